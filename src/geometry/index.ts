@@ -1,0 +1,22 @@
+export { difference, intersection, offset, union } from './boolean';
+export type { Bounds, Frame, Point, Polygon, Region, Segment } from './frame';
+export {
+  bounds,
+  centroid,
+  contains,
+  crossingsAtX,
+  densify,
+  distance,
+  distanceToRing,
+  distanceToSegment,
+  nearestOnSegment,
+  oriented,
+  rectangle,
+  regionArea,
+  regionContains,
+  ringArea,
+  signedArea,
+  simplify,
+  simplifyLine,
+} from './polygon';
+export { type Affine, affine, apply, applyAll, compose, invert, rigid } from './transform';

@@ -1,0 +1,102 @@
+import type { Job } from './job';
+import { SCHEMA_VERSION } from './job';
+import type { Face, Flitch, Slab } from './stock';
+import type { Shop } from './shop';
+import type { Top } from './wanted';
+
+/**
+ * What a new job begins with. Lengths in mm. Sources: the project's trade notes, where 'practice' is common practice, no source.
+ */
+export const DEFAULT_SHOP: Shop = {
+  /** Track saw 1.6-2.4 mm (1.6 read in a listing, the rest from memory); a rip or crosscut of a slab is made with one. */
+  kerf: { crosscut: 2.4, rip: 2.4 },
+  /** 25 mm at each end (practice). */
+  endAllowance: 25,
+  /** 10 mm wide of a joint that is still provisional (practice). */
+  jointAllowance: 10,
+  /** 1 mm for sanding both faces (practice). */
+  sanding: 1,
+  /** 1.5 mm a face for the second flattening and 0.5 mm a face for levelling after glue-up (practice): totals of both. */
+  reserve: { second: 3, level: 1 },
+  /** Surfacing bit 38-64 mm, passes of 3 mm (read in magazines); stepover 40-75 % and 3-6 m/min by hand (practice). */
+  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75 },
+  /** Flare 14.5 degrees: end = waist + length tan 14.5 (flank angle read; sizes are practice). */
+  keySizes: [
+    { id: 'small', length: 50, end: 27.9, waist: 15, depths: [8, 10, 12] },
+    { id: 'medium', length: 70, end: 39.1, waist: 21, depths: [10, 12, 14] },
+    { id: 'large', length: 90, end: 50.3, waist: 27, depths: [12, 14, 16, 18] },
+  ],
+  keySpecies: null,
+  /** A 30 mm bushing with a 10 mm bit (the trade's worked example). */
+  router: { bushing: 30, bit: 10 },
+  /** Carbide resaw blade 1.2-1.6 mm (memory); leaf 1.5-3 mm, sanding 0.2-0.5 mm a face, last piece 6-12 mm (practice). */
+  resaw: { kerf: 1.3, dressing: 0.5, faceAllowance: 1, lastPiece: 8, leaf: { thickness: 2, sanding: 0.6 } },
+  /** Interior target for most of the USA, Wood Handbook Table 13-2 (from memory). */
+  siteMoisture: 8,
+  seam: { slide: 150, angle: 2, ends: 'either' },
+};
+
+/** A face of which nothing is known yet. */
+export const emptyFace = (): Face => ({
+  photos: {},
+  outline: null,
+  bark: null,
+  outlineSigma: null,
+  picture: null,
+  defects: {},
+});
+
+/** A slab of which only its place in the log is known. */
+export const emptySlab = (id: string, place: number): Slab => ({
+  id,
+  name: `Slab ${place}`,
+  place,
+  thickness: null,
+  moisture: null,
+  price: null,
+  faces: { top: emptyFace(), bottom: emptyFace() },
+  tie: null,
+  spots: {},
+  marks: null,
+});
+
+/** A flitch without slabs. */
+export const emptyFlitch = (id: string, name: string, species: string): Flitch => ({
+  id,
+  name,
+  species,
+  moisture: null,
+  slabs: {},
+});
+
+/** A counter of common size: 2,200 x 600-650, 38 mm, one seam. */
+export const defaultTop = (id: string): Top => ({
+  id,
+  name: 'Counter',
+  length: 2200,
+  depth: [600, 650],
+  thickness: 38,
+  front: 'live',
+  seams: 1,
+  leastStrip: 120,
+  covered: {},
+});
+
+/** A job with nothing in it. `date` is the day that its papers will bear. */
+export const emptyJob = (id: string, name: string, date: string): Job => ({
+  schema: SCHEMA_VERSION,
+  id,
+  name,
+  note: '',
+  date,
+  units: 'mm',
+  currency: 'EUR',
+  shop: DEFAULT_SHOP,
+  flitches: {},
+  boards: {},
+  tops: {},
+  doors: {},
+  plans: {},
+  keptPlan: null,
+  locks: {},
+});

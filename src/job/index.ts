@@ -1,0 +1,12 @@
+export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab } from './defaults';
+export { begin, type Edit, edit, type History, redo, undo } from './edits';
+export { type Job, jobSchema, SCHEMA_VERSION } from './job';
+export { findSlab, moistureOf, slabsInOrder } from './lookup';
+export { readJob } from './migrate';
+export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
+export { checked } from './read';
+export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
+export * as shapes from './shapes';
+export { type KeySize, type Router, reserveSchema, type Shop, type Sled, shopSchema, sledSchema } from './shop';
+export { type Board, boardSchema, DEFECT_KINDS, type Defect, type Face, type Flitch, flitchSchema, type Photo, type Picture, type Slab, type Spot } from './stock';
+export { type Door, doorSchema, type Top, topSchema } from './wanted';

@@ -1,0 +1,31 @@
+import * as v from 'valibot';
+import { lockSchema, planSchema } from './plans';
+import { byId, id, text } from './shapes';
+import { shopSchema } from './shop';
+import { boardSchema, flitchSchema } from './stock';
+import { doorSchema, topSchema } from './wanted';
+
+/** The version of the job document that this code writes. Older ones are migrated on reading, newer ones refused. */
+export const SCHEMA_VERSION = 1;
+
+/** The whole job (DESIGN 3, last point). Plain JSON: what is stored, what undo works on, and what the job file holds. */
+export const jobSchema = v.strictObject({
+  schema: v.literal(SCHEMA_VERSION),
+  id,
+  name: text,
+  note: text,
+  /** The job's own date, which its papers bear: no clock is read, so the same job prints the same bytes. */
+  date: v.pipe(v.string(), v.isoDate('must be a date such as 2026-11-25')),
+  units: v.picklist(['mm', 'in']),
+  /** ISO 4217 code. */
+  currency: v.pipe(v.string(), v.regex(/^[A-Z]{3}$/, 'must be a currency code of three letters')),
+  shop: shopSchema,
+  flitches: byId(flitchSchema),
+  boards: byId(boardSchema),
+  tops: byId(topSchema),
+  doors: byId(doorSchema),
+  plans: byId(planSchema),
+  keptPlan: v.nullable(id),
+  locks: byId(lockSchema),
+});
+export type Job = v.InferOutput<typeof jobSchema>;

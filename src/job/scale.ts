@@ -1,0 +1,82 @@
+import * as v from 'valibot';
+import { finite, notNegative, point, positive } from './shapes';
+
+/**
+ * What a photo is measured by: the reference that was laid on the slab (COMMANDS, trace). The command line's SCALE.json
+ * and the job document share this shape.
+ */
+const pixel = point<'photo'>();
+const pixelPair = v.strictTuple([pixel, pixel]);
+
+const common = {
+  /** Tape checks between two clicked points; they take part in the fit. */
+  distances: v.optional(v.array(v.strictObject({ px: pixelPair, length: positive }))),
+  /** The reference lies this far (mm) below the face. */
+  drop: v.optional(finite),
+  /** Height of the camera over the reference, mm, where known. */
+  cameraHeight: v.optional(positive),
+  /** How far the wood stands out over the mean plane of its face at these points, mm. */
+  heights: v.optional(v.array(v.strictObject({ px: pixel, z: finite }))),
+  /** This camera's lens; focal in units of the photo's longer side. */
+  lens: v.optional(v.strictObject({ focal: positive, k1: finite })),
+};
+
+/** Square fiducial markers on the face; `side` in mm, measured on the print. */
+const markers = v.strictObject({
+  kind: v.literal('markers'),
+  dictionary: v.picklist(['4x4_50']),
+  side: positive,
+  centres: v.optional(v.record(v.pipe(v.string(), v.regex(/^\d+$/)), point<'face'>())),
+  ...common,
+});
+
+/** One white sheet of paper. */
+const paper = v.strictObject({ kind: v.literal('paper'), width: positive, height: positive, ...common });
+
+/** Four or more points whose places on the face are known. */
+const points = v.strictObject({
+  kind: v.literal('points'),
+  points: v.pipe(
+    v.array(v.strictObject({ px: pixel, mm: point<'face'>() })),
+    v.minLength(4, 'must have at least four points'),
+  ),
+  ...common,
+});
+
+const rod = v.strictObject({
+  px: pixelPair,
+  length: positive,
+  marks: v.optional(v.array(v.strictObject({ px: pixel, at: finite }))),
+  corners: v.optional(v.strictTuple([pixel, pixel, pixel, pixel])),
+  width: v.optional(positive),
+  above: v.optional(notNegative),
+});
+
+/** Rods or tapes of known length in different directions. */
+const rods = v.strictObject({
+  kind: v.literal('rods'),
+  rods: v.pipe(v.array(rod), v.minLength(1, 'must have at least one rod')),
+  ...common,
+});
+
+export const scaleSchema = v.variant('kind', [markers, paper, points, rods]);
+export type Scale = v.InferOutput<typeof scaleSchema>;
+export type Rod = v.InferOutput<typeof rod>;
+
+/**
+ * What the photo room found: the camera over the face's mean plane, how sure it is, and what it left out.
+ * `homography` maps face mm (x, y, 1) on that plane to undistorted pixels, row by row; `lens` distorts them about
+ * `centre` (k1 on radii in units of the focal length). `parameters` and `covariance` (row by row, square) are the fit's own, for carrying ± to any point.
+ */
+export const calibrationSchema = v.strictObject({
+  homography: v.pipe(v.array(finite), v.length(9)),
+  lens: v.nullable(v.strictObject({ focal: positive, k1: finite })),
+  centre: pixel,
+  parameters: v.array(finite),
+  covariance: v.array(finite),
+  residualPx: notNegative,
+  /** One standard deviation (mm) of a measured point, on a grid over the photo. */
+  sigma: v.array(v.strictObject({ at: point<'face'>(), mm: notNegative })),
+  outliers: v.array(v.string()),
+});
+export type Calibration = v.InferOutput<typeof calibrationSchema>;

@@ -1,0 +1,66 @@
+import * as v from 'valibot';
+import { finite, id, moisture, notNegative, positive } from './shapes';
+
+/** The shop's settings. Every one has a default (defaults.ts) and is the user's to change. Lengths in mm. */
+
+const keySize = v.pipe(
+  v.strictObject({
+    id,
+    /** Along the key's own grain, across the crack. */
+    length: positive,
+    /** Width at each end and at the waist. */
+    end: positive,
+    waist: positive,
+    depths: v.pipe(v.array(positive), v.minLength(1, 'must name at least one depth')),
+  }),
+  v.forward(
+    v.check(({ end, waist }) => waist < end, 'the waist must be narrower than the ends, or the key holds nothing'),
+    ['waist'],
+  ),
+);
+export type KeySize = v.InferOutput<typeof keySize>;
+
+const router = v.strictObject({ bushing: positive, bit: positive });
+export type Router = v.InferOutput<typeof router>;
+
+export const sledSchema = v.strictObject({
+  /** Diameter of the surfacing bit. */
+  bit: positive,
+  /** Most that one pass takes. */
+  depth: positive,
+  /** Share of the bit's diameter that the sled moves over between strokes. */
+  stepover: v.pipe(finite, v.gtValue(0, 'must be more than 0'), v.maxValue(1, 'must not be over 1')),
+  /** mm/s. */
+  feed: positive,
+});
+export type Sled = v.InferOutput<typeof sledSchema>;
+
+/** What is kept back of the thickness: totals for both faces. */
+export const reserveSchema = v.strictObject({ second: notNegative, level: notNegative });
+
+export const shopSchema = v.strictObject({
+  kerf: v.strictObject({ crosscut: notNegative, rip: notNegative }),
+  /** Kept at each end of a blank over the finished length. */
+  endAllowance: notNegative,
+  /** A blank is rough-ripped this much wide of a joint, which is settled on the flat faces. */
+  jointAllowance: notNegative,
+  /** Sanding both faces together. */
+  sanding: notNegative,
+  reserve: reserveSchema,
+  sled: sledSchema,
+  keySizes: v.array(keySize),
+  keySpecies: v.nullable(id),
+  router,
+  resaw: v.strictObject({
+    kerf: notNegative,
+    dressing: notNegative,
+    faceAllowance: notNegative,
+    lastPiece: notNegative,
+    leaf: v.strictObject({ thickness: positive, sanding: notNegative }),
+  }),
+  /** Moisture that the wood comes to where the work will stand, %. */
+  siteMoisture: moisture,
+  /** Limits of the search for a seam: slide along the joint (mm), angle of a joint line against the slab (degrees). */
+  seam: v.strictObject({ slide: notNegative, angle: v.pipe(notNegative, v.maxValue(15)), ends: v.picklist(['same', 'either']) }),
+});
+export type Shop = v.InferOutput<typeof shopSchema>;

@@ -1,0 +1,129 @@
+import * as v from 'valibot';
+import { calibrationSchema, scaleSchema } from './scale';
+import {
+  byId,
+  crackLine,
+  finite,
+  id,
+  moisture,
+  notNegative,
+  point,
+  polygon,
+  positive,
+  region,
+  text,
+} from './shapes';
+
+/** Stock: flitch -> slab -> two faces -> many photos; boards and their leaves (DESIGN 3). */
+
+const photo = v.strictObject({
+  id,
+  /** File of the photo: a path inside the job's folder or archive, or the key of the stored blob. */
+  file: v.pipe(v.string(), v.minLength(1)),
+  width: positive,
+  height: positive,
+  scale: scaleSchema,
+  calibration: v.nullable(calibrationSchema),
+});
+export type Photo = v.InferOutput<typeof photo>;
+
+export const DEFECT_KINDS = ['knot', 'crack', 'void', 'bark inclusion', 'shake', 'stain', 'rot', 'pith'] as const;
+
+/**
+ * A defect as it shows on this face, in that face's frame: a `line` for a crack or shake, a `polygon` for the others.
+ * `permit` is what the maker allows: keep off it, let it show where a key can hold it, or do not care.
+ */
+const defect = v.strictObject({
+  id,
+  kind: v.picklist(DEFECT_KINDS),
+  line: v.optional(crackLine),
+  polygon: v.optional(polygon<'face'>()),
+  through: v.optional(v.boolean()),
+  confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
+  permit: v.picklist(['avoid', 'keyed', 'allow']),
+});
+export type Defect = v.InferOutput<typeof defect>;
+
+/** The rectified picture of a face: the centre of its first pixel lies at (x0 + mmPerPx/2, y0 + mmPerPx/2). */
+const picture = v.strictObject({
+  file: v.pipe(v.string(), v.minLength(1)),
+  mmPerPx: positive,
+  x0: finite,
+  y0: finite,
+  width: positive,
+  height: positive,
+});
+export type Picture = v.InferOutput<typeof picture>;
+
+const face = v.strictObject({
+  photos: byId(photo),
+  /** The wood's edge on this face, bark left out. */
+  outline: v.nullable(region<'face'>()),
+  bark: v.nullable(polygon<'face'>()),
+  /** One standard deviation of the outline, mm. */
+  outlineSigma: v.nullable(notNegative),
+  picture: v.nullable(picture),
+  defects: byId(defect),
+});
+export type Face = v.InferOutput<typeof face>;
+
+/**
+ * What was read at one spot of the slab, in the top face's frame, z up. `top` and `bottom` are heights of the two faces over
+ * one common plane; `thickness` is the calliper's. Any two give the third; null was not read.
+ */
+const spot = v.strictObject({
+  id,
+  at: point<'face'>(),
+  top: v.nullable(finite),
+  bottom: v.nullable(finite),
+  thickness: v.nullable(positive),
+  /** One standard deviation of each of these readings, mm. */
+  sigma: notNegative,
+});
+export type Spot = v.InferOutput<typeof spot>;
+
+const slab = v.strictObject({
+  id,
+  name: text,
+  /** Place in sawing order, from 1. */
+  place: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  thickness: v.nullable(positive),
+  moisture: v.nullable(moisture),
+  price: v.nullable(notNegative),
+  faces: v.strictObject({ top: face, bottom: face }),
+  /** Two points of the top face and the same two on the far face, as it is seen turned over. They tie the frames. */
+  tie: v.nullable(
+    v.strictObject({
+      top: v.strictTuple([point<'face'>(), point<'face'>()]),
+      bottom: v.strictTuple([point<'farFace'>(), point<'farFace'>()]),
+    }),
+  ),
+  spots: byId(spot),
+  /** The two marks that the cutting map is measured from; null lets the map propose them. */
+  marks: v.nullable(v.strictTuple([point<'face'>(), point<'face'>()])),
+});
+export type Slab = v.InferOutput<typeof slab>;
+
+export const flitchSchema = v.strictObject({
+  id,
+  name: text,
+  species: id,
+  moisture: v.nullable(moisture),
+  slabs: byId(slab),
+});
+export type Flitch = v.InferOutput<typeof flitchSchema>;
+
+const leaf = v.strictObject({ id, place: v.pipe(v.number(), v.integer(), v.minValue(1)), faces: v.strictObject({ top: face, bottom: face }) });
+
+export const boardSchema = v.strictObject({
+  id,
+  name: text,
+  species: id,
+  length: positive,
+  width: positive,
+  thickness: positive,
+  moisture: v.nullable(moisture),
+  price: v.nullable(notNegative),
+  leaves: byId(leaf),
+});
+export type Board = v.InferOutput<typeof boardSchema>;

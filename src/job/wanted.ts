@@ -1,0 +1,41 @@
+import * as v from 'valibot';
+import { byId, id, notNegative, polygon, positive, text } from './shapes';
+
+/** What the job is to yield: tops, and doors of matched leaves. */
+
+export const topSchema = v.pipe(
+  v.strictObject({
+    id,
+    name: text,
+    length: positive,
+    /** Least and most depth: of the whole top from its straight back to its front edge, held along the whole length. */
+    depth: v.strictTuple([positive, positive]),
+    /** Finished thickness. */
+    thickness: positive,
+    front: v.picklist(['live', 'straight']),
+    /** Most seams inside the top: 0 asks for one piece. */
+    seams: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(4)),
+    leastStrip: positive,
+    /** Parts of the top that are hidden or cut out; a defect there does not matter. */
+    covered: byId(v.strictObject({ id, polygon: polygon<'top'>() })),
+  }),
+  v.forward(
+    v.check(({ depth }) => depth[0] <= depth[1], 'the least depth must not be more than the most'),
+    ['depth'],
+  ),
+);
+export type Top = v.InferOutput<typeof topSchema>;
+
+export const doorSchema = v.strictObject({
+  id,
+  name: text,
+  width: positive,
+  height: positive,
+  count: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  match: v.picklist(['book', 'slip', 'reverse slip', 'random']),
+  /** Veneer both faces alike, so that the panel stays flat. */
+  backed: v.boolean(),
+  /** Wood kept around the panel for trimming after the press, each side. */
+  trim: notNegative,
+});
+export type Door = v.InferOutput<typeof doorSchema>;

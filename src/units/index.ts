@@ -1,0 +1,1 @@
+export { InputProblem } from './problem';
