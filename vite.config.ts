@@ -1,0 +1,41 @@
+import { preact } from '@preact/preset-vite';
+import { defineConfig } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
+import { serveDemoImages } from './src/app/build/demo-images.ts';
+import { splitOpencvWasm } from './src/app/build/opencv-split.ts';
+
+export default defineConfig({
+  publicDir: 'src/app/public',
+  // Not "localhost": on some machines that name means IPv6 to one program and IPv4 to the next.
+  server: { host: '127.0.0.1' },
+  preview: { host: '127.0.0.1' },
+  build: { chunkSizeWarningLimit: 600, reportCompressedSize: false },
+  worker: { format: 'es', plugins: () => [splitOpencvWasm()] },
+  plugins: [
+    preact(),
+    serveDemoImages('demo-images'),
+    VitePWA({
+      // A new version waits until the user agrees: a reload in the middle of a drag would be a rude surprise.
+      registerType: 'prompt',
+      // The app registers the worker itself, after first paint, and says when it is ready offline.
+      injectRegister: false,
+      manifest: {
+        name: 'Waneline',
+        short_name: 'Waneline',
+        description: 'Plans how live-edge slabs are cut, from photos, before a cut is made',
+        display: 'standalone',
+        background_color: '#f4f1ea',
+        theme_color: '#f4f1ea',
+        icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' }],
+      },
+      workbox: {
+        // Everything, the demo job too, so that "ready offline" holds for every stage.
+        globPatterns: ['**/*.{html,js,css,svg,wasm,ttf,woff2,json,jpg,png,webmanifest}'],
+        maximumFileSizeToCacheInBytes: 20 * 2 ** 20,
+        // Without this, the very first visit would go offline only after a reload.
+        clientsClaim: true,
+        cleanupOutdatedCaches: true,
+      },
+    }),
+  ],
+});
