@@ -43,6 +43,7 @@ export const emptyFace = (): Face => ({
   bark: null,
   outlineSigma: null,
   picture: null,
+  hidden: [],
   defects: {},
 });
 

@@ -63,6 +63,8 @@ const face = v.strictObject({
   /** One standard deviation of the outline, mm. */
   outlineSigma: v.nullable(notNegative),
   picture: v.nullable(picture),
+  /** Where cards or clutter hide the wood in the picture: nothing is measured there. */
+  hidden: v.array(polygon<'face'>()),
   defects: byId(defect),
 });
 export type Face = v.InferOutput<typeof face>;
