@@ -1,0 +1,150 @@
+import type { BlankFlattening } from '../flattening';
+import type { Polygon, Region, Segment } from '../geometry';
+import type { Defect, Miss, Placement } from '../job';
+import type { PlacedKey } from '../keys';
+
+/**
+ * The whole job computed: what every sheet, every screen after the layout and `plan.json` are built from. All of it follows from
+ * the job and the plan kept; nothing here is stored. Lengths in mm, areas in mm2, money in the job's currency.
+ */
+export interface PlanReport {
+  readonly job: JobLine;
+  readonly plan: { readonly id: string; readonly name: string; readonly gap: number; readonly waste: number };
+  readonly tops: readonly TopReport[];
+  /** Slabs that the plan cuts, in sawing order. */
+  readonly slabs: readonly SlabReport[];
+  readonly boards: readonly BoardReport[];
+  readonly misses: readonly Miss[];
+  readonly cost: CostReport;
+  readonly order: readonly WorkStep[];
+  readonly verdict: Verdict;
+}
+
+export interface JobLine {
+  readonly id: string;
+  readonly name: string;
+  /** ISO date of the job, which the papers bear. */
+  readonly date: string;
+  readonly units: 'mm' | 'in';
+  readonly currency: string;
+}
+
+/** A finished top of the plan. */
+export interface TopReport {
+  readonly id: string;
+  readonly name: string;
+  readonly placement: Placement;
+  /** Outline of the finished top: its strips, joined. */
+  readonly outline: Polygon<'top'>;
+  readonly size: { readonly length: number; readonly depth: readonly [least: number, most: number]; readonly thickness: number };
+  readonly seams: readonly { readonly line: Segment<'top'>; readonly blend: number | null; readonly lines: number | null; readonly word: string | null }[];
+  readonly cracks: readonly { readonly id: string; readonly line: readonly (readonly [x: number, y: number, width: number])[]; readonly through: boolean }[];
+  readonly keys: readonly PlacedKey[];
+  /** Cracks that no key could be placed on, with the reason. */
+  readonly keysRefused: readonly { readonly crack: string; readonly reason: string }[];
+  readonly weight: { readonly kg: number; readonly least: number; readonly most: number } | null;
+  /** Seasonal change across the depth, mm, for the move from the slabs' moisture to the site's; null without a moisture. */
+  readonly movement: { readonly change: number; readonly least: number; readonly most: number; readonly source: string } | null;
+}
+
+/** One slab of the plan with all that is done to it, in the frame of the face that is up. */
+export interface SlabReport {
+  readonly flitch: string;
+  readonly slab: string;
+  readonly name: string;
+  readonly face: 'top' | 'bottom';
+  readonly outline: Region<'face'>;
+  readonly bark: Polygon<'face'> | null;
+  /** One standard deviation of the outline, mm. */
+  readonly outlineSigma: number;
+  /** One standard deviation of a measured point, mm, over the face. */
+  readonly pointSigma: readonly { readonly at: readonly [x: number, y: number]; readonly mm: number }[];
+  readonly price: number | null;
+  readonly weight: { readonly kg: number; readonly least: number; readonly most: number } | null;
+  readonly defects: readonly Defect[];
+  readonly blanks: readonly BlankReport[];
+  readonly cuts: readonly Cut[];
+  readonly keys: readonly { readonly outline: Polygon<'face'>; readonly pocket: Polygon<'face'>; readonly size: string; readonly top: string; readonly number: number }[];
+  readonly offcuts: readonly { readonly polygon: Polygon<'face'>; readonly rectangle: Polygon<'face'>; readonly area: number }[];
+  /** They add up: stock = parts + kerf + offcuts + waste. */
+  readonly areas: Areas;
+  /** The marks that were set by hand, if any; otherwise the cutting map proposes two. */
+  readonly marks: Segment<'face'> | null;
+}
+
+export interface Areas {
+  readonly stock: number;
+  readonly parts: number;
+  readonly kerf: number;
+  readonly offcuts: number;
+  readonly waste: number;
+}
+
+/** A rough-cut piece on its way to a strip of a top. */
+export interface BlankReport {
+  /** 'counter-1': top and strip, from the front. */
+  readonly id: string;
+  readonly top: string;
+  readonly topName: string;
+  /** Strip of the top, from 0 at the front. */
+  readonly strip: number;
+  readonly rough: Polygon<'face'>;
+  readonly finished: Polygon<'face'>;
+  readonly roughSize: readonly [length: number, width: number];
+  readonly finishedSize: readonly [length: number, width: number];
+  readonly jointFront: Segment<'face'> | null;
+  readonly jointBack: Segment<'face'> | null;
+  /** Thickness that the top wants. */
+  readonly wanted: number;
+  /** Null where the slab has no readings: no reading, no thickness. */
+  readonly flattening: BlankFlattening | null;
+}
+
+/** One cut as it is made on the slab, in order. */
+export interface Cut {
+  readonly number: number;
+  readonly kind: 'crosscut' | 'rip' | 'joint' | 'trim';
+  /** Rough cuts are made on the slab, fine ones on the flat blank. */
+  readonly stage: 'rough' | 'fine';
+  /** The side of the line on which the kerf lies is the waste's. */
+  readonly line: Segment<'face'>;
+  readonly kerf: number;
+  readonly reason: string;
+  /** Blanks that the cut frees. */
+  readonly blanks: readonly string[];
+}
+
+/** A board and the leaves that it gives. */
+export interface BoardReport {
+  readonly id: string;
+  readonly name: string;
+  readonly leaves: number;
+  readonly remnant: number;
+  /** Where each cut begins, from the outer face as it was. */
+  readonly cuts: readonly number[];
+  /** Leaf pieces that the doors want, and what the boards give. */
+  readonly wanted: number;
+  readonly given: number;
+  readonly warning: string | null;
+}
+
+export interface CostReport {
+  readonly lines: readonly { readonly item: string; readonly quantity: string; readonly price: number | null }[];
+  readonly total: number | null;
+  /** Cost per square metre of finished top; null without prices. */
+  readonly perSquareMetre: number | null;
+}
+
+/** One step of the order of work (DESIGN 1), with what it concerns. */
+export interface WorkStep {
+  readonly step: string;
+  readonly detail: string;
+  /** Kinds of work whose cautions belong to it. */
+  readonly cautions: readonly string[];
+}
+
+/** What the independent checker says. */
+export interface Verdict {
+  readonly passed: boolean;
+  readonly faults: readonly { readonly where: string; readonly message: string }[];
+}
