@@ -65,18 +65,27 @@ export type Rod = v.InferOutput<typeof rod>;
 
 /**
  * What the photo room found: the camera over the face's mean plane, how sure it is, and what it left out.
- * `homography` maps face mm (x, y, 1) on that plane to undistorted pixels, row by row; `lens` distorts them about
- * `centre` (k1 on radii in units of the focal length). `parameters` and `covariance` (row by row, square) are the fit's own, for carrying ± to any point.
+ * `homography` maps face mm (x, y, 1) on that plane to undistorted pixels, row by row; `lens` distorts them about `centre` (k1 on
+ * radii in units of the focal length) and is null where the photo did not teach it. `parameters` (the photo room's own: turn, shift,
+ * focal in px, k1, centre) and their `covariance` (row by row, square) carry ± to any point.
  */
 export const calibrationSchema = v.strictObject({
+  /** Size of the photo that it was found on, px. */
+  width: positive,
+  height: positive,
   homography: v.pipe(v.array(finite), v.length(9)),
   lens: v.nullable(v.strictObject({ focal: positive, k1: finite })),
   centre: pixel,
   parameters: v.array(finite),
   covariance: v.array(finite),
   residualPx: notNegative,
+  /** How far the wood stands out over the mean plane of its face, from readings; null where none were given. */
+  relief: v.nullable(v.array(v.strictObject({ at: point<'face'>(), z: finite }))),
   /** One standard deviation (mm) of a measured point, on a grid over the photo. */
   sigma: v.array(v.strictObject({ at: point<'face'>(), mm: notNegative })),
+  /** References that were left out of the fit: "marker 3", "point 2", "rod 1", "distance 1" (counted from 1; markers by their number). */
   outliers: v.array(v.string()),
+  /** Tape checks that were left out, and how much longer (mm) the photo says each is. */
+  refused: v.array(v.strictObject({ distance: v.pipe(v.number(), v.integer()), mm: finite })),
 });
 export type Calibration = v.InferOutput<typeof calibrationSchema>;
