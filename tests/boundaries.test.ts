@@ -115,10 +115,11 @@ describe('the rules bite', () => {
   });
 });
 
-test('every file of the house is looked at, and keeps the rules', async () => {
-  const { modules, summary } = await cruiseFolder(resolve('.'));
-  expect(summary.violations).toEqual([]);
+// The rules are held by `depcruise` in `npm test`; it would hold them over nothing if it could not read TypeScript.
+test('every file of the house is looked at', async () => {
+  const { modules } = await cruiseFolder(resolve('.'));
   const seen = modules.map(({ source }) => source);
-  expect(seen).toEqual(expect.arrayContaining([...(await scripts('src')), ...(await scripts('workers'))]));
-  expect(seen.length).toBeGreaterThan(20);
+  const present = [...(await scripts('src')), ...(await scripts('workers'))];
+  expect(present.length).toBeGreaterThan(20);
+  expect(seen).toEqual(expect.arrayContaining(present));
 });

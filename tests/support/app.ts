@@ -1,0 +1,35 @@
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest';
+import { browserLaunch } from './browser';
+
+/**
+ * A real browser for one test file. Call it at the top of the file; each test then opens pages that show the built app,
+ * each with storage of its own. A page that throws an error fails its test.
+ */
+export function useApp() {
+  let browser: Browser;
+  const errors: Error[] = [];
+  beforeAll(async () => {
+    browser = await chromium.launch(await browserLaunch());
+  });
+  afterEach(async () => {
+    await Promise.all(browser.contexts().map((context) => context.close()));
+    expect(errors.splice(0)).toEqual([]);
+  });
+  afterAll(() => browser.close());
+
+  return {
+    /** A blank page that knows the app's address: `page.goto('/')` shows the app. */
+    async blank(options: BrowserContextOptions = {}): Promise<Page> {
+      const context = await browser.newContext({ baseURL: inject('appUrl'), ...options });
+      const page = await context.newPage();
+      page.on('pageerror', (error) => errors.push(error));
+      return page;
+    },
+    async open(options: BrowserContextOptions = {}): Promise<Page> {
+      const page = await this.blank(options);
+      await page.goto('/');
+      return page;
+    },
+  };
+}

@@ -1,0 +1,62 @@
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+import { browserLaunch } from './tests/support/browser.ts';
+
+// The three ways to test. `npx vitest run --project unit` runs one of them, and a file name after it one file.
+export default defineConfig({
+  test: {
+    // OpenCV's module is a promise with a default export of its own, which Vitest's guess gets wrong.
+    deps: { interopDefault: false },
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: ['tests/browser/**', 'tests/**/*.browser.test.{ts,tsx}'],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: './vite.config.ts',
+        // Known beforehand, so that Vite does not find one in the middle of a test and reload the page.
+        optimizeDeps: {
+          include: [
+            'clipper2-ts',
+            'comlink',
+            'fabric',
+            'fflate',
+            'highs',
+            'idb-keyval',
+            'mutative',
+            'opencv.js',
+            'valibot',
+          ],
+        },
+        test: {
+          name: 'page',
+          include: ['tests/**/*.browser.test.{ts,tsx}'],
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: playwright({ launchOptions: await browserLaunch() }),
+            instances: [{ browser: 'chromium' }],
+          },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'app',
+          include: ['tests/browser/**/*.test.ts'],
+          globalSetup: 'tests/support/served-app.ts',
+          // Two cores: the app's workers need them more than a second browser does.
+          fileParallelism: false,
+          testTimeout: 120_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+  },
+});
