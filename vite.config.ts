@@ -2,6 +2,7 @@ import { preact } from '@preact/preset-vite';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { serveDemoImages } from './src/app/build/demo-images.ts';
+import { withoutNode } from './src/app/build/no-node.ts';
 import { splitOpencvWasm } from './src/app/build/opencv-split.ts';
 
 export default defineConfig({
@@ -10,7 +11,7 @@ export default defineConfig({
   server: { host: '127.0.0.1' },
   preview: { host: '127.0.0.1' },
   build: { chunkSizeWarningLimit: 600, reportCompressedSize: false },
-  worker: { format: 'es', plugins: () => [splitOpencvWasm()] },
+  worker: { format: 'es', plugins: () => [splitOpencvWasm(), withoutNode()] },
   plugins: [
     preact(),
     serveDemoImages('demo-images'),
