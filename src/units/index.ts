@@ -1,1 +1,13 @@
+export {
+  formatAngle,
+  formatArea,
+  formatDuration,
+  formatForce,
+  formatMass,
+  formatMoney,
+  formatPlusMinus,
+  formatPressure,
+  formatShare,
+} from './figures';
+export { formatLength, type LengthStyle, parseLength, type UnitSystem } from './length';
 export { InputProblem } from './problem';
