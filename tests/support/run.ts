@@ -7,7 +7,7 @@ import { existsSync, readFileSync, rmSync } from 'node:fs';
  */
 const STEPS: Record<string, { title: string; command: string; report?: string }> = {
   types: { title: 'Types', command: 'tsc --noEmit' },
-  style: { title: 'Style and common mistakes', command: 'biome ci --error-on-warnings .' },
+  style: { title: 'Style and common mistakes', command: 'biome check --error-on-warnings .' },
   rooms: { title: 'Who may import whom', command: 'depcruise --output-type err-long src workers' },
   unused: { title: 'Files, exports and packages that nothing uses', command: 'knip' },
   unit: vitest('Unit tests in Node', 'unit'),
@@ -39,6 +39,10 @@ const asked = process.argv.slice(2);
 const unknown = asked.filter((name) => !(name in STEPS));
 if (unknown.length) throw new Error(`no such step: ${unknown.join(', ')}. There are ${Object.keys(STEPS).join(', ')}`);
 
+// Some tools colour even what goes to a file, where it cannot be read.
+const { FORCE_COLOR, ...plain } = process.env;
+const env = process.stdout.isTTY ? process.env : { ...plain, NO_COLOR: '1' };
+
 const total: Count = { passed: 0, failed: 0, skipped: 0 };
 const failures: string[] = [];
 for (const [name, { title, command, report }] of Object.entries(STEPS)) {
@@ -46,7 +50,7 @@ for (const [name, { title, command, report }] of Object.entries(STEPS)) {
   console.log(`\n=== ${title} (${name})`);
   if (report) rmSync(report, { force: true });
   const started = Date.now();
-  const succeeded = spawnSync(command, { shell: true, stdio: 'inherit' }).status === 0;
+  const succeeded = spawnSync(command, { shell: true, stdio: 'inherit', env }).status === 0;
   console.log(`${succeeded ? 'done' : 'FAILED'} in ${((Date.now() - started) / 1000).toFixed(1)} s`);
   if (!succeeded) failures.push(name);
   const { passed, failed, skipped } = count(succeeded, report);
