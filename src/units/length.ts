@@ -45,7 +45,10 @@ function amount(text: string, unit: LengthUnit | undefined, fail: (message: stri
     const [whole, over, under] = [Number(mixed[1] ?? 0), Number(mixed[2]), Number(mixed[3])];
     if (under === 0) return fail(`"${text}" divides by nothing.`, 'Write a fraction such as 5/8.');
     if (mixed[1] !== undefined && over >= under)
-      return fail(`"${text}" has a fraction of one or more.`, `Write the whole inches and a fraction under one, such as ${whole} 5/8.`);
+      return fail(
+        `"${text}" has a fraction of one or more.`,
+        `Write the whole inches and a fraction under one, such as ${whole} 5/8.`,
+      );
     return whole + over / under;
   }
   const commas = text.split(',').length - 1;
@@ -55,7 +58,8 @@ function amount(text: string, unit: LengthUnit | undefined, fail: (message: stri
     const [digits, decimals] = [text.replace(',', ''), text.replace(',', '.')];
     return fail(`"${text}" can be read as ${digits} or as ${decimals}.`, `Write ${digits} or ${decimals}.`);
   }
-  if (commas + points > 1 || !/\d/.test(text)) return fail(`"${text}" is not a number.`, 'Write digits with one decimal point, or a fraction.');
+  if (commas + points > 1 || !/\d/.test(text))
+    return fail(`"${text}" is not a number.`, 'Write digits with one decimal point, or a fraction.');
   return Number(text.replace(',', '.'));
 }
 
@@ -84,11 +88,17 @@ export function parseLength(text: string, system: UnitSystem, where = ''): numbe
     const unit = word === undefined ? bare(before, system) : LENGTH_UNITS.get(word.replace('.', ''));
     if (!unit) {
       return word === undefined
-        ? fail(`"${text.trim()}" does not say what "${number}" is.`, 'Write the unit behind each number, such as 1 m 60 cm.')
+        ? fail(
+            `"${text.trim()}" does not say what "${number}" is.`,
+            'Write the unit behind each number, such as 1 m 60 cm.',
+          )
         : fail(`"${word}" is not a unit of length that is known here.`, 'Use mm, cm, m, in or ft.');
     }
     if (before && (unit.kind !== before.kind || unit.mm >= before.mm))
-      return fail(`"${text.trim()}" mixes its units.`, 'Put feet before inches, or metres before centimetres and millimetres.');
+      return fail(
+        `"${text.trim()}" mixes its units.`,
+        'Put feet before inches, or metres before centimetres and millimetres.',
+      );
     total += amount(number, unit, fail) * unit.mm;
     before = unit;
   }
