@@ -1,4 +1,4 @@
-import { ClipType, Clipper, EndType, FillRule, JoinType, type Path64, type Paths64, PolyTree64 } from 'clipper2-ts';
+import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64, PolyTree64 } from 'clipper2-ts';
 import type { Frame, Polygon, Region } from './frame';
 
 /**

@@ -19,4 +19,5 @@ export {
   simplify,
   simplifyLine,
 } from './polygon';
+export { ribbon, type WideLine } from './ribbon';
 export { type Affine, affine, apply, applyAll, compose, invert, rigid } from './transform';

@@ -36,15 +36,33 @@ export interface TopReport {
   readonly placement: Placement;
   /** Outline of the finished top: its strips, joined. */
   readonly outline: Polygon<'top'>;
-  readonly size: { readonly length: number; readonly depth: readonly [least: number, most: number]; readonly thickness: number };
-  readonly seams: readonly { readonly line: Segment<'top'>; readonly blend: number | null; readonly lines: number | null; readonly word: string | null }[];
-  readonly cracks: readonly { readonly id: string; readonly line: readonly (readonly [x: number, y: number, width: number])[]; readonly through: boolean }[];
+  readonly size: {
+    readonly length: number;
+    readonly depth: readonly [least: number, most: number];
+    readonly thickness: number;
+  };
+  readonly seams: readonly {
+    readonly line: Segment<'top'>;
+    readonly blend: number | null;
+    readonly lines: number | null;
+    readonly word: string | null;
+  }[];
+  readonly cracks: readonly {
+    readonly id: string;
+    readonly line: readonly (readonly [x: number, y: number, width: number])[];
+    readonly through: boolean;
+  }[];
   readonly keys: readonly PlacedKey[];
   /** Cracks that no key could be placed on, with the reason. */
   readonly keysRefused: readonly { readonly crack: string; readonly reason: string }[];
   readonly weight: { readonly kg: number; readonly least: number; readonly most: number } | null;
   /** Seasonal change across the depth, mm, for the move from the slabs' moisture to the site's; null without a moisture. */
-  readonly movement: { readonly change: number; readonly least: number; readonly most: number; readonly source: string } | null;
+  readonly movement: {
+    readonly change: number;
+    readonly least: number;
+    readonly most: number;
+    readonly source: string;
+  } | null;
 }
 
 /** One slab of the plan with all that is done to it, in the frame of the face that is up. */
@@ -64,8 +82,18 @@ export interface SlabReport {
   readonly defects: readonly Defect[];
   readonly blanks: readonly BlankReport[];
   readonly cuts: readonly Cut[];
-  readonly keys: readonly { readonly outline: Polygon<'face'>; readonly pocket: Polygon<'face'>; readonly size: string; readonly top: string; readonly number: number }[];
-  readonly offcuts: readonly { readonly polygon: Polygon<'face'>; readonly rectangle: Polygon<'face'>; readonly area: number }[];
+  readonly keys: readonly {
+    readonly outline: Polygon<'face'>;
+    readonly pocket: Polygon<'face'>;
+    readonly size: string;
+    readonly top: string;
+    readonly number: number;
+  }[];
+  readonly offcuts: readonly {
+    readonly polygon: Polygon<'face'>;
+    readonly rectangle: Polygon<'face'>;
+    readonly area: number;
+  }[];
   /** They add up: stock = parts + kerf + offcuts + waste. */
   readonly areas: Areas;
   /** The marks that were set by hand, if any; otherwise the cutting map proposes two. */

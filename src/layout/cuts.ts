@@ -1,0 +1,138 @@
+import {
+  applyAll,
+  bounds,
+  intersection,
+  invert,
+  type Point,
+  type Polygon,
+  type Region,
+  rectangle,
+  regionArea,
+  ringArea,
+  type Segment,
+} from '../geometry';
+import type { Shop, Strip } from '../job';
+import { stripMap } from './strips';
+
+/** A straight cut through a slab. Its kerf lies outside the piece that the cut frees, on the waste's side. */
+export interface SawCut {
+  readonly kind: 'crosscut' | 'rip' | 'joint' | 'trim';
+  /** Rough cuts are made on the slab, fine ones on the flat blank. */
+  readonly stage: 'rough' | 'fine';
+  readonly line: Segment<'face'>;
+  readonly kerf: number;
+  /** What the saw turns to dust, before it is clipped to the wood. */
+  readonly dust: Polygon<'face'>;
+  /** Index of the strip that the cut frees. */
+  readonly strip: number;
+}
+
+/** A piece laid on a slab: enough of a strip to cut it out. */
+export type Piece = Pick<Strip, 'toTop' | 'finished' | 'rough' | 'jointFront' | 'jointBack'>;
+
+interface Box {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
+}
+
+/** How far past its own blank a crosscut may run before it would cut into another. */
+function crosscutReach(
+  own: Box,
+  x: readonly [number, number],
+  outline: Box,
+  others: readonly Polygon<'top'>[],
+): readonly [number, number] {
+  const free = (from: number, to: number): boolean => {
+    const window: Region<'top'> = { outer: rectangle(x[0], from, x[1], to), holes: [] };
+    return others.every(
+      (other) => intersection([window], [{ outer: other, holes: [] }]).reduce((s, r) => s + regionArea(r), 0) < 1,
+    );
+  };
+  const front = free(outline.minY, own.minY) ? outline.minY : own.minY;
+  const back = free(own.maxY, outline.maxY) ? outline.maxY : own.maxY;
+  return [front, back];
+}
+
+/** A live edge has no straight line: the rough and the finished piece have the same edge there. */
+const isStraight = (rough: Polygon<'top'>, y: number): boolean => {
+  // A straight edge has two corners on one y.
+  return rough.filter((p) => Math.abs(p[1] - y) < 0.01).length >= 2;
+};
+
+/**
+ * The cuts that free these pieces from one slab, in the order of the work: all crosscuts from one end to the other, then the rips
+ * between them, then on the flat blank the joints and the trims.
+ */
+export function cutsOf(outline: Region<'face'>, pieces: readonly Piece[], shop: Pick<Shop, 'kerf'>): SawCut[] {
+  const crosscuts: (SawCut & { readonly at: number })[] = [];
+  const rips: SawCut[] = [];
+  const fine: SawCut[] = [];
+  pieces.forEach((piece, strip) => {
+    const map = stripMap(piece as Strip);
+    const toFace = invert(map);
+    const rough = applyAll(map, piece.rough);
+    const own = bounds(rough);
+    const all = bounds(applyAll(map, outline.outer));
+    const others = pieces.filter((_, i) => i !== strip).map((p) => applyAll(map, p.rough));
+    const cut = (
+      kind: SawCut['kind'],
+      stage: SawCut['stage'],
+      a: Point<'top'>,
+      b: Point<'top'>,
+      away: readonly [number, number],
+    ): SawCut => {
+      const kerf = kind === 'crosscut' || (kind === 'trim' && a[0] === b[0]) ? shop.kerf.crosscut : shop.kerf.rip;
+      const [dx, dy] = [away[0] * kerf, away[1] * kerf];
+      const [from, to] = applyAll(toFace, [a, b]) as [Point<'face'>, Point<'face'>];
+      const dust = applyAll(toFace, [a, b, [b[0] + dx, b[1] + dy], [a[0] + dx, a[1] + dy]] as Polygon<'top'>);
+      return { kind, stage, line: [from, to], kerf, dust, strip };
+    };
+    for (const [x, away] of [
+      [own.minX, -1],
+      [own.maxX, 1],
+    ] as const) {
+      const beyond: [number, number] = away < 0 ? [x - shop.kerf.crosscut, x] : [x, x + shop.kerf.crosscut];
+      // At the very end of the slab there is nothing to cut off.
+      if (away < 0 ? x - all.minX < 0.5 : all.maxX - x < 0.5) continue;
+      const [front, back] = crosscutReach(own, beyond, all, others);
+      const made = cut('crosscut', 'rough', [x, front], [x, back], [away, 0]);
+      crosscuts.push({ ...made, at: Math.min(made.line[0][0], made.line[1][0]) });
+    }
+    for (const [y, away] of [
+      [own.minY, -1],
+      [own.maxY, 1],
+    ] as const) {
+      if (isStraight(rough, y) && (away < 0 ? y - all.minY > 0.5 : all.maxY - y > 0.5)) {
+        rips.push(cut('rip', 'rough', [own.minX, y], [own.maxX, y], [0, away]));
+      }
+    }
+    const finished = applyAll(map, piece.finished);
+    const inner = bounds(finished);
+    for (const [y, joint, away] of [
+      [inner.minY, piece.jointFront, -1],
+      [inner.maxY, piece.jointBack, 1],
+    ] as const) {
+      if (joint || isStraight(finished, y))
+        fine.push(cut(joint ? 'joint' : 'trim', 'fine', [own.minX, y], [own.maxX, y], [0, away]));
+    }
+    fine.push(cut('trim', 'fine', [inner.minX, own.minY], [inner.minX, own.maxY], [-1, 0]));
+    fine.push(cut('trim', 'fine', [inner.maxX, own.minY], [inner.maxX, own.maxY], [1, 0]));
+  });
+  crosscuts.sort((a, b) => a.at - b.at);
+  const joints = fine.filter(({ kind }) => kind === 'joint');
+  return [
+    ...crosscuts.map(({ at: _, ...made }) => made),
+    ...rips,
+    ...joints,
+    ...fine.filter(({ kind }) => kind !== 'joint'),
+  ];
+}
+
+/** Area of a set of regions, mm2. */
+export const areaOf = (regions: readonly Region<'face'>[]): number =>
+  regions.reduce((sum, r) => sum + regionArea(r), 0);
+
+/** Area of rings that do not overlap, mm2. */
+export const ringsArea = (rings: readonly Polygon<'face'>[]): number => rings.reduce((sum, r) => sum + ringArea(r), 0);

@@ -1,0 +1,104 @@
+import type { Job, Miss, Top } from '../job';
+import { formatLength } from '../units';
+import { deepest, longest, stripPlaces } from './columns';
+import type { Candidate } from './placement';
+import type { FaceStock } from './stock';
+
+/** Depth that the stock can give a top in one piece, and in two. mm. */
+function depths(
+  top: Top,
+  stock: readonly FaceStock[],
+  angle: number,
+  avoidDefects: boolean,
+): { one: number; two: number } {
+  const asFront = stock.map((s) => deepest(s, { length: top.length, front: top.front, angle }, avoidDefects));
+  const asBack = stock.map((s) => deepest(s, { length: top.length, front: 'straight', angle }, avoidDefects));
+  let two = 0;
+  stock.forEach((a, i) => {
+    stock.forEach((b, j) => {
+      if (a.slab === b.slab || !asFront[i] || !asBack[j]) return;
+      two = Math.max(two, (asFront[i] as number) + (asBack[j] as number));
+    });
+  });
+  return { one: Math.max(0, ...asFront), two };
+}
+
+/**
+ * Which limit keeps a top from being had, and by how much it misses. Asked when no sound place was found that is thick enough; `thin` are the sound
+ * places that finish too thin.
+ */
+export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Candidate[], job: Job): Miss {
+  const say = (mm: number): string => formatLength(mm, job.units);
+  const miss = (limit: Miss['limit'], by: number, message: string): Miss => ({
+    top: top.id,
+    limit,
+    by: Math.max(0, by),
+    message,
+  });
+  const thickest = Math.max(...thin.map(({ placement }) => placement.thickness ?? -Infinity));
+  if (Number.isFinite(thickest)) {
+    const by = top.thickness - thickest;
+    return miss(
+      'thickness',
+      by,
+      `${top.name}: the best place finishes at ${say(thickest)}, ${say(by)} too thin. A shorter top, a thicker slab or a thinner top would do.`,
+    );
+  }
+  if (stock.length === 0) {
+    return miss('stock', 0, `${top.name}: no slab has an outline yet. Add a photo of a slab, or draw its outline.`);
+  }
+  const angle = job.shop.seam.angle;
+  const reach = Math.max(...stock.map(longest));
+  if (reach < top.length) {
+    const by = top.length - reach;
+    return miss(
+      'length',
+      by,
+      `${top.name}: the longest slab gives ${say(reach)}, ${say(by)} less than the top's ${say(top.length)}.`,
+    );
+  }
+  const least = top.depth[0];
+  const bare = depths(top, stock, angle, false);
+  const best = top.seams > 0 ? Math.max(bare.one, bare.two) : bare.one;
+  if (best < least) {
+    if (top.seams === 0 && bare.two >= least) {
+      return miss(
+        'seams',
+        least - bare.one,
+        `${top.name}: one slab gives a depth of ${say(bare.one)}, ${say(least - bare.one)} too little; with one seam two slabs would give ${say(bare.two)}.`,
+      );
+    }
+    return miss(
+      'depth',
+      least - best,
+      `${top.name}: the deepest that these slabs give over that length is ${say(best)}, ${say(least - best)} less than wanted.`,
+    );
+  }
+  const clear = depths(top, stock, angle, true);
+  const bestClear = top.seams > 0 ? Math.max(clear.one, clear.two) : clear.one;
+  if (bestClear < least) {
+    return miss(
+      'defect',
+      least - bestClear,
+      `${top.name}: defects that must be kept off leave a depth of ${say(bestClear)}, ${say(least - bestClear)} too little. Allow one of them, or plan a key on a crack.`,
+    );
+  }
+  const band = top.depth[1] - least;
+  if (top.front === 'live') {
+    const wide = { length: top.length, depth: [0, 1e5] as const, front: 'live' as const, angle };
+    const swings = stock.flatMap((s) => stripPlaces(s, wide).map(({ depth }) => depth[1] - depth[0]));
+    const calmest = Math.min(...swings);
+    if (calmest > band) {
+      return miss(
+        'depth',
+        calmest - band,
+        `${top.name}: the calmest live edge swings by ${say(calmest)} over that length; the depths wanted allow ${say(band)}. Widen them by ${say(calmest - band)}.`,
+      );
+    }
+  }
+  return miss(
+    'stock',
+    0,
+    `${top.name}: no place was found that keeps every limit at once. Widen the depths, shorten the top or allow a defect.`,
+  );
+}

@@ -1,0 +1,192 @@
+import type { Job, Miss, Plan, Top } from '../job';
+import { type Control, type Highs, pause, stage } from '../search';
+import { InputProblem } from '../units';
+import { type Choice, rankedChoices } from './choose';
+import { stripPlaces } from './columns';
+import { cutsOf } from './cuts';
+import { whyNot } from './miss';
+import { leftOver } from './offcuts';
+import { type Candidate, onePiece, type SeamPlace, seamed } from './placement';
+import { seamPlaces } from './seam-places';
+import { type FaceStock, type Pictures, prepareStock } from './stock';
+import { offers, whole } from './window';
+import { worth } from './worth';
+
+/** How many plans are offered: enough to choose from, few enough to compare. */
+const PLANS = 4;
+
+interface Places {
+  /** Sound and thick enough, or of unknown thickness. */
+  readonly good: readonly Candidate[];
+  /** Sound, but finishing too thin. */
+  readonly thin: readonly Candidate[];
+}
+
+const thickEnough = ({ top, placement }: Candidate): boolean =>
+  placement.thickness === null || placement.thickness >= top.thickness;
+
+/** All places of one top on the stock that keep every limit but thickness. */
+async function placesOf(top: Top, stock: readonly FaceStock[], job: Job, control: Control): Promise<Places> {
+  const found: Candidate[] = [];
+  const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
+  const views = offers(stock, top, Object.keys(job.tops).length);
+  for (const view of views) {
+    for (const face of view) {
+      for (const place of stripPlaces(face, wish)) {
+        const candidate = onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
+        if (candidate) found.push(candidate);
+      }
+    }
+  }
+  if (top.seams > 0) {
+    const pairs = views.flatMap((view) =>
+      view.flatMap((front) => view.filter((back) => back.slab !== front.slab).map((back) => [front, back] as const)),
+    );
+    for (const [i, [front, back]] of pairs.entries()) {
+      const part = stage(control, i / pairs.length, (i + 1) / pairs.length);
+      await pause(part, 0, `${top.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
+      const seams = await seamPlaces(front, back, top, job.shop, part);
+      for (const seam of seams) {
+        const onWhole: SeamPlace = {
+          ...seam,
+          front: { ...seam.front, stock: whole(seam.front.stock, stock) },
+          back: { ...seam.back, stock: whole(seam.back.stock, stock) },
+        };
+        const candidate = seamed(onWhole, top, job.shop);
+        if (candidate) found.push(candidate);
+      }
+    }
+  }
+  return { good: found.filter(thickEnough), thin: found.filter((candidate) => !thickEnough(candidate)) };
+}
+
+/** Share of the used slabs that becomes neither part nor offcut. */
+function wasteOf(candidates: readonly Candidate[], job: Job): number {
+  const bySlab = new Map<FaceStock, Candidate['placement']['strips'][number][]>();
+  for (const { stock, placement } of candidates) {
+    placement.strips.forEach((strip, i) => {
+      const face = stock[i] as FaceStock;
+      bySlab.set(face, [...(bySlab.get(face) ?? []), strip]);
+    });
+  }
+  let [stock, lost] = [0, 0];
+  for (const [face, strips] of bySlab) {
+    const { areas } = leftOver(face.outline, strips, cutsOf(face.outline, strips, job.shop), face.forbidden);
+    stock += areas.stock;
+    lost += areas.waste + areas.kerf;
+  }
+  return stock === 0 ? 0 : lost / stock;
+}
+
+/** Price of the slabs that the candidates open; null where one of them has none. */
+function costOf(candidates: readonly Candidate[]): number | null {
+  const slabs = new Map(
+    candidates.flatMap(({ stock }) => stock.map((s) => [`${s.flitch.id}/${s.slab.id}`, s.slab.price] as const)),
+  );
+  let total = 0;
+  for (const price of slabs.values()) {
+    if (price === null) return null;
+    total += price;
+  }
+  return total;
+}
+
+function planOf({ candidates, gap }: Choice, number: number, misses: readonly Miss[], job: Job): Plan {
+  return {
+    id: `plan-${number}`,
+    name: `Plan ${number}`,
+    placements: Object.fromEntries(candidates.map(({ top, placement }) => [top.id, placement])),
+    misses: [...misses],
+    waste: Math.min(1, Math.max(0, wasteOf(candidates, job))),
+    cost: costOf(candidates),
+    gap,
+  };
+}
+
+/** The locked placements of the job as candidates; those whose slab or top is gone are let go. */
+function lockedPlaces(job: Job, stock: readonly FaceStock[]): Map<string, Candidate> {
+  const locked = new Map<string, Candidate>();
+  for (const { plan, top: topId } of Object.values(job.locks)) {
+    const placement = job.plans[plan]?.placements[topId];
+    const top = job.tops[topId];
+    if (!placement || !top) continue;
+    const faces = placement.strips.map((s) =>
+      stock.find((f) => f.flitch.id === s.flitch && f.slab.id === s.slab && f.face === s.face),
+    );
+    if (faces.every((face) => face !== undefined)) locked.set(topId, { top, placement, stock: faces });
+  }
+  return locked;
+}
+
+/**
+ * Plans for the job's tops, the best first, each different enough that a maker would see it. A plan that misses a wanted top carries the miss, and
+ * stands last when it shows a place that is only too thin.
+ * @param pictures rectified faces by key (faceKey); a pair of faces without both pictures is seamed by shape alone, its blend unknown
+ * @param highs the loaded mixed-integer solver
+ * @throws InputProblem when the job wants no top
+ * @throws Cancelled when the caller stops it
+ */
+export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, control: Control): Promise<Plan[]> {
+  const tops = Object.values(job.tops);
+  if (tops.length === 0) {
+    throw new InputProblem('The job wants no top yet.', '/tops', 'Add a top with its length, depth and thickness.');
+  }
+  const stock = prepareStock(job, pictures);
+  const locked = lockedPlaces(job, stock);
+  const good: Candidate[] = [];
+  const thin: Candidate[] = [];
+  const misses: Miss[] = [];
+  for (const [i, top] of tops.entries()) {
+    const keep = locked.get(top.id);
+    const places = keep
+      ? { good: [keep], thin: [] }
+      : await placesOf(top, stock, job, stage(control, i / tops.length, (i + 1) / tops.length));
+    good.push(...places.good);
+    thin.push(...places.thin);
+    if (places.good.length === 0) misses.push(whyNot(top, stock, places.thin, job));
+  }
+  const choices = rankedChoices(highs, good, job.shop, PLANS);
+  const plans = choices.map((choice, i) =>
+    planOf(choice, i + 1, [...misses, ...crowdedOut(choice, tops, misses)], job),
+  );
+  const missing = bestThin(thin, good);
+  if (missing) {
+    const others = (choices[0]?.candidates ?? []).filter(({ top }) => top.id !== missing.top.id);
+    const miss = whyNot(missing.top, stock, [missing], job);
+    plans.push(
+      planOf(
+        { candidates: [...others, missing], gap: 0 },
+        plans.length + 1,
+        [...misses.filter((m) => m.top !== missing.top.id), miss],
+        job,
+      ),
+    );
+  }
+  if (plans.length === 0) plans.push(planOf({ candidates: [], gap: 0 }, 1, misses, job));
+  control.progress(1);
+  return plans;
+}
+
+/** Tops that have places, but not beside the others. */
+function crowdedOut({ candidates }: Choice, tops: readonly Top[], known: readonly Miss[]): Miss[] {
+  return tops
+    .filter(({ id }) => !candidates.some(({ top }) => top.id === id) && !known.some((miss) => miss.top === id))
+    .map(({ id, name }) => ({
+      top: id,
+      limit: 'stock' as const,
+      by: 0,
+      message: `${name}: the slabs that would give it are taken by the other tops. Another slab, or a shorter top, would do.`,
+    }));
+}
+
+/** The too-thin place worth showing: of a top that has no other, or better than the best of those that are thick enough. */
+function bestThin(thin: readonly Candidate[], good: readonly Candidate[]): Candidate | null {
+  let best: Candidate | null = null;
+  for (const candidate of thin) {
+    const rival = good
+      .filter(({ top }) => top.id === candidate.top.id)
+      .reduce((most, c) => Math.max(most, worth(c)), 0);
+    if (worth(candidate) > rival && (!best || worth(candidate) > worth(best))) best = candidate;
+  }
+  return best;
+}

@@ -1,0 +1,106 @@
+import type { BlankSurfaces } from '../flattening';
+import { type Affine, apply, difference, offset, type Point, type Region, ribbon } from '../geometry';
+import { type Defect, type Face, type Flitch, type Job, type Slab, slabsInOrder } from '../job';
+import type { FacePicture } from '../raster';
+import { slabSurfaces } from '../surface';
+
+/** A face of a slab, made ready for laying tops on it. All in the frame of that face, mm. */
+export interface FaceStock {
+  /** 'flitch/slab/face': the key of pictures, and of conflicts between pieces. */
+  readonly key: string;
+  readonly flitch: Flitch;
+  readonly slab: Slab;
+  readonly face: 'top' | 'bottom';
+  /** The wood's edge. */
+  readonly outline: Region<'face'>;
+  /** Two sigma of the outline: how far a straight edge stays inside it. */
+  readonly margin: number;
+  /** The wood less its margin, defects and all. */
+  readonly inside: readonly Region<'face'>[];
+  /** What a defect that must be kept off covers, margin included. */
+  readonly forbidden: readonly Region<'face'>[];
+  /** Null until the face has been photographed. */
+  readonly picture: FacePicture | null;
+  readonly defects: readonly Defect[];
+  /** Where cards hide the wood in the picture. */
+  readonly hidden: Face['hidden'];
+  /** Readings of both faces, in the frame of the top face; null without enough of them. */
+  readonly surfaces: BlankSurfaces | null;
+  /** From this face to the top face of the slab, whose frame the readings have. */
+  readonly toReadings: Affine<'face', 'face'> | null;
+}
+
+/** Pictures by the key of their face. */
+export type Pictures = ReadonlyMap<string, FacePicture>;
+
+/** Where a face has no ± of its own (an outline drawn by hand), 2 mm of one sigma is what a careful hand reaches (practice). */
+const SIGMA_OF_A_HAND = 2;
+
+const IDENTITY: Affine<'face', 'face'> = { m: [1, 0, 0, 1, 0, 0] };
+
+/** The key of a face. */
+export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;
+
+/**
+ * The map from the lower face, as it is seen turned over, to the top face, from two marks seen on both: a mirror, a turn and a shift.
+ * Marks that do not agree in distance are met at their middle.
+ */
+export function fromFarFace(tie: NonNullable<Slab['tie']>): Affine<'face', 'face'> {
+  const [t0, t1] = tie.top;
+  const [b0, b1] = tie.bottom;
+  const angleTop = Math.atan2(t1[1] - t0[1], t1[0] - t0[0]);
+  // Mirrored in y first, then turned.
+  const angleBottom = Math.atan2(-(b1[1] - b0[1]), b1[0] - b0[0]);
+  const turn = angleTop - angleBottom;
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const middleTop: Point<'face'> = [(t0[0] + t1[0]) / 2, (t0[1] + t1[1]) / 2];
+  const middleBottom: Point<'face'> = [(b0[0] + b1[0]) / 2, (b0[1] + b1[1]) / 2];
+  const turned: Affine<'face', 'face'> = { m: [cos, sin, sin, -cos, 0, 0] };
+  const [x, y] = apply(turned, middleBottom);
+  return { m: [cos, sin, sin, -cos, middleTop[0] - x, middleTop[1] - y] };
+}
+
+/** What a defect covers, grown by `grow`. */
+export function defectArea(defect: Defect, grow: number): Region<'face'>[] {
+  if (defect.polygon) return offset([{ outer: defect.polygon, holes: [] }], grow);
+  if (defect.line) return [{ outer: ribbon<'face'>(defect.line, grow), holes: [] }];
+  return [];
+}
+
+/** Every face of the job that has an outline, made ready. */
+export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
+  const stock: FaceStock[] = [];
+  for (const flitch of Object.values(job.flitches)) {
+    for (const slab of slabsInOrder(flitch)) {
+      for (const side of ['top', 'bottom'] as const) {
+        const face = slab.faces[side];
+        if (!face.outline) continue;
+        const margin = 2 * (face.outlineSigma ?? SIGMA_OF_A_HAND);
+        const defects = Object.values(face.defects);
+        const key = faceKey(flitch.id, slab.id, side);
+        const toReadings = side === 'top' ? IDENTITY : slab.tie ? fromFarFace(slab.tie) : null;
+        stock.push({
+          key,
+          flitch,
+          slab,
+          face: side,
+          outline: face.outline,
+          margin,
+          inside: offset([face.outline], -margin),
+          forbidden: defects.filter(({ permit }) => permit === 'avoid').flatMap((defect) => defectArea(defect, margin)),
+          picture: pictures.get(key) ?? null,
+          defects,
+          hidden: face.hidden,
+          surfaces: slabSurfaces(slab),
+          toReadings,
+        });
+      }
+    }
+  }
+  return stock;
+}
+
+/** The wood that a finished piece may be cut from: inside the margin and off what must be kept off. */
+export function usable(stock: FaceStock): Region<'face'>[] {
+  return difference(stock.inside, stock.forbidden);
+}

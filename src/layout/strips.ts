@@ -1,0 +1,146 @@
+import {
+  type Affine,
+  apply,
+  applyAll,
+  bounds,
+  crossingsAtX,
+  intersection,
+  invert,
+  type Point,
+  type Polygon,
+  rectangle,
+  ringArea,
+  type Segment,
+} from '../geometry';
+import type { Shop, Strip, Top } from '../job';
+import type { FaceStock } from './stock';
+
+/**
+ * From joint lines to pieces of wood. The top's frame: x along the front, from the right-hand end as one stands before it; y from the
+ * front to the back. With a face's y down the picture, a face then becomes a top by turning alone, never by mirroring.
+ */
+
+/** One straight edge of a strip on its slab, `length` long, x of the top running from its first point to its second. */
+export interface EdgeLine {
+  readonly stock: FaceStock;
+  readonly line: Segment<'face'>;
+}
+
+/** Farther than any slab reaches. */
+const FAR = 1e5;
+
+/** The map that lays an edge on y = `at` of the top, its first point on x = 0. */
+export function layEdge(line: Segment<'face'>, at: number): Affine<'face', 'top'> {
+  const [a, b] = line;
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length === 0) throw new RangeError('An edge of no length gives no direction.');
+  const [cos, sin] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  return { m: [cos, -sin, sin, cos, -(cos * a[0] + sin * a[1]), at + sin * a[0] - cos * a[1]] };
+}
+
+/**
+ * The part of a slab between two x and two y of the top, wood only; the largest piece where it falls apart.
+ * Null where there is no wood.
+ */
+export function cutOut(
+  stock: FaceStock,
+  toTop: Affine<'face', 'top'>,
+  box: { readonly x: readonly [number, number]; readonly y: readonly [number, number] },
+): Polygon<'top'> | null {
+  const wood = { outer: applyAll(toTop, stock.outline.outer), holes: [] };
+  const window = { outer: rectangle<'top'>(box.x[0], box.y[0], box.x[1], box.y[1]), holes: [] };
+  const pieces = intersection<'top'>([wood], [window]);
+  let best: Polygon<'top'> | null = null;
+  for (const { outer } of pieces) if (!best || ringArea(outer) > ringArea(best)) best = outer;
+  return best;
+}
+
+/**
+ * Depth of the wood in front of the edge y = `at`, least and most over x in [0, length], from the first way out of the wood at each x.
+ * Taken at every corner of the outline and every `step` mm, so the least and most are exact for a polygon.
+ * Null where the edge itself leaves the wood.
+ */
+export function frontDepth(
+  stock: FaceStock,
+  toTop: Affine<'face', 'top'>,
+  at: number,
+  length: number,
+  step = 10,
+): readonly [least: number, most: number] | null {
+  const ring = applyAll(toTop, stock.outline.outer);
+  const xs = new Set<number>();
+  const inset = 1e-6 * length;
+  for (let x = 0; x < length; x += step) xs.add(Math.min(length - inset, Math.max(inset, x)));
+  xs.add(length - inset);
+  for (const [x, y] of ring) if (x > inset && x < length - inset && y < at) xs.add(x + 1e-7);
+  let [least, most] = [Infinity, -Infinity];
+  for (const x of xs) {
+    const ys = crossingsAtX(ring, x);
+    const inFront = ys.filter((y) => y < at);
+    if (inFront.length % 2 === 0) return null;
+    const depth = at - (inFront.at(-1) as number);
+    least = Math.min(least, depth);
+    most = Math.max(most, depth);
+  }
+  return [least, most];
+}
+
+/** What one strip is: where its edges lie in the top and which of them are joints. */
+export interface StripSpec {
+  readonly stock: FaceStock;
+  readonly toTop: Affine<'face', 'top'>;
+  /** y of the top at which the strip begins, or 'live' for the wood's own edge. */
+  readonly front: number | 'live';
+  /** y of the top at which the strip ends. */
+  readonly back: number;
+  readonly frontIsJoint: boolean;
+  readonly backIsJoint: boolean;
+}
+
+/** The strip's finished piece and its blank with the shop's allowances. Null where the wood does not reach. */
+export function makeStrip(
+  spec: StripSpec,
+  top: Pick<Top, 'length'>,
+  shop: Pick<Shop, 'endAllowance' | 'jointAllowance'>,
+): Strip | null {
+  const { stock, toTop, front, back } = spec;
+  const live = front === 'live';
+  const finished = cutOut(stock, toTop, { x: [0, top.length], y: [live ? -FAR : front, back] });
+  const rough = cutOut(stock, toTop, {
+    x: [-shop.endAllowance, top.length + shop.endAllowance],
+    y: [live ? -FAR : front - shop.jointAllowance, back + shop.jointAllowance],
+  });
+  if (!finished || !rough) return null;
+  const toFace = invert(toTop);
+  const edge = (y: number): Segment<'face'> => [
+    apply(toFace, [0, y] as Point<'top'>),
+    apply(toFace, [top.length, y] as Point<'top'>),
+  ];
+  return {
+    flitch: stock.flitch.id,
+    slab: stock.slab.id,
+    face: stock.face,
+    toTop: [...toTop.m],
+    finished: applyAll(toFace, finished),
+    rough: applyAll(toFace, rough),
+    jointFront: spec.frontIsJoint && !live ? edge(front) : null,
+    jointBack: spec.backIsJoint ? edge(back) : null,
+  };
+}
+
+/** The affine map of a stored strip. */
+export const stripMap = (strip: Strip): Affine<'face', 'top'> => ({ m: strip.toTop });
+
+/** Where a strip lies in the top. */
+export function stripInTop(strip: Strip): Polygon<'top'> {
+  return applyAll(stripMap(strip), strip.finished);
+}
+
+/** Length and width of a piece along its strip's own axes. */
+export function sizeAlong(
+  toTop: Affine<'face', 'top'>,
+  polygon: Polygon<'face'>,
+): readonly [length: number, width: number] {
+  const box = bounds(applyAll(toTop, polygon));
+  return [box.maxX - box.minX, box.maxY - box.minY];
+}
