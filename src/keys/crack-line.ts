@@ -74,7 +74,11 @@ function measured(line: WideLine): CrackPart {
     let i = 1;
     while (i < line.length - 1 && (along[i] as number) < clipped) i++;
     const [from, to] = [along[i - 1], along[i]] as [number, number];
-    const [x, y] = between(line[i - 1] as WideLine[0], line[i] as WideLine[0], to > from ? (clipped - from) / (to - from) : 0);
+    const [x, y] = between(
+      line[i - 1] as WideLine[0],
+      line[i] as WideLine[0],
+      to > from ? (clipped - from) / (to - from) : 0,
+    );
     return [x, y];
   };
   const direction = (s: number, reach: number): number => {

@@ -11,7 +11,11 @@ const said = <S extends v.GenericSchema<number>>(schema: S, value: number, text:
 
 const depthRules = v.pipe(
   v.strictObject({
-    least: said(share, 1 / 6, 'Least depth of a pocket as a share of the finished thickness (read: 1/2 in in a 3 in slab)'),
+    least: said(
+      share,
+      1 / 6,
+      'Least depth of a pocket as a share of the finished thickness (read: 1/2 in in a 3 in slab)',
+    ),
     wanted: said(share, 1 / 3, 'Depth aimed at: the shallowest depth of a size that reaches this share (practice)'),
     most: said(share, 1 / 2, 'Most depth as a share of the finished thickness (practice)'),
     floor: said(notNegative, 6, 'Least wood left under a pocket, or between two pockets back to back, mm (practice)'),
@@ -26,8 +30,16 @@ const rules = v.pipe(
     spacing: said(positive, 3, 'Most distance between two keys of a crack, in key lengths (practice: 1.5 to 3)'),
     leastSpacing: said(positive, 1.5, 'Least distance between two keys of a crack, in key lengths (practice)'),
     edge: said(notNegative, 20, "Wood between a key and the top's edge, mm (practice)"),
-    end: said(notNegative, 0.5, "Wood between a key and the top's ends (least and greatest x), in key lengths (practice)"),
-    clear: said(notNegative, 10, 'Wood between a key and a defect, an area to avoid, another crack or another key, mm (ours)'),
+    end: said(
+      notNegative,
+      0.5,
+      "Wood between a key and the top's ends (least and greatest x), in key lengths (practice)",
+    ),
+    clear: said(
+      notNegative,
+      10,
+      'Wood between a key and a defect, an area to avoid, another crack or another key, mm (ours)',
+    ),
     width: said(positive, 4, 'A key is at least this many times as long as its crack is wide (ours)'),
     depth: v.optional(depthRules, {}),
   }),
@@ -67,12 +79,19 @@ export const keysInput = v.strictObject({
     ),
   ),
   species: v.pipe(v.string('must be a name'), v.description('Species of the top')),
-  keySpecies: v.optional(v.pipe(v.string('must be a name'), v.description('Species of the keys; the same when left out'))),
+  keySpecies: v.optional(
+    v.pipe(v.string('must be a name'), v.description('Species of the keys; the same when left out')),
+  ),
 });
 export type KeysInput = v.InferOutput<typeof keysInput>;
 export type KeyRules = KeysInput['rules'];
 
-const crackIndex = v.pipe(v.number(), v.integer(), v.minValue(0), v.description('Place of the crack in the input, from 0'));
+const crackIndex = v.pipe(
+  v.number(),
+  v.integer(),
+  v.minValue(0),
+  v.description('Place of the crack in the input, from 0'),
+);
 
 const key = v.strictObject({
   crack: crackIndex,
@@ -83,7 +102,10 @@ const key = v.strictObject({
   depth: positive,
   outline: v.pipe(polygon<'top'>(), v.description('The key')),
   pocket: v.pipe(polygon<'top'>(), v.description('What the bit clears; the chisel takes the rest of the outline')),
-  template: v.pipe(v.nullable(polygon<'top'>()), v.description('Opening of the router template; null without a router')),
+  template: v.pipe(
+    v.nullable(polygon<'top'>()),
+    v.description('Opening of the router template; null without a router'),
+  ),
 });
 export type Key = v.InferOutput<typeof key>;
 
@@ -92,8 +114,14 @@ const newtons = v.nullable(v.pipe(finite, v.minValue(0)));
 export const keysOutput = v.strictObject({
   keys: v.array(key),
   hold: v.strictObject({
-    keys: v.pipe(newtons, v.description('N that the keys themselves hold across their cracks; null where the handbook has no figure')),
-    wood: v.pipe(newtons, v.description("N that the top's wood holds behind the keys' ends; null where the handbook has no figure")),
+    keys: v.pipe(
+      newtons,
+      v.description('N that the keys themselves hold across their cracks; null where the handbook has no figure'),
+    ),
+    wood: v.pipe(
+      newtons,
+      v.description("N that the top's wood holds behind the keys' ends; null where the handbook has no figure"),
+    ),
     ratio: v.pipe(newtons, v.description('keys / wood; null where either is unknown or there is no key')),
     note: v.string(),
   }),

@@ -47,8 +47,8 @@ export function keyPocket(size: KeySize, pose: Pose, bit: number | undefined): P
   const corner = Math.PI / 2 - Math.atan(flare(size));
   const reach = radius / Math.tan(corner / 2);
   return laid(
-    corners.flatMap(([x, y], i) => {
-      if (x === 0) return [[x, y] as const];
+    corners.flatMap(([x, y], i): [number, number][] => {
+      if (x === 0) return [[x, y]];
       const before = corners[(i + corners.length - 1) % corners.length] as readonly [number, number];
       const after = corners[(i + 1) % corners.length] as readonly [number, number];
       return fillet([x, y], before, after, reach, radius);

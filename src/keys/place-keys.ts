@@ -1,0 +1,121 @@
+import { ringArea } from '../geometry';
+import { formatLength, InputProblem } from '../units';
+import { type Obstacle, objection, obstacle, obstaclesOf, otherCracks } from './clearance';
+import { type CrackPart, insideParts } from './crack-line';
+import { holdOf } from './hold';
+import type { Key, KeysInput, KeysOutput } from './io';
+import { keyOutline, keyPocket, keyTemplate, type Pose } from './shape';
+import { type Fit, fittingSizes } from './size';
+import { type Spaced, spaced } from './spacing';
+
+/** A row of keys that one size makes along one part of a crack. */
+interface Row {
+  readonly fit: Fit;
+  readonly spaced: Spaced;
+  readonly poses: readonly Pose[];
+}
+
+/** Degrees over -90 to 90, which is all that a key's two-ended length can have. */
+function degrees(turn: number): number {
+  const angle = ((turn * 180) / Math.PI) % 180;
+  return angle > 90 + 1e-9 ? angle - 180 : angle <= -90 + 1e-9 ? angle + 180 : angle;
+}
+
+/**
+ * Butterfly keys along the cracks of a top (COMMANDS `keys`): evenly spaced, square to the crack where they stand, one size to a crack,
+ * their depth from the finished thickness, clear of edges, ends, defects, avoided areas, other cracks and each other. What the
+ * rules do not allow is refused with its reason. A crack that runs out of the top is keyed as far as it lies inside.
+ * Cracks are keyed in the order given; a crack on both faces gets a key from each face at the same places.
+ * @param input already checked against `keysInput`
+ * @throws InputProblem for an unknown species, an outline without area or a crack without length
+ */
+export function placeKeys(input: KeysInput): KeysOutput {
+  if (ringArea(input.top.outline) <= 0)
+    throw new InputProblem('The outline of the top has no area.', '/top/outline', 'Give its corners in order.');
+  input.cracks.forEach(({ line }, i) => {
+    const [[x, y]] = line as unknown as [[number, number]];
+    if (line.every(([px, py]) => px === x && py === y))
+      throw new InputProblem('The crack has no length.', `/cracks/${i}/line`, 'Give its two tips, or take it out.');
+  });
+  holdOf([], input.species, input.keySpecies);
+
+  const keys: Key[] = [];
+  const held: Fit[] = [];
+  const refused: { crack: number; reason: string }[] = [];
+  const standing: Obstacle[] = obstaclesOf(input);
+  input.cracks.forEach((crack, index) => {
+    const refuse = (reason: string) => refused.push({ crack: index, reason });
+    const parts = insideParts(crack.line, input.top.outline);
+    if (parts.length === 0) refuse('The crack lies outside the top.');
+    for (const part of parts) {
+      const both = crack.faces === 'both';
+      const { fits, reason } = fittingSizes(
+        input.sizes,
+        { widest: part.widest, both },
+        input.top.thickness,
+        input.router,
+        input.rules,
+      );
+      const row = bestRow(part, fits, [...standing, ...otherCracks(input, index)], input);
+      if (row === null) {
+        refuse(reason);
+        continue;
+      }
+      if (row.fit.size.end > part.length) {
+        refuse(tooShort(part, row.fit));
+        continue;
+      }
+      row.spaced.missing.forEach(refuse);
+      for (const face of both ? (['top', 'bottom'] as const) : (['top'] as const)) {
+        for (const pose of row.poses) {
+          keys.push(keyOf(index, face, pose, row.fit, input));
+          held.push(row.fit);
+        }
+      }
+      standing.push(...row.poses.map((pose) => obstacle('another key', keyOutline(row.fit.size, pose))));
+    }
+  });
+  return { keys, hold: holdOf(held, input.species, input.keySpecies), refused };
+}
+
+const tooShort = (part: CrackPart, { size }: Fit): string => {
+  const mm = (x: number) => formatLength(x, 'mm', { unit: true, as: 'typed' });
+  return `The crack is ${mm(part.length)} long, shorter than a key of size "${size.id}" is wide (${mm(size.end)}); fill it.`;
+};
+
+/** The row of the first size that keeps every rule; if none does, the row of the first size of all. Null when no size suits. */
+function bestRow(
+  part: CrackPart,
+  fits: readonly Fit[],
+  obstacles: readonly Obstacle[],
+  { top, rules }: KeysInput,
+): Row | null {
+  let first: Row | null = null;
+  for (const fit of fits) {
+    const pose = (s: number): Pose => ({
+      at: part.at(s),
+      turn: part.direction(s, fit.size.end / 2) + Math.PI / 2,
+    });
+    const row = spaced(part.length, fit.size.length, rules, (s) =>
+      objection(keyOutline(fit.size, pose(s)), fit.size, top.outline, obstacles, rules),
+    );
+    const made = { fit, spaced: row, poses: row.places.map(pose) };
+    if (row.missing.length === 0) return made;
+    first ??= made;
+  }
+  return first;
+}
+
+function keyOf(crack: number, face: Key['face'], pose: Pose, { size, depth }: Fit, { router }: KeysInput): Key {
+  return {
+    crack,
+    face,
+    at: pose.at,
+    angle: degrees(pose.turn),
+    size: size.id,
+    depth,
+    outline: keyOutline(size, pose),
+    pocket: keyPocket(size, pose, router?.bit),
+    template: router ? keyTemplate(size, pose, router) : null,
+  };
+}
