@@ -1,4 +1,4 @@
-export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab } from './defaults';
+export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab, READING_SIGMA } from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { findSlab, moistureOf, slabsInOrder } from './lookup';
@@ -8,5 +8,17 @@ export { checked } from './read';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
 export { type KeySize, type Router, reserveSchema, type Shop, type Sled, shopSchema, sledSchema } from './shop';
-export { type Board, boardSchema, DEFECT_KINDS, type Defect, type Face, type Flitch, flitchSchema, type Photo, type Picture, type Slab, type Spot } from './stock';
+export {
+  type Board,
+  boardSchema,
+  DEFECT_KINDS,
+  type Defect,
+  type Face,
+  type Flitch,
+  flitchSchema,
+  type Photo,
+  type Picture,
+  type Slab,
+  type Spot,
+} from './stock';
 export { type Door, doorSchema, type Top, topSchema } from './wanted';

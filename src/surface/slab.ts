@@ -1,0 +1,50 @@
+import type { Slab, Spot } from '../job';
+import { linearSurface } from './linear';
+import type { Faces, Reading } from './reading';
+
+/** A nominal thickness said of the whole slab is good to about this much at any one place, mm (practice, no source). */
+const NOMINAL_SIGMA = 1;
+
+/**
+ * The readings of both faces that a slab's spots amount to: of top, bottom and thickness at a spot any two give the third. A
+ * thickness read where no height was is hung under (or set on) the face that others read; where a spot has one height alone
+ * the slab's own thickness gives the other. A slab without any height has none: its warp is unknown.
+ */
+export function slabSurfaces(slab: Slab): { readonly top: Reading[]; readonly bottom: Reading[] } {
+  const spots = Object.values(slab.spots);
+  const readings = { top: [] as Reading[], bottom: [] as Reading[] };
+  for (const spot of spots) {
+    const { top, bottom } = heightsAt(spot, slab.thickness);
+    if (top) readings.top.push(top);
+    if (bottom) readings.bottom.push(bottom);
+  }
+  const alone = spots.filter((spot) => spot.top === null && spot.bottom === null && spot.thickness !== null);
+  if (alone.length === 0 || readings.top.length + readings.bottom.length === 0) return readings;
+  const [from, to, sign] = readings.top.length > 0 ? (['top', 'bottom', -1] as const) : (['bottom', 'top', 1] as const);
+  const known = linearSurface(readings[from]);
+  for (const { at, thickness, sigma } of alone) {
+    const z = known.height(at) + sign * (thickness as number);
+    readings[to].push({ at, z, sigma: Math.hypot(known.sigma(at), sigma) });
+  }
+  return readings;
+}
+
+/** What one spot says of the two faces. */
+function heightsAt(spot: Spot, nominal: number | null): { top: Reading | null; bottom: Reading | null } {
+  const { at, top, bottom, sigma } = spot;
+  const thickness = spot.thickness ?? nominal;
+  const through = spot.thickness === null ? NOMINAL_SIGMA : sigma;
+  const read = (z: number): Reading => ({ at, z, sigma });
+  const derived = (z: number): Reading => ({ at, z, sigma: Math.hypot(sigma, through) });
+  if (top !== null && bottom !== null) return { top: read(top), bottom: read(bottom) };
+  if (top !== null) return { top: read(top), bottom: thickness === null ? null : derived(top - thickness) };
+  if (bottom !== null) return { top: thickness === null ? null : derived(bottom + thickness), bottom: read(bottom) };
+  return { top: null, bottom: null };
+}
+
+/** Both faces of a slab as flat facets between its readings; null where a face has no reading, since nothing then tells its thickness. */
+export function slabFaces(slab: Slab): Faces | null {
+  const { top, bottom } = slabSurfaces(slab);
+  if (top.length === 0 || bottom.length === 0) return null;
+  return { top: linearSurface(top), bottom: linearSurface(bottom) };
+}

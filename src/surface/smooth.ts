@@ -1,0 +1,60 @@
+import type { Point, Region } from '../geometry';
+import { fill } from './fill';
+import { linearSurface } from './linear';
+import { type Place, Process } from './process';
+import type { Faces, Reading, Spot3, Surface } from './reading';
+
+/** Both faces of a slab, and what they might be where no reading tells. */
+export interface SmoothFaces extends Faces {
+  /**
+   * Both faces over a region as they might really be, each draw as likely as any other given the readings.
+   * @param normal numbers from the normal distribution of mean 0 and standard deviation 1
+   */
+  draws(
+    region: Region<'face'>,
+    count: number,
+    normal: () => number,
+  ): { readonly top: Spot3[]; readonly bottom: Spot3[] }[];
+}
+
+/** Most spots of a face in a draw: their spread is a square matrix of twice that side. */
+const SPOTS_DRAWN = 150;
+
+/**
+ * Both faces of a slab as a warp (bow, cup, twist, tilt, a wedge of thickness) with a smooth rest, fitted together to the readings
+ * of both with their sigmas; the uncertainty grows away from the readings.
+ * @throws RangeError without readings of a face
+ */
+export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[]): SmoothFaces {
+  if (top.length === 0 || bottom.length === 0) throw new RangeError('Both faces need readings.');
+  const process = Process.of(top, bottom);
+  const face = (side: Place['face'], readings: readonly Reading[]): Surface => {
+    const height = (at: Point<'face'>): number => process.height({ at, face: side });
+    return {
+      readings,
+      reach: linearSurface(readings).reach,
+      height,
+      sigma: (at) => process.sigma({ at, face: side }),
+      spotsOver: (region) => fill(region, process.length / 5).map((p) => [p[0], p[1], height(p)]),
+    };
+  };
+  return {
+    top: face('top', top),
+    bottom: face('bottom', bottom),
+    draws: (region, count, normal) => {
+      const at = spread(region, process.length / 2);
+      const places = (['top', 'bottom'] as const).flatMap((side) => at.map((p): Place => ({ at: p, face: side })));
+      return process.draws(places, count, normal).map((heights) => {
+        const spots = places.map(({ at: [x, y] }, i): Spot3 => [x, y, heights[i] as number]);
+        return { top: spots.slice(0, at.length), bottom: spots.slice(at.length) };
+      });
+    },
+  };
+}
+
+/** Points over the region as close as `step`, or as close as their greatest number allows. */
+function spread(region: Region<'face'>, step: number): Point<'face'>[] {
+  let points = fill(region, step);
+  for (let wider = step * 1.2; points.length > SPOTS_DRAWN; wider *= 1.2) points = fill(region, wider);
+  return points;
+}
