@@ -1,7 +1,7 @@
 export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab, READING_SIGMA } from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
-export { findSlab, moistureOf, slabsInOrder } from './lookup';
+export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
 export { checked } from './read';

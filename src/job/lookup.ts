@@ -12,7 +12,11 @@ export function findSlab(job: Job, flitchId: string, slabId: string): { flitch: 
   const flitch = job.flitches[flitchId];
   const slab = flitch?.slabs[slabId];
   if (!flitch || !slab) {
-    throw new InputProblem(`The job has no slab "${slabId}" in flitch "${flitchId}".`, `/flitches/${flitchId}`, 'Name a slab of the job.');
+    throw new InputProblem(
+      `The job has no slab "${slabId}" in flitch "${flitchId}".`,
+      `/flitches/${flitchId}`,
+      'Name a slab of the job.',
+    );
   }
   return { flitch, slab };
 }
@@ -21,3 +25,6 @@ export function findSlab(job: Job, flitchId: string, slabId: string): { flitch: 
 export function moistureOf(flitch: Flitch, slab: Slab): number | null {
   return slab.moisture ?? flitch.moisture;
 }
+
+/** Key of a slab's face, for pictures and the like: 'flitch/slab/face'. */
+export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;

@@ -70,4 +70,3 @@ export type Plan = v.InferOutput<typeof planSchema>;
 
 /** A placement that the solver must keep. */
 export const lockSchema = v.strictObject({ id, plan: id, top: id });
-

@@ -3,9 +3,7 @@ import { InputProblem } from '../units';
 
 /** JSON pointer (RFC 6901) of a validation issue. */
 function pointer(issue: v.BaseIssue<unknown>): string {
-  return (issue.path ?? [])
-    .map((item) => `/${String(item.key).replaceAll('~', '~0').replaceAll('/', '~1')}`)
-    .join('');
+  return (issue.path ?? []).map((item) => `/${String(item.key).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
 }
 
 /** What the value of an issue is called in a sentence. */

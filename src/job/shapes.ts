@@ -13,7 +13,11 @@ export const positive = v.pipe(finite, v.gtValue(0, 'must be more than 0'));
 /** A length or amount of zero or more. */
 export const notNegative = v.pipe(finite, v.minValue(0, 'must not be less than 0'));
 /** Moisture content of wood, in percent of its dry mass. 300 % is beyond any green wood of the species table. */
-export const moisture = v.pipe(finite, v.minValue(0, 'must not be less than 0'), v.maxValue(300, 'must not be over 300'));
+export const moisture = v.pipe(
+  finite,
+  v.minValue(0, 'must not be less than 0'),
+  v.maxValue(300, 'must not be over 300'),
+);
 
 const pair = v.strictTuple([finite, finite], 'must be a point [x, y]');
 

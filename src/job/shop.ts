@@ -61,6 +61,10 @@ export const shopSchema = v.strictObject({
   /** Moisture that the wood comes to where the work will stand, %. */
   siteMoisture: moisture,
   /** Limits of the search for a seam: slide along the joint (mm), angle of a joint line against the slab (degrees). */
-  seam: v.strictObject({ slide: notNegative, angle: v.pipe(notNegative, v.maxValue(15)), ends: v.picklist(['same', 'either']) }),
+  seam: v.strictObject({
+    slide: notNegative,
+    angle: v.pipe(notNegative, v.maxValue(15)),
+    ends: v.picklist(['same', 'either']),
+  }),
 });
 export type Shop = v.InferOutput<typeof shopSchema>;

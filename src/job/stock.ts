@@ -1,18 +1,6 @@
 import * as v from 'valibot';
 import { calibrationSchema, scaleSchema } from './scale';
-import {
-  byId,
-  crackLine,
-  finite,
-  id,
-  moisture,
-  notNegative,
-  point,
-  polygon,
-  positive,
-  region,
-  text,
-} from './shapes';
+import { byId, crackLine, finite, id, moisture, notNegative, point, polygon, positive, region, text } from './shapes';
 
 /** Stock: flitch -> slab -> two faces -> many photos; boards and their leaves (DESIGN 3). */
 
@@ -115,7 +103,11 @@ export const flitchSchema = v.strictObject({
 });
 export type Flitch = v.InferOutput<typeof flitchSchema>;
 
-const leaf = v.strictObject({ id, place: v.pipe(v.number(), v.integer(), v.minValue(1)), faces: v.strictObject({ top: face, bottom: face }) });
+const leaf = v.strictObject({
+  id,
+  place: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  faces: v.strictObject({ top: face, bottom: face }),
+});
 
 export const boardSchema = v.strictObject({
   id,

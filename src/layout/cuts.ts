@@ -1,5 +1,6 @@
 import {
   applyAll,
+  type Bounds,
   bounds,
   intersection,
   invert,
@@ -27,21 +28,11 @@ export interface SawCut {
   readonly strip: number;
 }
 
-/** A piece laid on a slab: enough of a strip to cut it out. */
-export type Piece = Pick<Strip, 'toTop' | 'finished' | 'rough' | 'jointFront' | 'jointBack'>;
-
-interface Box {
-  readonly minX: number;
-  readonly minY: number;
-  readonly maxX: number;
-  readonly maxY: number;
-}
-
 /** How far past its own blank a crosscut may run before it would cut into another. */
 function crosscutReach(
-  own: Box,
+  own: Bounds,
   x: readonly [number, number],
-  outline: Box,
+  outline: Bounds,
   others: readonly Polygon<'top'>[],
 ): readonly [number, number] {
   const free = (from: number, to: number): boolean => {
@@ -65,12 +56,12 @@ const isStraight = (rough: Polygon<'top'>, y: number): boolean => {
  * The cuts that free these pieces from one slab, in the order of the work: all crosscuts from one end to the other, then the rips
  * between them, then on the flat blank the joints and the trims.
  */
-export function cutsOf(outline: Region<'face'>, pieces: readonly Piece[], shop: Pick<Shop, 'kerf'>): SawCut[] {
+export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: Pick<Shop, 'kerf'>): SawCut[] {
   const crosscuts: (SawCut & { readonly at: number })[] = [];
   const rips: SawCut[] = [];
   const fine: SawCut[] = [];
   pieces.forEach((piece, strip) => {
-    const map = stripMap(piece as Strip);
+    const map = stripMap(piece);
     const toFace = invert(map);
     const rough = applyAll(map, piece.rough);
     const own = bounds(rough);

@@ -9,7 +9,8 @@ import {
   regionArea,
   regionContains,
 } from '../geometry';
-import { areaOf, type Piece, ringsArea, type SawCut } from './cuts';
+import type { Strip } from '../job';
+import { areaOf, ringsArea, type SawCut } from './cuts';
 
 /** What is left of a slab and worth keeping. */
 export interface Offcut {
@@ -70,7 +71,7 @@ export function largestRectangle(regions: readonly Region<'face'>[]): Polygon<'f
 /** Offcuts and areas of a slab from which `pieces` are sawn by `cuts`; `forbidden` is what no rectangle may hold. */
 export function leftOver(
   outline: Region<'face'>,
-  pieces: readonly Piece[],
+  pieces: readonly Pick<Strip, 'finished' | 'rough'>[],
   cuts: readonly SawCut[],
   forbidden: readonly Region<'face'>[],
 ): { readonly offcuts: Offcut[]; readonly areas: SlabAreas } {

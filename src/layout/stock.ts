@@ -1,6 +1,6 @@
 import type { BlankSurfaces } from '../flattening';
 import { type Affine, apply, difference, offset, type Point, type Region, ribbon } from '../geometry';
-import { type Defect, type Face, type Flitch, type Job, type Slab, slabsInOrder } from '../job';
+import { type Defect, type Face, type Flitch, faceKey, type Job, type Slab, slabsInOrder } from '../job';
 import type { FacePicture } from '../raster';
 import { slabSurfaces } from '../surface';
 
@@ -37,9 +37,6 @@ export type Pictures = ReadonlyMap<string, FacePicture>;
 const SIGMA_OF_A_HAND = 2;
 
 const IDENTITY: Affine<'face', 'face'> = { m: [1, 0, 0, 1, 0, 0] };
-
-/** The key of a face. */
-export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;
 
 /**
  * The map from the lower face, as it is seen turned over, to the top face, from two marks seen on both: a mirror, a turn and a shift.

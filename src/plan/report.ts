@@ -1,7 +1,7 @@
 import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
-import type { PlacedKey } from '../keys';
+import type { Key, KeysOutput } from '../keys';
 
 /**
  * The whole job computed: what every sheet, every screen after the layout and `plan.json` are built from. All of it follows from
@@ -52,7 +52,8 @@ export interface TopReport {
     readonly line: readonly (readonly [x: number, y: number, width: number])[];
     readonly through: boolean;
   }[];
-  readonly keys: readonly PlacedKey[];
+  readonly keys: readonly Key[];
+  readonly hold: KeysOutput['hold'];
   /** Cracks that no key could be placed on, with the reason. */
   readonly keysRefused: readonly { readonly crack: string; readonly reason: string }[];
   readonly weight: { readonly kg: number; readonly least: number; readonly most: number } | null;

@@ -1,0 +1,30 @@
+import type { Job, Plan } from '../job';
+import { boardReports } from './boards';
+import { checkPlan } from './check';
+import { costOf } from './cost';
+import { workOrder } from './order';
+import type { PlanReport } from './report';
+import { slabReports } from './slabs';
+import { topReports } from './tops';
+
+/**
+ * The whole job computed for one plan. Deterministic: same job and plan, same report.
+ * @throws InputProblem when a shop setting makes a part of it impossible (a bushing no wider than its bit, say)
+ */
+export function planReport(job: Job, plan: Plan): PlanReport {
+  const tops = topReports(job, plan);
+  const slabs = slabReports(job, plan, tops);
+  const boards = boardReports(job);
+  const { id, name, date, units, currency } = job;
+  return {
+    job: { id, name, date, units, currency },
+    plan: { id: plan.id, name: plan.name, gap: plan.gap, waste: plan.waste },
+    tops,
+    slabs,
+    boards,
+    misses: plan.misses,
+    cost: costOf(job, slabs, boards, tops),
+    order: workOrder(job, tops, slabs, boards),
+    verdict: checkPlan(job, plan),
+  };
+}

@@ -1,0 +1,108 @@
+import type { Job } from '../job';
+import { formatLength } from '../units';
+import type { Work } from '../wood';
+import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
+
+const step = (name: string, detail: string, ...cautions: Work[]): WorkStep => ({ step: name, detail, cautions });
+
+/**
+ * The order of work that every plan follows (DESIGN 1), with the steps that this plan does not need left out.
+ * The order itself is common practice, no source.
+ */
+export function workOrder(
+  job: Job,
+  tops: readonly TopReport[],
+  slabs: readonly SlabReport[],
+  boards: readonly BoardReport[],
+): WorkStep[] {
+  const say = (mm: number): string => formatLength(mm, job.units);
+  const seamed = tops.some(({ seams }) => seams.length > 0);
+  const keyed = tops.some(({ keys }) => keys.length > 0);
+  const names = slabs.map(({ name }) => name).join(', ');
+  const steps: WorkStep[] = [];
+  if (slabs.length > 0) {
+    steps.push(
+      step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
+      step(
+        'Drill the marks',
+        'Marks A and B on each slab, through, 4 mm, as the map shows. The sled does not erase them.',
+      ),
+      step('Mark all lines', 'From the two marks with two tapes; check each line from the live edge.'),
+      step(
+        'Crosscut',
+        `Leave ${say(job.shop.endAllowance)} at each end. Slice waste off an end until a slice does not snap on a check.`,
+        'crosscut',
+        'lifting',
+      ),
+      step('Seal the ends', 'The same day: fresh ends check first.'),
+    );
+    if (slabs.some(({ cuts }) => cuts.some(({ kind, stage }) => kind === 'rip' && stage === 'rough'))) {
+      steps.push(step('Rough-rip', `${say(job.shop.jointAllowance)} wide of every straight edge.`, 'rip', 'dust'));
+    }
+    steps.push(
+      step(
+        'Flatten both faces',
+        'To the thickness on the flattening sheet, as much off one face as off the other.',
+        'router sled',
+        'dust',
+      ),
+      step('Sticker', `One to three weeks, at the ${job.shop.siteMoisture} % of moisture that the wood will live in.`),
+    );
+    if (seamed) {
+      steps.push(
+        step(
+          'Photograph the flat faces',
+          `Planing moves the figure: search the joint again within the ${say(job.shop.jointAllowance)} left for it.`,
+        ),
+      );
+    }
+    steps.push(
+      step(
+        'Flatten again',
+        `Lightly: ${say(job.shop.reserve.second)} of both faces together is kept for it.`,
+        'router sled',
+        'dust',
+      ),
+    );
+  }
+  if (seamed) {
+    steps.push(
+      step('Joint', 'Straighten both edges of each seam. They must close without force.', 'rip'),
+      step(
+        'Glue',
+        'Parts more than 2 % of moisture apart are not glued. Never pull a joint shut with clamps.',
+        'glue-up',
+      ),
+      step(
+        'Level both sides',
+        `${say(job.shop.reserve.level)} of both faces together is kept for it.`,
+        'router sled',
+        'dust',
+      ),
+    );
+  }
+  if (slabs.some(({ defects }) => defects.length > 0))
+    steps.push(step('Fill', 'Cracks and voids that stay, from the back where they go through.', 'epoxy'));
+  if (keyed)
+    steps.push(step('Keys', 'Pockets and keys from the templates on the key sheets.', 'keys', 'router template'));
+  if (boards.length > 0) {
+    steps.push(
+      step(
+        'Resaw the leaves',
+        'Fence settings on the resaw sheet; number every leaf as it comes off.',
+        'resaw',
+        'dust',
+      ),
+    );
+    steps.push(step('Press the panels', 'Face and back alike, so that a panel stays flat.', 'vacuum press'));
+  }
+  if (tops.length > 0) {
+    steps.push(
+      step('Sand', `${say(job.shop.sanding)} of both faces together is kept for it.`, 'dust'),
+      step('Trim and cut out', 'To the finished length and depth.', 'crosscut'),
+      step('Finish', 'All faces, ends and cut-outs alike, or the top will cup.', 'finish'),
+      step('Fix', 'Let the top move across its grain: slots towards the wall, fast at the front.', 'fixing', 'lifting'),
+    );
+  }
+  return steps;
+}

@@ -1,0 +1,58 @@
+import type { Defect, Job, Picture } from '../job';
+import type { TracedPhoto } from '../photo';
+import { InputProblem } from '../units';
+
+/** Where a photo belongs in the job. */
+export interface PhotoPlace {
+  readonly flitch: string;
+  readonly slab: string;
+  readonly face: 'top' | 'bottom';
+  readonly photo: string;
+}
+
+/** A crack shorter than this, mm, is not worth a key: it is filled (practice). */
+const KEYED_FROM = 150;
+
+const lengthOf = (line: NonNullable<Defect['line']>): number =>
+  line.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - (line[i]?.[0] ?? x), y - (line[i]?.[1] ?? y)), 0);
+
+/** What a maker usually allows of a proposed defect (practice); it is one tap to change. */
+function permitOf(proposed: TracedPhoto['traced']['defects'][number]): Defect['permit'] {
+  if (proposed.kind === 'crack')
+    return lengthOf(proposed.line.map(([x, y, w]) => [x, y, w])) >= KEYED_FROM ? 'keyed' : 'allow';
+  return proposed.kind === 'void' || proposed.kind === 'bark inclusion' ? 'avoid' : 'allow';
+}
+
+function asDefect(proposed: TracedPhoto['traced']['defects'][number], id: string): Defect {
+  const common = { id, kind: proposed.kind, confidence: proposed.confidence, permit: permitOf(proposed) };
+  if (proposed.kind === 'crack') return { ...common, line: proposed.line.map(([x, y, w]) => [x, y, w]) };
+  return { ...common, polygon: proposed.polygon };
+}
+
+/**
+ * Writes what a photo told into the job (a draft, changed in place). Defects that are there already stay: a person may have settled them;
+ * proposals come only to a face that has none.
+ * @param picture where the rectified picture was stored
+ * @throws InputProblem when the job has no such photo
+ */
+export function recordTrace(draft: Job, place: PhotoPlace, traced: TracedPhoto, picture: Picture): void {
+  const face = draft.flitches[place.flitch]?.slabs[place.slab]?.faces[place.face];
+  const photo = face?.photos[place.photo];
+  if (!face || !photo) {
+    throw new InputProblem(
+      `The job has no photo "${place.photo}" there.`,
+      `/flitches/${place.flitch}/slabs/${place.slab}/faces/${place.face}/photos/${place.photo}`,
+      'Add the photo again.',
+    );
+  }
+  photo.calibration = traced.calibration;
+  const { outline, bark, outlineSigma, defects, hidden } = traced.traced;
+  face.outline = outline;
+  face.bark = bark;
+  face.outlineSigma = outlineSigma;
+  face.hidden = [...hidden];
+  face.picture = picture;
+  if (Object.keys(face.defects).length === 0) {
+    face.defects = Object.fromEntries(defects.map((proposed, i) => [`d${i + 1}`, asDefect(proposed, `d${i + 1}`)]));
+  }
+}

@@ -1,0 +1,133 @@
+import { applyAll, contains, invert, ringArea } from '../geometry';
+import { type Job, moistureOf, type Placement, type Plan, type Slab, type Strip, slabsInOrder } from '../job';
+import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
+import { formatLength } from '../units';
+import { weight } from '../wood';
+import { blankFlattening } from './flattening';
+import type { BlankReport, Cut, SlabReport, TopReport } from './report';
+
+const MM3_PER_LITRE = 1e6;
+
+/** A strip with the top that it belongs to. */
+interface Laid {
+  readonly strip: Strip;
+  readonly index: number;
+  readonly placement: Placement;
+}
+
+function blankReport(job: Job, slab: Slab, { strip, index, placement }: Laid): BlankReport {
+  const top = job.tops[placement.top];
+  const id = `${placement.top}-${index + 1}`;
+  return {
+    id,
+    top: placement.top,
+    topName: top?.name ?? placement.top,
+    strip: index,
+    rough: strip.rough,
+    finished: strip.finished,
+    roughSize: sizeAlong(stripMap(strip), strip.rough),
+    finishedSize: sizeAlong(stripMap(strip), strip.finished),
+    jointFront: strip.jointFront,
+    jointBack: strip.jointBack,
+    wanted: top?.thickness ?? 0,
+    flattening: top ? blankFlattening(job, slab, strip, id, top.thickness) : null,
+  };
+}
+
+/** Why a cut is made, as one would say it in the shop. */
+function reason(job: Job, { kind, stage }: SawCut): string {
+  const say = (mm: number): string => formatLength(mm, job.units);
+  if (kind === 'crosscut') return `to rough length, ${say(job.shop.endAllowance)} over`;
+  if (stage === 'rough') return `${say(job.shop.jointAllowance)} wide of the straight edge`;
+  return kind === 'joint' ? 'the joint, on the flat blank' : 'to the finished size';
+}
+
+function numbered(job: Job, cuts: readonly SawCut[], blanks: readonly BlankReport[]): Cut[] {
+  return cuts.map((cut, i) => ({
+    number: i + 1,
+    kind: cut.kind,
+    stage: cut.stage,
+    line: cut.line,
+    kerf: cut.kerf,
+    reason: reason(job, cut),
+    blanks: [(blanks[cut.strip] as BlankReport).id],
+  }));
+}
+
+/** Keys of the tops carried back to the slab: each to the strip that its middle lies on. */
+function keysOn(laid: readonly Laid[], tops: readonly TopReport[]): SlabReport['keys'] {
+  return laid.flatMap(({ strip, placement }) => {
+    const top = tops.find(({ id }) => id === placement.top);
+    const toFace = invert(stripMap(strip));
+    return (top?.keys ?? []).flatMap((key, i) => {
+      const [at] = applyAll(toFace, [key.at]);
+      if (!at || !contains(strip.finished, at)) return [];
+      return [
+        {
+          outline: applyAll(toFace, key.outline),
+          pocket: applyAll(toFace, key.pocket),
+          size: key.size,
+          top: placement.top,
+          number: i + 1,
+        },
+      ];
+    });
+  });
+}
+
+function weightOf(
+  species: string,
+  moisture: number | null,
+  area: number,
+  thickness: number | null,
+): SlabReport['weight'] {
+  if (moisture === null || thickness === null) return null;
+  return weight({ species, moisture, litres: (area * thickness) / MM3_PER_LITRE });
+}
+
+/** Every slab face that the plan cuts, in sawing order. */
+export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): SlabReport[] {
+  const all: Laid[] = Object.values(plan.placements).flatMap((placement) =>
+    placement.strips.map((strip, index) => ({ strip, index, placement })),
+  );
+  return Object.values(job.flitches).flatMap((flitch) =>
+    slabsInOrder(flitch).flatMap((slab) =>
+      (['top', 'bottom'] as const).flatMap((side) => {
+        const face = slab.faces[side];
+        const laid = all.filter(
+          ({ strip }) => strip.flitch === flitch.id && strip.slab === slab.id && strip.face === side,
+        );
+        if (laid.length === 0 || !face.outline) return [];
+        const blanks = laid.map((piece) => blankReport(job, slab, piece));
+        const cuts = cutsOf(
+          face.outline,
+          laid.map(({ strip }) => strip),
+          job.shop,
+        );
+        const defects = Object.values(face.defects);
+        const kept = defects.filter(({ permit }) => permit !== 'allow').flatMap((defect) => defectArea(defect, 0));
+        const { offcuts, areas } = leftOver(face.outline, blanks, cuts, kept);
+        const report: SlabReport = {
+          flitch: flitch.id,
+          slab: slab.id,
+          name: slab.name,
+          face: side,
+          outline: face.outline,
+          bark: face.bark,
+          outlineSigma: face.outlineSigma ?? 2,
+          pointSigma: Object.values(face.photos).flatMap(({ calibration }) => calibration?.sigma ?? []),
+          price: slab.price,
+          weight: weightOf(flitch.species, moistureOf(flitch, slab), ringArea(face.outline.outer), slab.thickness),
+          defects,
+          blanks,
+          cuts: numbered(job, cuts, blanks),
+          keys: keysOn(laid, tops),
+          offcuts,
+          areas,
+          marks: slab.marks,
+        };
+        return [report];
+      }),
+    ),
+  );
+}
