@@ -1,13 +1,234 @@
 import type { Point } from '../geometry';
 import type { Raster } from '../raster';
-import type { Cv } from './cv';
+import { InputProblem } from '../units';
+import { type Cv, scope, toGray, toRaster } from './cv';
+import { type EdgeSpot, edgeSpot } from './edges';
+import type { Local, SeenEdge } from './marks';
+
+/** Cells along a marker's side: four of the code and its black border. */
+const CELLS = 6;
+
+type Corners = readonly [Point<'photo'>, Point<'photo'>, Point<'photo'>, Point<'photo'>];
 
 /** A square fiducial marker as found in a photo. */
 export interface Marker {
   readonly id: number;
   /** Its outer corners, clockwise from its own top left. */
-  readonly corners: readonly [Point<'photo'>, Point<'photo'>, Point<'photo'>, Point<'photo'>];
+  readonly corners: Corners;
 }
 
-/** All markers of dictionary 4x4_50 in a photo. */
-export declare function findMarkers(cv: Cv, photo: Raster): Marker[];
+/** A marker with every edge between its dark and light cells, on a drawing of side 1 whose origin is its middle. */
+export interface SeenMarker extends Marker {
+  readonly edges: readonly SeenEdge[];
+  /** Width of its edges, px (median). */
+  readonly blur: number;
+  /** Length of a cell's side, px (shortest). */
+  readonly cell: number;
+}
+
+/**
+ * All markers of dictionary 4x4_50 in a photo.
+ * @throws InputProblem when the same marker is there twice
+ */
+export function findMarkers(cv: Cv, photo: Raster): Marker[] {
+  return seeMarkers(cv, photo).map(({ id, corners }) => ({ id, corners }));
+}
+
+/** The same with their edges, found to a small part of a pixel at full size. In order of id. */
+export function seeMarkers(cv: Cv, photo: Raster): SeenMarker[] {
+  const { gray, found } = scope(cv, (own) => {
+    const full = own(toGray(cv, photo));
+    const half = own(new cv.Mat());
+    const factor = Math.max(1, Math.round(Math.max(photo.width, photo.height) / 2000));
+    const size = new cv.Size(Math.floor(photo.width / factor), Math.floor(photo.height / factor));
+    cv.resize(full, half, size, 0, 0, cv.INTER_AREA);
+    const found = detect(cv, toRaster(half)).map((marker) => enlarged(marker, factor));
+    // Markers far away may be read at full size only.
+    if (factor > 1 && found.length < 4) {
+      for (const marker of detect(cv, toRaster(full))) {
+        if (!found.some((other) => other.id === marker.id && near(other, marker))) found.push(marker);
+      }
+    }
+    return { gray: toRaster(full), found };
+  });
+  const seen = found.flatMap((marker) => refine(gray, marker, patternOf(cv, marker.id)) ?? []);
+  seen.sort((a, b) => a.id - b.id);
+  seen.forEach((marker, i) => {
+    if (marker.id === seen[i + 1]?.id) {
+      throw new InputProblem(
+        `Marker ${marker.id} is in this photo twice.`,
+        '',
+        'Cover one of the two, or print every marker once with a number of its own, and photograph again; or place four points by hand.',
+      );
+    }
+  });
+  return seen;
+}
+
+function detect(cv: Cv, gray: Raster): Marker[] {
+  return scope(cv, (own) => {
+    const image = own(new cv.Mat(gray.height, gray.width, cv.CV_8UC1));
+    image.data.set(gray.data);
+    const dictionary = own(cv.getPredefinedDictionary(cv.DICT_4X4_50));
+    const parameters = own(new cv.aruco_DetectorParameters());
+    const detector = own(
+      new cv.aruco_ArucoDetector(dictionary, parameters, own(new cv.aruco_RefineParameters(10, 3, true))),
+    );
+    const corners = own(new cv.MatVector());
+    const ids = own(new cv.Mat());
+    detector.detectMarkers(image, corners, ids);
+    return Array.from({ length: ids.rows * ids.cols }, (_, i) => {
+      const c = own(corners.get(i)).data32F;
+      const corner = (k: number): Point<'photo'> => [c[2 * k] as number, c[2 * k + 1] as number];
+      return { id: ids.data32S[i] as number, corners: [corner(0), corner(1), corner(2), corner(3)] as const };
+    });
+  });
+}
+
+/** Pixel centres of a picture made smaller by area: u = factor * u' + (factor - 1) / 2. */
+function enlarged(marker: Marker, factor: number): Marker {
+  const up = (p: Point<'photo'>): Point<'photo'> => [
+    factor * p[0] + (factor - 1) / 2,
+    factor * p[1] + (factor - 1) / 2,
+  ];
+  const [a, b, c, d] = marker.corners;
+  return { id: marker.id, corners: [up(a), up(b), up(c), up(d)] };
+}
+
+function near(a: Marker, b: Marker): boolean {
+  return a.corners.every((p) => b.corners.some((q) => Math.hypot(p[0] - q[0], p[1] - q[1]) < 8));
+}
+
+/** Which of a marker's cells are light, row by row from its own top left, the border included. */
+function patternOf(cv: Cv, id: number): (column: number, row: number) => boolean {
+  const cells = scope(cv, (own) => {
+    const image = own(new cv.Mat());
+    cv.generateImageMarker(own(cv.getPredefinedDictionary(cv.DICT_4X4_50)), id, CELLS, image, 1);
+    return Uint8Array.from(image.data);
+  });
+  const inside = (k: number) => k >= 0 && k < CELLS;
+  return (column, row) => !inside(column) || !inside(row) || (cells[row * CELLS + column] as number) > 127;
+}
+
+/** An edge between a dark and a light cell on the drawing: a unit of CELLS, cut short where corners round it off. */
+interface CellEdge {
+  readonly a: Local;
+  readonly b: Local;
+  readonly towards: Local;
+  readonly outer: boolean;
+}
+
+function cellEdges(light: (column: number, row: number) => boolean): CellEdge[] {
+  const edges: CellEdge[] = [];
+  const spot = (k: number) => k / CELLS - 0.5;
+  for (let along = 0; along < CELLS; along++) {
+    for (let line = 0; line <= CELLS; line++) {
+      const [from, to] = [spot(along + 0.2), spot(along + 0.8)];
+      const outer = line === 0 || line === CELLS;
+      const [left, right] = [light(line - 1, along), light(line, along)];
+      if (left !== right) {
+        edges.push({ a: [spot(line), from], b: [spot(line), to], towards: [right ? 1 : -1, 0], outer });
+      }
+      const [above, below] = [light(along, line - 1), light(along, line)];
+      if (above !== below) {
+        edges.push({ a: [from, spot(line)], b: [to, spot(line)], towards: [0, below ? 1 : -1], outer });
+      }
+    }
+  }
+  return edges;
+}
+
+/** A marker's edges at full size, or null where most of what the code promises is not there (a false find). */
+function refine(gray: Raster, marker: Marker, light: (column: number, row: number) => boolean): SeenMarker | null {
+  const edges = cellEdges(light);
+  let corners = marker.corners;
+  let seen: { edge: CellEdge; spot: EdgeSpot }[] = [];
+  const cell = Math.min(...corners.map((p, i) => distance(p, corners[(i + 1) % 4] as Point<'photo'>))) / CELLS;
+  if (cell < 3) return null;
+  for (let pass = 0; pass < 3; pass++) {
+    const map = squareTo(corners);
+    const reach = Math.max(1.5, Math.min(pass === 0 ? 8 : 5, cell * 0.45));
+    const wanted = pass === 0 ? edges.filter((edge) => edge.outer) : edges;
+    seen = wanted.flatMap((edge) => {
+      const [a, b] = [map(edge.a), map(edge.b)];
+      const length = distance(a, b);
+      const turn = edge.towards[0] * (edge.b[1] - edge.a[1]) - edge.towards[1] * (edge.b[0] - edge.a[0]) > 0 ? 1 : -1;
+      const square = [((b[1] - a[1]) / length) * turn, (-(b[0] - a[0]) / length) * turn] as const;
+      const spot = edgeSpot(gray, a, b, square, reach);
+      return spot ? [{ edge, spot }] : [];
+    });
+    if (seen.length < wanted.length * 0.7) return null;
+    corners = cornersFromSides(seen.filter(({ edge }) => edge.outer)) ?? corners;
+  }
+  const blurs = seen.map(({ spot }) => spot.blur).sort((p, q) => p - q);
+  return {
+    id: marker.id,
+    corners,
+    cell,
+    blur: blurs[blurs.length >> 1] as number,
+    edges: seen.map(({ edge, spot }) => ({
+      at: [(edge.a[0] + edge.b[0]) / 2, (edge.a[1] + edge.b[1]) / 2],
+      towards: edge.towards,
+      px: spot.px,
+      outer: edge.outer,
+    })),
+  };
+}
+
+function distance(p: Point<'photo'>, q: Point<'photo'>): number {
+  return Math.hypot(p[0] - q[0], p[1] - q[1]);
+}
+
+/** The projective map from the unit square about the origin to four corners, clockwise from top left (Heckbert 1989). */
+export function squareTo(corners: Corners): (p: Local) => Point<'photo'> {
+  const [[x0, y0], [x1, y1], [x2, y2], [x3, y3]] = corners;
+  const [dx1, dy1, dx2, dy2] = [x1 - x2, y1 - y2, x3 - x2, y3 - y2];
+  const [sx, sy] = [x0 - x1 + x2 - x3, y0 - y1 + y2 - y3];
+  const det = dx1 * dy2 - dx2 * dy1;
+  const g = (sx * dy2 - dx2 * sy) / det;
+  const h = (dx1 * sy - sx * dy1) / det;
+  const [a, b] = [x1 - x0 + g * x1, x3 - x0 + h * x3];
+  const [d, e] = [y1 - y0 + g * y1, y3 - y0 + h * y3];
+  return ([x, y]) => {
+    const [s, t] = [x + 0.5, y + 0.5];
+    const w = g * s + h * t + 1;
+    return [(a * s + b * t + x0) / w, (d * s + e * t + y0) / w];
+  };
+}
+
+/** Corners where straight lines through the outer edges' spots meet; null where a side has too few. */
+function cornersFromSides(outer: readonly { edge: CellEdge; spot: EdgeSpot }[]): Corners | null {
+  const sides = ([[0, -1], [1, 0], [0, 1], [-1, 0]] as const).map(([x, y]) =>
+    outer.filter(({ edge }) => edge.towards[0] === x && edge.towards[1] === y).map(({ spot }) => spot.px),
+  );
+  if (sides.some((side) => side.length < 3)) return null;
+  const lines = sides.map(lineThrough);
+  const meet = (i: number, j: number): Point<'photo'> => {
+    const [a, b] = [lines[i] as Line, lines[j] as Line];
+    const det = a.nx * b.ny - a.ny * b.nx;
+    return [(a.d * b.ny - a.ny * b.d) / det, (a.nx * b.d - a.d * b.nx) / det];
+  };
+  return [meet(3, 0), meet(0, 1), meet(1, 2), meet(2, 3)];
+}
+
+export interface Line {
+  readonly nx: number;
+  readonly ny: number;
+  readonly d: number;
+}
+
+/** The line nx x + ny y = d nearest to points, in the mean of squares. */
+export function lineThrough(points: readonly Point<'photo'>[]): Line {
+  const n = points.length;
+  const mx = points.reduce((sum, p) => sum + p[0], 0) / n;
+  const my = points.reduce((sum, p) => sum + p[1], 0) / n;
+  let [xx, xy, yy] = [0, 0, 0];
+  for (const [x, y] of points) {
+    xx += (x - mx) ** 2;
+    xy += (x - mx) * (y - my);
+    yy += (y - my) ** 2;
+  }
+  const along = 0.5 * Math.atan2(2 * xy, xx - yy);
+  const [nx, ny] = [-Math.sin(along), Math.cos(along)];
+  return { nx, ny, d: nx * mx + ny * my };
+}

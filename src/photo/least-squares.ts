@@ -1,0 +1,146 @@
+/**
+ * Small dense least squares by Levenberg and Marquardt (Marquardt 1963; damping after Nielsen 1999), with the covariance kept.
+ * Ours rather than a library's because the covariance is half of the answer: it carries ± to every point (DESIGN 4).
+ */
+
+/** A sum of squares to be made least. Residuals are whitened: each divided by its own standard deviation, priors included. */
+export interface LeastSquares {
+  readonly start: Float64Array;
+  /** A small step of each parameter, in its own unit, over which residuals are nearly straight. */
+  readonly step: Float64Array;
+  readonly rows: number;
+  /** Writes `rows` residuals at parameters `p` into `out`. */
+  residuals(p: Float64Array, out: Float64Array): void;
+}
+
+export interface Fit {
+  readonly p: Float64Array;
+  readonly residuals: Float64Array;
+  /** Sum of squared residuals. */
+  readonly cost: number;
+  /** Inverse of the normal matrix at `p`, row by row: the covariance where residuals are truly whitened. */
+  readonly covariance: Float64Array;
+}
+
+/**
+ * @param iterations most steps to be tried; convergence is at a relative fall of 1e-10
+ * @throws RangeError when the residuals do not determine the parameters (add a prior)
+ */
+export function minimise(problem: LeastSquares, iterations = 60): Fit {
+  const n = problem.start.length;
+  let p = Float64Array.from(problem.start);
+  let r = evaluate(problem, p);
+  let cost = dot(r, r);
+  let damping = 1e-3;
+  let growth = 2;
+  let { normal, gradient } = normals(problem, p, r);
+  for (let i = 0; i < iterations; i++) {
+    const damped = Float64Array.from(normal);
+    for (let k = 0; k < n; k++) damped[k * n + k] = (damped[k * n + k] as number) * (1 + damping) + 1e-300;
+    const factor = cholesky(damped, n);
+    const step = factor && solve(factor, gradient, n);
+    const next = step && p.map((value, k) => value - (step[k] as number));
+    const nextR = next && evaluate(problem, next);
+    const nextCost = nextR ? dot(nextR, nextR) : Number.NaN;
+    if (next && nextR && nextCost <= cost) {
+      const settled = cost - nextCost <= 1e-10 * cost;
+      p = next;
+      r = nextR;
+      cost = nextCost;
+      if (settled) break;
+      damping = Math.max(damping / 5, 1e-12);
+      growth = 2;
+      ({ normal, gradient } = normals(problem, p, r));
+    } else {
+      damping *= growth;
+      growth *= 2;
+      if (damping > 1e12) break;
+    }
+  }
+  const factor = cholesky(normals(problem, p, r).normal, n);
+  if (!factor) throw new RangeError('These observations do not determine what is asked.');
+  return { p, residuals: r, cost, covariance: inverse(factor, n) };
+}
+
+function evaluate(problem: LeastSquares, p: Float64Array): Float64Array {
+  const out = new Float64Array(problem.rows);
+  problem.residuals(p, out);
+  return out;
+}
+
+/** J'J and J'r, with J from central differences. */
+function normals(problem: LeastSquares, p: Float64Array, r: Float64Array) {
+  const n = p.length;
+  const columns: Float64Array[] = [];
+  const moved = Float64Array.from(p);
+  for (let k = 0; k < n; k++) {
+    const step = problem.step[k] as number;
+    const at = p[k] as number;
+    moved[k] = at + step;
+    const plus = evaluate(problem, moved);
+    moved[k] = at - step;
+    const minus = evaluate(problem, moved);
+    moved[k] = at;
+    columns.push(plus.map((value, i) => (value - (minus[i] as number)) / (2 * step)));
+  }
+  const normal = new Float64Array(n * n);
+  const gradient = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const ci = columns[i] as Float64Array;
+    gradient[i] = dot(ci, r);
+    for (let j = 0; j <= i; j++) {
+      const value = dot(ci, columns[j] as Float64Array);
+      normal[i * n + j] = value;
+      normal[j * n + i] = value;
+    }
+  }
+  return { normal, gradient };
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
+  return sum;
+}
+
+/** Lower triangle L with L L' = A, or null where A is not positive definite. */
+function cholesky(a: Float64Array, n: number): Float64Array | null {
+  const l = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = a[i * n + j] as number;
+      for (let k = 0; k < j; k++) sum -= (l[i * n + k] as number) * (l[j * n + k] as number);
+      if (i === j) {
+        if (!(sum > 0)) return null;
+        l[i * n + i] = Math.sqrt(sum);
+      } else {
+        l[i * n + j] = sum / (l[j * n + j] as number);
+      }
+    }
+  }
+  return l;
+}
+
+function solve(l: Float64Array, b: Float64Array, n: number): Float64Array {
+  const x = Float64Array.from(b);
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < i; k++) x[i] = (x[i] as number) - (l[i * n + k] as number) * (x[k] as number);
+    x[i] = (x[i] as number) / (l[i * n + i] as number);
+  }
+  for (let i = n - 1; i >= 0; i--) {
+    for (let k = i + 1; k < n; k++) x[i] = (x[i] as number) - (l[k * n + i] as number) * (x[k] as number);
+    x[i] = (x[i] as number) / (l[i * n + i] as number);
+  }
+  return x;
+}
+
+function inverse(l: Float64Array, n: number): Float64Array {
+  const out = new Float64Array(n * n);
+  const unit = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    unit.fill(0);
+    unit[k] = 1;
+    out.set(solve(l, unit, n), k * n);
+  }
+  return out;
+}

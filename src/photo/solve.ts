@@ -1,0 +1,71 @@
+import { adjust, type Problem, type State } from './adjustment';
+import type { Camera } from './camera';
+import type { EdgeSigma, Mark, Pose } from './marks';
+
+/** A settled adjustment: the marks that took part, and the names of those that did not. */
+export interface Solution {
+  readonly problem: Problem;
+  readonly state: State;
+  readonly outliers: readonly string[];
+  /** What the covariance is to be multiplied by where residuals are larger than their sigmas say. */
+  readonly inflation: number;
+}
+
+/** Edges of a sharp photo are found to a few hundredths of a pixel; less than this is not believed. */
+const LEAST_EDGE_SIGMA = 0.05;
+/** A mark is left out when the fit without it is better by this much (squared sigmas, over its own share). */
+const MISFIT = 40;
+
+/**
+ * Adjusts, sets the edges' sigma from their own residuals, and leaves out marks that do not agree with the rest, worst first, while
+ * more than `least` remain.
+ */
+export function solve(
+  problem: Problem,
+  start: { readonly camera: Camera; readonly poses: readonly Pose[] },
+  least: number,
+): Solution {
+  let current = problem;
+  let state = adjust(current, start);
+  const outliers: string[] = [];
+  const settle = () => {
+    for (let i = 0; i < 3; i++) {
+      current = { ...current, edgeSigma: edgeSigmaOf(current, state) };
+      state = adjust(current, state);
+    }
+  };
+  settle();
+  while (current.marks.length > least) {
+    const trials = current.marks.map((_, i) => {
+      const without = <T>(list: readonly T[]) => list.filter((_, k) => k !== i);
+      const trial = { ...current, marks: without(current.marks) };
+      const fitted = adjust(trial, { camera: state.camera, poses: without(state.poses), bias: state.bias });
+      return { i, trial, fitted, gain: state.fit.cost - fitted.fit.cost - (state.residuals[i]?.length ?? 0) };
+    });
+    const worst = trials.reduce((a, b) => (b.gain > a.gain ? b : a));
+    if (worst.gain < MISFIT) break;
+    outliers.push((current.marks[worst.i] as Mark).name);
+    current = worst.trial;
+    state = worst.fitted;
+    settle();
+  }
+  const rows = state.residuals.reduce((sum, rows) => sum + rows.length, 0);
+  // Each mark brings its place and turn (or is told them), the photo its camera, bias and size, all of the latter with beliefs of their own.
+  const free = current.marks.reduce((sum, mark) => sum + (mark.known ? 0 : 2) + (mark.turns ? 1 : 0), 0) - 3;
+  const inflation = Math.max(1, state.fit.cost / Math.max(1, rows - Math.max(0, free)));
+  return { problem: current, state, outliers, inflation };
+}
+
+/** From the median of the edges' residuals, of each kind by itself (1.4826 times it is sigma for a normal spread). */
+function edgeSigmaOf({ marks, edgeSigma }: Problem, state: State): EdgeSigma {
+  const of = (outer: boolean): number => {
+    const before = outer ? edgeSigma.outer : edgeSigma.inner;
+    const sizes = marks
+      .flatMap((mark, i) => mark.edges.flatMap((edge, k) => (edge.outer === outer ? (state.residuals[i]?.[mark.points.length * 2 + k] ?? []) : [])))
+      .map(Math.abs)
+      .sort((a, b) => a - b);
+    const median = sizes[sizes.length >> 1];
+    return median === undefined ? before : Math.max(LEAST_EDGE_SIGMA, 1.4826 * median * before);
+  };
+  return { outer: of(true), inner: of(false) };
+}
