@@ -1,5 +1,5 @@
 export { linearSurface } from './linear';
 export type { Faces, Reading, Spot3, Surface } from './reading';
-export { slabFaces, slabSurfaces } from './slab';
+export { slabReadings, slabSurfaces } from './slab';
 export { type SmoothFaces, smoothFaces } from './smooth';
 export { type Warp, warpFaces } from './warp';

@@ -10,7 +10,7 @@ const NOMINAL_SIGMA = 1;
  * thickness read where no height was is hung under (or set on) the face that others read; where a spot has one height alone
  * the slab's own thickness gives the other. A slab without any height has none: its warp is unknown.
  */
-export function slabSurfaces(slab: Slab): { readonly top: Reading[]; readonly bottom: Reading[] } {
+export function slabReadings(slab: Slab): { readonly top: Reading[]; readonly bottom: Reading[] } {
   const spots = Object.values(slab.spots);
   const readings = { top: [] as Reading[], bottom: [] as Reading[] };
   for (const spot of spots) {
@@ -43,8 +43,8 @@ function heightsAt(spot: Spot, nominal: number | null): { top: Reading | null; b
 }
 
 /** Both faces of a slab as flat facets between its readings; null where a face has no reading, since nothing then tells its thickness. */
-export function slabFaces(slab: Slab): Faces | null {
-  const { top, bottom } = slabSurfaces(slab);
+export function slabSurfaces(slab: Slab): Faces | null {
+  const { top, bottom } = slabReadings(slab);
   if (top.length === 0 || bottom.length === 0) return null;
   return { top: linearSurface(top), bottom: linearSurface(bottom) };
 }

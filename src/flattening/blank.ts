@@ -1,0 +1,127 @@
+import { contains, type Point, type Polygon } from '../geometry';
+import type { Sled } from '../job';
+import type { Faces } from '../surface';
+import { movement } from '../wood';
+import { acceptedSkips } from './accept';
+import { areaShare, type Cell, cellsOf } from './cells';
+import type { BlankFlattening } from './io';
+import { type FaceWork, faceWork } from './passes';
+import { lifted, over, type Plane } from './planes';
+import { type BlankBoard, boardOver } from './thickness';
+
+/** A blank that is to be flattened. */
+export interface BlankRequest {
+  readonly id: string;
+  readonly polygon: Polygon<'face'>;
+  /** Finished thickness wanted; without it, as thick as it gets. */
+  readonly finished?: number | undefined;
+}
+
+/** How the shop flattens, and what becomes of the wood afterwards. */
+export interface FlatteningShop {
+  readonly sled: Sled;
+  /** Totals of both faces, mm. */
+  readonly sanding: number;
+  readonly reserve: { readonly second: number; readonly level: number };
+  readonly drying?: { readonly species: string; readonly from: number; readonly to: number } | undefined;
+}
+
+/** Pieces that contact, volume and reach are summed over. */
+const CELLS = 1500;
+/** More corners than this are a live edge: the four that lie farthest out carry the shims. */
+const FEW_CORNERS = 6;
+
+/**
+ * Everything about flattening one blank: the thickest board, what holds it, shims, passes of both faces, the thickness budget that
+ * adds up, and what accepting skips would gain. Where less than the thickest is wanted, the rest comes off both faces alike,
+ * so that the blank stays still. The passes are those of the first flattening.
+ * @throws InputProblem for an unknown species or moisture of `drying`
+ */
+export function flattenBlank(faces: Faces, blank: BlankRequest, shop: FlatteningShop): BlankFlattening {
+  const { polygon } = blank;
+  const board = boardOver(faces, { outer: polygon, holes: [] });
+  const shrinkage = shop.drying ? shrinkageOf(shop.drying) : 0;
+  const reserved = shop.reserve.second + shop.reserve.level + shop.sanding;
+  const wanted = blank.finished === undefined ? undefined : (blank.finished + reserved) / (1 - shrinkage);
+  const flat = Math.min(board.thickest, wanted ?? board.thickest);
+  const under = lifted(board.plane, (board.thickest - flat) / 2);
+  const upper = lifted(under, flat);
+  const cells = cellsOf(polygon, CELLS);
+  const standing = (face: 'top' | 'bottom', plane: Plane): { work: FaceWork; lost: number } => {
+    const sign = face === 'top' ? 1 : -1;
+    const lost = Math.max(...board[face].map(([x, y, z]) => sign * over(plane, x, y, z)));
+    const removals = Float64Array.from(
+      cells,
+      ({ at }) => sign * over(plane, ...at, faces[face].height(at as Point<'face'>)),
+    );
+    return { work: faceWork(polygon, cells, removals, lost, shop.sled), lost };
+  };
+  const top = standing('top', upper);
+  const bottom = standing('bottom', under);
+  const finished = flat * (1 - shrinkage) - reserved;
+  return {
+    id: blank.id,
+    thickest: board.thickest,
+    sigma: board.sigma,
+    plane: board.plane,
+    limits: board.limits.map(({ at, face }) => ({ at, face })),
+    shims: shimsOf(faces, polygon, board),
+    faces: [
+      { face: 'top', ...top.work },
+      { face: 'bottom', ...bottom.work },
+    ].map((face) => ({ ...face, passes: [...face.passes] })) as BlankFlattening['faces'],
+    budget: [
+      { item: 'rough', mm: bottom.lost + flat + top.lost },
+      { item: 'lost under', mm: bottom.lost },
+      { item: 'lost over', mm: top.lost },
+      { item: 'second', mm: shop.reserve.second },
+      { item: 'level', mm: shop.reserve.level },
+      { item: 'sanding', mm: shop.sanding },
+      { item: 'drying', mm: flat * shrinkage },
+      { item: 'finished', mm: finished },
+    ],
+    accept: acceptedSkips(faces, polygon, board),
+    short: Math.max(0, (blank.finished ?? finished) - finished),
+    beyond: beyond(faces, cells),
+  };
+}
+
+/**
+ * Share of its thickness that a board loses as it dries: the larger of radial and tangential, since nobody knows how the rings
+ * stand all over a slab. Negative where it takes up moisture, and then the smaller of both gains.
+ */
+function shrinkageOf(drying: NonNullable<FlatteningShop['drying']>): number {
+  return -movement({ ...drying, width: 1, cut: 'through' }).least;
+}
+
+/** How high each corner's underside stands over a bench on which the board lies level. */
+function shimsOf(faces: Faces, polygon: Polygon<'face'>, { plane, bottom }: BlankBoard): BlankFlattening['shims'] {
+  const bench = Math.min(...bottom.map(([x, y, z]) => over(plane, x, y, z)));
+  return cornersOf(polygon).map((at) => {
+    const height = over(plane, at[0], at[1], faces.bottom.height(at)) - bench;
+    return { at, height: Math.max(0, height) };
+  });
+}
+
+/** The blank's corners; of many, the four that lie farthest out between the axes. */
+function cornersOf(polygon: Polygon<'face'>): Polygon<'face'> {
+  if (polygon.length <= FEW_CORNERS) return polygon;
+  const [xs, ys] = [polygon.map(([x]) => x), polygon.map(([, y]) => y)];
+  const [width, height] = [Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)];
+  const towards = [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ] as const;
+  const corners = towards.map(([sx, sy]) => {
+    const out = ([x, y]: Point<'face'>): number => (sx * x) / width + (sy * y) / height;
+    return polygon.reduce((best, p) => (out(p) > out(best) ? p : best));
+  });
+  return corners.filter((p, i) => corners.indexOf(p) === i);
+}
+
+function beyond(faces: Faces, cells: readonly Cell[]): number {
+  const [top, bottom] = [faces.top.reach, faces.bottom.reach];
+  return areaShare(cells, ({ at }) => !(contains(top, at) && contains(bottom, at)));
+}

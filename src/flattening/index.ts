@@ -1,0 +1,7 @@
+export { type BlankRequest, type FlatteningShop, flattenBlank } from './blank';
+export { type Board, thickestBoard } from './board';
+export { flatten } from './flatten';
+export { type BlankFlattening, type FlattenInput, type FlattenOutput, flattenInput, flattenOutput } from './io';
+export type { Plane } from './planes';
+export { type Section, sectionOf } from './section';
+export { type BlankSurfaces, thicknessOfBlank } from './thickness';
