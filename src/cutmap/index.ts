@@ -1,6 +1,11 @@
 export { type DataTable, toCsv } from './csv';
+export { type Datum, offsetsOf, pointAt, tapesOf, trilaterate } from './datum';
 export type { About, EncodedImage, Layer, Sheet } from './drawing';
 export { toDxf } from './dxf';
+export { type MarkPlace, type MarkQuestion, proposeMarks } from './marks';
+export { PAPERS, type PaperName } from './page';
 export { toPdf } from './pdf';
+export { faceKey, type LaidPicture, type SheetRequest } from './request';
+export { type CuttingMap, cuttingMap } from './sheets';
 export { layersOf, toSvg } from './svg';
 export { loadTypeface, type Typeface } from './text';

@@ -32,26 +32,32 @@ const VULGAR: Record<string, string> = {
   '¼': '1⁄4',
   '½': '1⁄2',
   '¾': '3⁄4',
+  '⅓': '1⁄3',
+  '⅔': '2⁄3',
   '⅛': '1⁄8',
   '⅜': '3⁄8',
   '⅝': '5⁄8',
   '⅞': '7⁄8',
 };
+const SMALL_DIGITS = '⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉';
 const NUMERATOR = { scale: 0.68, rise: 0.36 };
 const DENOMINATOR = { scale: 0.68, rise: -0.06 };
 
-/** Splits a line at its fractions (`5⁄16` with U+2044, or the ready-made ½ and its kin), so that all are set alike. */
+const plainDigits = (digits: string): string =>
+  Array.from(digits, (c) => (SMALL_DIGITS.includes(c) ? SMALL_DIGITS.indexOf(c) % 10 : c)).join('');
+
+/** Splits a line at its fractions (`⁵⁄₁₆` with U+2044, or the ready-made ½ and its kin), so that all are set alike. */
 export function runs(line: string): Run[] {
-  const plain = line.replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => VULGAR[c] ?? c);
+  const plain = line.replace(/[¼½¾⅓⅔⅛⅜⅝⅞]/g, (c) => VULGAR[c] ?? c);
   const out: Run[] = [];
   let from = 0;
-  for (const found of plain.matchAll(/(\d+)⁄(\d+)/g)) {
+  for (const found of plain.matchAll(/([\d⁰¹²³⁴⁵⁶⁷⁸⁹]+)⁄([\d₀₁₂₃₄₅₆₇₈₉]+)/g)) {
     // A thin gap takes the place of the space between the whole number and its fraction.
-    const before = plain.slice(from, found.index).replace(/(\d) $/, '$1\u2009');
+    const before = plain.slice(from, found.index).replace(/(\d)[ \u00a0]$/, '$1\u2009');
     if (before) out.push({ text: before, scale: 1, rise: 0 });
-    out.push({ text: found[1] as string, ...NUMERATOR });
+    out.push({ text: plainDigits(found[1] as string), ...NUMERATOR });
     out.push({ text: '⁄', scale: 1, rise: 0 });
-    out.push({ text: found[2] as string, ...DENOMINATOR });
+    out.push({ text: plainDigits(found[2] as string), ...DENOMINATOR });
     from = found.index + found[0].length;
   }
   const rest = plain.slice(from);

@@ -1,0 +1,166 @@
+import type { Point } from '../geometry';
+import { box, type Element, LEAST_TEXT, path, text } from './drawing';
+import { shorten, type Typeface, wrap } from './text';
+
+/**
+ * Blocks of text and tables, and how they flow down the columns of a page. A block stands at (0, 0) and says how high it is;
+ * one that cannot be parted from what follows says so; a table's row knows the heading that it wants at the top of a new column.
+ */
+export interface Block {
+  readonly elements: readonly Element[];
+  readonly height: number;
+  readonly keepWithNext?: boolean;
+  /** Repeated above this block when it begins a new column. */
+  readonly head?: Block;
+}
+
+/** Distance between the baselines of a paragraph, in heights of a capital. */
+const LEADING = 1.75;
+
+/** The element moved by (dx, dy) mm. */
+export function moved<E extends Element>(element: E, dx: number, dy: number): E {
+  const move = ([x, y]: Point<'paper'>): Point<'paper'> => [x + dx, y + dy];
+  switch (element.is) {
+    case 'path':
+      return { ...element, points: element.points.map(move) };
+    case 'arc':
+      return { ...element, centre: move(element.centre) };
+    case 'text':
+      return { ...element, at: move(element.at) };
+    case 'image': {
+      const [a, b, c, d, e, f] = element.place.m;
+      return { ...element, place: { m: [a, b, c, d, e + dx, f + dy] } };
+    }
+  }
+}
+
+/** A heading that stays with what it heads. */
+export function heading(words: string, width: number, typeface: Typeface, size = 3.5): Block {
+  const line = shorten(words, width, size, true, typeface);
+  return { elements: [text([0, size * 1.4], line, { size, bold: true })], height: size * 2.2, keepWithNext: true };
+}
+
+interface ParagraphStyle {
+  readonly size?: number;
+  readonly bold?: boolean;
+  /** A sign in front of the first line, the others set in. */
+  readonly bullet?: string;
+}
+
+/** A paragraph broken into lines. */
+export function paragraph(words: string, width: number, typeface: Typeface, style: ParagraphStyle = {}): Block {
+  const { size = LEAST_TEXT, bold = false, bullet } = style;
+  const indent = bullet === undefined ? 0 : typeface.measure(`${bullet} `, size, bold) + 0.5;
+  const lines = wrap(words, width - indent, size, bold, typeface);
+  const elements: Element[] = lines.map((line, i) => text([indent, size * (1.2 + i * LEADING)], line, { size, bold }));
+  if (bullet !== undefined) elements.push(text([0, size * 1.2], bullet, { size, bold }));
+  return { elements, height: size * (lines.length * LEADING + 0.5) };
+}
+
+/** White space. */
+export const space = (height: number): Block => ({ elements: [], height });
+
+/** A column of a printed table. */
+export interface Column {
+  readonly title: string;
+  /** Share of the table's width. */
+  readonly share: number;
+  /** Figures stand to the right, so that they line up. */
+  readonly align?: 'left' | 'right';
+  readonly bold?: boolean;
+}
+
+const PAD = 1.2;
+
+/** A table as one block a row: cells wrap, a figure too long for its column is set on more lines, never cut. */
+export function table(
+  columns: readonly Column[],
+  rows: readonly (readonly string[])[],
+  width: number,
+  typeface: Typeface,
+  size = LEAST_TEXT,
+): Block[] {
+  const total = columns.reduce((sum, column) => sum + column.share, 0);
+  const widths = columns.map((column) => (column.share / total) * width);
+  const row = (cells: readonly string[], header: boolean): Block => {
+    const wrapped = columns.map((column, i) =>
+      wrap(cells[i] ?? '', (widths[i] as number) - 2 * PAD, size, header || column.bold === true, typeface),
+    );
+    const height = Math.max(...wrapped.map((lines) => lines.length)) * size * LEADING + size * 0.7;
+    const elements: Element[] = header ? [box(0, 0, width, height, null, 'pale')] : [];
+    let x = 0;
+    columns.forEach((column, i) => {
+      const right = column.align === 'right';
+      const at = right ? x + (widths[i] as number) - PAD : x + PAD;
+      (wrapped[i] as string[]).forEach((line, k) => {
+        elements.push(
+          text([at, size * (1.6 + k * LEADING)], line, {
+            size,
+            bold: header || column.bold === true,
+            anchor: right ? 'end' : 'start',
+          }),
+        );
+      });
+      x += widths[i] as number;
+    });
+    elements.push(
+      path(
+        [
+          [0, height],
+          [width, height],
+        ],
+        header ? 'frame' : 'rule',
+      ),
+    );
+    return { elements, height };
+  };
+  const head = row(
+    columns.map((column) => column.title),
+    true,
+  );
+  return [{ ...head, keepWithNext: true }, ...rows.map((cells) => ({ ...row(cells, false), head }))];
+}
+
+/** A column of a page, mm. */
+export interface Area {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * Lets blocks flow down areas, one after the other.
+ * @param areas the next area each time one is full; it may begin a new page
+ * @returns for every area used its elements, and where the last one ends
+ */
+export function flow(
+  blocks: readonly Block[],
+  areas: (index: number) => Area,
+): { pages: { area: Area; elements: Element[] }[]; end: number } {
+  const pages: { area: Area; elements: Element[] }[] = [];
+  let area = areas(0);
+  let page = { area, elements: [] as Element[] };
+  pages.push(page);
+  let y = 0;
+  const put = (block: Block): void => {
+    page.elements.push(...block.elements.map((element) => moved(element, area.x, area.y + y)));
+    y += block.height;
+  };
+  blocks.forEach((block, i) => {
+    let needed = block.height;
+    for (let k = i; blocks[k]?.keepWithNext && k + 1 < blocks.length; k++) needed += (blocks[k + 1] as Block).height;
+    if (y > 0 && y + needed > area.height) {
+      area = areas(pages.length);
+      page = { area, elements: [] };
+      pages.push(page);
+      y = 0;
+      if (block.head) put(block.head);
+    }
+    put(block);
+  });
+  return { pages, end: area.y + y };
+}
+
+/** Height of blocks one under the other. */
+export const heightOf = (blocks: readonly Block[]): number => blocks.reduce((sum, block) => sum + block.height, 0);

@@ -1,0 +1,154 @@
+import {
+  bounds,
+  contains,
+  difference,
+  distance,
+  offset,
+  type Point,
+  type Polygon,
+  type Region,
+  regionContains,
+  ribbon,
+  type Segment,
+} from '../geometry';
+import type { Defect } from '../job';
+import { type Datum, LONGEST_TAPE, tapedError } from './datum';
+import { onWood } from './spots';
+
+/** A hole of 4 mm keeps this far inside the wood's edge, and clear of blanks and saw lines (mm). */
+const FROM_EDGE = 15;
+const FROM_BLANK = 12;
+const FROM_DEFECT = 8;
+/** Marks nearer to each other than this share of the slab's length measure nothing well. */
+const LEAST_SHARE = 0.3;
+const CANDIDATES = 240;
+
+/** What marks are proposed from. */
+export interface MarkQuestion {
+  readonly outline: Region<'face'>;
+  /** Rough blanks, which no mark may touch. */
+  readonly blanks: readonly Polygon<'face'>[];
+  readonly lines: readonly { readonly kind: string; readonly line: Segment<'face'> }[];
+  readonly defects: readonly Defect[];
+}
+
+/** Where the proposed marks lie: the best is waste beside a strip; without it they go with a saw cut, and the sheet says so. */
+export type MarkPlace = 'beside' | 'ends' | 'within';
+
+/**
+ * Proposes the marks A and B: far apart, on sound wood inside the crosscut length and in the waste beside a strip, so that they
+ * outlast the crosscuts, and placed so that the tapes cross well at the lines' ends. Where no waste lies beside a strip they go to the
+ * waste at the ends, and where that is missing too, into the blanks' own allowance near the edge.
+ * A is the left one. Null where the slab has no place for two marks.
+ */
+export function proposeMarks(question: MarkQuestion): { marks: Datum; place: MarkPlace } | null {
+  const { outline, blanks, lines, defects } = question;
+  const sound = soundWood(outline, defects);
+  const kept = blanks.map((outer) => ({ outer, holes: [] }));
+  const clear = difference(sound, offset(kept, FROM_BLANK));
+  const ends = endWaste(question);
+  const beside = ends.length > 0 ? difference(clear, offset(ends, FROM_BLANK)) : clear;
+  const targets = lines.flatMap(({ line }) => {
+    const span = onWood(line, outline);
+    return span ? [span] : [];
+  });
+  for (const [place, regions] of [
+    ['beside', beside],
+    ['ends', clear],
+    ['within', sound],
+  ] as const) {
+    const marks = bestMarks(regions, targets, outline);
+    if (marks) return { marks, place };
+  }
+  return null;
+}
+
+/** Wood without holes and soft places, clear of its edges. */
+function soundWood(outline: Region<'face'>, defects: readonly Defect[]): Region<'face'>[] {
+  const bad = defects
+    .filter((defect) => defect.kind !== 'stain' && defect.kind !== 'pith')
+    .flatMap((defect) =>
+      defect.polygon ? [{ outer: defect.polygon, holes: [] }] : defect.line ? [lineRegion(defect.line)] : [],
+    );
+  const inner = offset([outline], -FROM_EDGE);
+  return bad.length > 0 ? difference(inner, offset(bad, FROM_DEFECT)) : inner;
+}
+
+const lineRegion = (line: NonNullable<Defect['line']>): Region<'face'> => ({ outer: ribbon(line), holes: [] });
+
+/** What the crosscuts take off: the far side of every crosscut that has blanks on one side only. */
+function endWaste({ outline, blanks, lines }: MarkQuestion): Region<'face'>[] {
+  const reach = 4 * Math.max(...Object.values(bounds(outline.outer)).map(Math.abs), 1000);
+  return lines.flatMap(({ kind, line: [a, b] }) => {
+    if (kind !== 'crosscut') return [];
+    const length = distance(a, b);
+    const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const sideOf = (p: Point<'face'>): number => ux * (p[1] - a[1]) - uy * (p[0] - a[0]);
+    const sides = blanks.map((ring) => Math.sign(ring.reduce((sum, p) => sum + sideOf(p), 0)));
+    if (sides.length === 0 || sides.some((side) => side !== sides[0])) return [];
+    const far = -(sides[0] as number) * reach;
+    const outer: Polygon<'face'> = [
+      [a[0] - ux * reach, a[1] - uy * reach],
+      [a[0] + ux * reach, a[1] + uy * reach],
+      [a[0] + ux * reach - uy * far, a[1] + uy * reach + ux * far],
+      [a[0] - ux * reach - uy * far, a[1] - uy * reach + ux * far],
+    ];
+    return [{ outer, holes: [] }];
+  });
+}
+
+function bestMarks(
+  regions: readonly Region<'face'>[],
+  targets: readonly Segment<'face'>[],
+  outline: Region<'face'>,
+): Datum | null {
+  const { minX, maxX } = bounds(outline.outer);
+  const least = LEAST_SHARE * (maxX - minX);
+  const places = regions.flatMap((region) => sample(region, CANDIDATES / regions.length));
+  let best: Datum | null = null;
+  let lowest = Infinity;
+  for (const a of places) {
+    for (const b of places) {
+      if (b[0] - a[0] < least) continue;
+      const cost = worstError([a, b], targets) / distance(a, b);
+      if (cost < lowest) {
+        lowest = cost;
+        best = [a, b];
+      }
+    }
+  }
+  return best;
+}
+
+/** Points of a region on a grid of its own size, whole millimetres, so that they can be set with a rule. */
+function sample(region: Region<'face'>, wanted: number): Point<'face'>[] {
+  const { minX, minY, maxX, maxY } = bounds(region.outer);
+  const [width, height] = [maxX - minX, maxY - minY];
+  const rows = Math.min(6, Math.max(1, Math.ceil(height / 40)));
+  const columns = Math.max(2, Math.ceil(wanted / rows));
+  const out: Point<'face'>[] = [];
+  for (let i = 0; i < columns; i++) {
+    for (let j = 0; j < rows; j++) {
+      const p: Point<'face'> = [
+        Math.round(minX + ((i + 0.5) * width) / columns),
+        Math.round(minY + ((j + 0.5) * height) / rows),
+      ];
+      if (contains(region.outer, p) && regionContains(region, p)) out.push(p);
+    }
+  }
+  return out;
+}
+
+/** The worst uncertainty of any line's end across its line, tapes over 3 m counted double. */
+function worstError(datum: Datum, targets: readonly Segment<'face'>[]): number {
+  let worst = 0;
+  for (const [p, q] of targets) {
+    const length = distance(p, q);
+    const normal = [-(q[1] - p[1]) / length, (q[0] - p[0]) / length] as const;
+    for (const end of [p, q]) {
+      const long = Math.max(distance(datum[0], end), distance(datum[1], end)) > LONGEST_TAPE ? 2 : 1;
+      worst = Math.max(worst, long * tapedError(datum, end, normal));
+    }
+  }
+  return worst;
+}

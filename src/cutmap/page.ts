@@ -1,0 +1,117 @@
+import type { Bounds } from '../geometry';
+import type { PlanReport } from '../plan';
+import type { Block } from './blocks';
+import { moved, paragraph } from './blocks';
+import { box, type Element, type Group, LEAST_TEXT, path, type Sheet, text } from './drawing';
+import { shorten, type Typeface } from './text';
+
+/** Paper sizes, portrait, mm: ISO 216 for the A sizes; US Letter and Tabloid from memory (8.5 x 11 and 11 x 17 in). */
+export const PAPERS = {
+  A4: { width: 210, height: 297 },
+  Letter: { width: 215.9, height: 279.4 },
+  A3: { width: 297, height: 420 },
+  Tabloid: { width: 279.4, height: 431.8 },
+} as const;
+export type PaperName = keyof typeof PAPERS;
+
+/** Kept clear at every edge: more than any common printer needs (mm). */
+export const MARGIN = 12;
+const TITLE_HEIGHT = 12;
+const GAP = 3;
+
+/** A sheet before it knows its number among the others. */
+export interface Draft {
+  /** Plain, for the file's name. */
+  readonly name: string;
+  readonly title: string;
+  /** What it is about, with the face that is up where that matters. */
+  readonly subject: string;
+  /** Denominator of its drawing's scale; null where nothing is to scale. */
+  readonly scale: number | null;
+  readonly groups: readonly Group[];
+}
+
+/** What may be drawn on, over the title block. All sheets lie landscape, as a slab does. */
+export function contentArea(paper: PaperName): Bounds {
+  const { width, height } = PAPERS[paper];
+  return { minX: MARGIN, minY: MARGIN, maxX: height - MARGIN, maxY: width - MARGIN - TITLE_HEIGHT - GAP };
+}
+
+/** Gives every draft its title block and number. */
+export function numbered(drafts: readonly Draft[], report: PlanReport, paper: PaperName, typeface: Typeface): Sheet[] {
+  const { width: height, height: width } = PAPERS[paper];
+  return drafts.map((draft, i) => ({
+    name: `${String(i + 1).padStart(2, '0')}-${draft.name}`,
+    title: `${draft.title}: ${draft.subject}`,
+    width,
+    height,
+    groups: [...draft.groups, titleBlock(draft, report, i + 1, drafts.length, width, height, typeface)],
+  }));
+}
+
+function titleBlock(
+  draft: Draft,
+  { job, plan }: PlanReport,
+  page: number,
+  pages: number,
+  width: number,
+  height: number,
+  typeface: Typeface,
+): Group {
+  const top = height - MARGIN - TITLE_HEIGHT;
+  const full = width - 2 * MARGIN;
+  const fixed: [label: string, value: string, width: number][] = [
+    ['scale', draft.scale === null ? '–' : `1:${draft.scale}`, 17],
+    ['lengths', job.units === 'mm' ? 'mm' : 'inches', 19],
+    ['date', job.date, 27],
+    ['page', `${page} of ${pages}`, 22],
+  ];
+  const rest = full - fixed.reduce((sum, [, , w]) => sum + w, 0);
+  const cells: [string, string, number][] = [
+    ['job', job.name, rest * 0.3],
+    ['subject', draft.subject, rest * 0.27],
+    ['sheet', draft.title, rest * 0.24],
+    ['plan', plan.name, rest * 0.19],
+    ...fixed,
+  ];
+  const elements: Element[] = [box(MARGIN, top, full, TITLE_HEIGHT, 'frame')];
+  let x = MARGIN;
+  cells.forEach(([label, value, w], i) => {
+    if (i > 0)
+      elements.push(
+        path(
+          [
+            [x, top],
+            [x, top + TITLE_HEIGHT],
+          ],
+          'frame',
+        ),
+      );
+    elements.push(text([x + 1.3, top + 4], label, { ink: 'grey' }));
+    const fits = shorten(typeface.printable(value), w - 2.6, 3, true, typeface);
+    elements.push(text([x + 1.3, top + 10], fits, { size: 3, bold: true }));
+    x += w;
+  });
+  return { layer: 'SHEET', name: 'title block', elements };
+}
+
+/** A group of what belongs to the sheet itself. */
+export const sheetGroup = (name: string, elements: readonly Element[]): Group => ({ layer: 'SHEET', name, elements });
+
+/** The cautions of a sheet as one boxed block, in two columns. */
+export function cautionBlock(cautions: readonly string[], width: number, typeface: Typeface): Block {
+  const inner = width - 6;
+  const columnWidth = (inner - 6) / 2;
+  const blocks = cautions.map((words) => paragraph(words, columnWidth, typeface, { bullet: '!' }));
+  const total = blocks.reduce((sum, block) => sum + block.height, 0);
+  const elements: Element[] = [text([3, 5], 'Cautions', { size: LEAST_TEXT, bold: true })];
+  let [x, y, deepest] = [3, 6.2, 0];
+  for (const block of blocks) {
+    if (x === 3 && y - 6.2 + block.height / 2 > total / 2) [x, y] = [3 + columnWidth + 6, 6.2];
+    elements.push(...block.elements.map((element) => moved(element, x, y)));
+    y += block.height;
+    deepest = Math.max(deepest, y);
+  }
+  const height = deepest + 1.5;
+  return { elements: [box(0, 0, width, height, 'frame'), ...elements], height };
+}

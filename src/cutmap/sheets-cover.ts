@@ -1,0 +1,128 @@
+import type { Bounds } from '../geometry';
+import type { TopReport } from '../plan';
+import { formatMass, formatMoney, formatShare } from '../units';
+import { type Block, heading, paragraph, space, table } from './blocks';
+import { type Group, text } from './drawing';
+import { type Draft, sheetGroup } from './page';
+import { lengthsOf, type SheetRequest } from './request';
+import { columnWidth, textPages } from './text-pages';
+import { drawTop } from './top-view';
+
+const FIGURE_HEIGHT = 78;
+
+/**
+ * The cover: the finished tops' pictures, what the plan comes to, the order of work, and the list of sheets.
+ * @param sheets titles of all sheets that follow the cover, in order
+ */
+export function coverSheets(request: SheetRequest, sheets: readonly Pick<Draft, 'title' | 'subject'>[]): Draft[] {
+  const { report } = request;
+  const cover = (pages: number): Draft[] =>
+    textPages(request, {
+      name: 'cover',
+      title: 'Cover',
+      subject: report.tops.map((top) => top.name).join(', ') || 'no tops',
+      columns: 2,
+      works: ['crosscut', 'rip', 'router sled', 'dust', 'lifting'],
+      blocks: [...totals(request), ...verdict(request), ...order(request), ...sheetList(request, sheets, pages)],
+      figure: { height: FIGURE_HEIGHT, draw: (area) => pictures(request, area) },
+    });
+  // The list says each sheet's page, which the cover's own length shifts.
+  const pages = cover(1).length;
+  return cover(pages);
+}
+
+function pictures(request: SheetRequest, area: Bounds) {
+  const { tops } = request.report;
+  const groups: Group[] = [];
+  const width = (area.maxX - area.minX) / Math.max(1, tops.length);
+  let scale: number | null = null;
+  tops.forEach((top, i) => {
+    const own = { ...area, minX: area.minX + i * width, maxX: area.minX + (i + 1) * width - 3, minY: area.minY + 6 };
+    const drawn = drawTop(request, top, own, 1);
+    groups.push(
+      ...drawn.groups,
+      sheetGroup('name', [text([own.minX, area.minY + 4], top.name, { size: 3.5, bold: true })]),
+    );
+    scale = i === 0 || drawn.view.scale === scale ? drawn.view.scale : null;
+  });
+  return { groups, scale };
+}
+
+function totals(request: SheetRequest): Block[] {
+  const { report, typeface } = request;
+  const width = columnWidth(request, 2);
+  const { plan, job, cost } = report;
+  return [
+    heading('What this plan gives', width, typeface),
+    ...report.tops.map((top) => paragraph(sayTop(request, top), width, typeface, { size: 3 })),
+    paragraph(
+      `From ${report.slabs.map((slab) => slab.name).join(', ') || 'no slab'}: ${formatShare(plan.waste)} waste` +
+        `${cost.total === null ? '' : `, ${formatMoney(cost.total, job.currency)} of wood`}.`,
+      width,
+      typeface,
+      { size: 3 },
+    ),
+    ...report.misses.map((miss) => paragraph(`Missed: ${miss.message}`, width, typeface, { size: 3, bold: true })),
+    space(2),
+  ];
+}
+
+function sayTop({ report }: SheetRequest, top: TopReport): string {
+  const lengths = lengthsOf(report);
+  const [least, most] = top.size.depth;
+  const seams = top.seams.map(({ word }, i) => `seam ${i + 1} ${word ?? 'has no picture to judge it by'}`);
+  const spare = top.placement.thickness;
+  return [
+    `${top.name}: ${lengths.size(top.size.length)} × ${lengths.size(least)} to ${lengths.size(most)} × ${lengths.size(top.size.thickness)}`,
+    spare === null
+      ? 'no readings, so no word on its thickness'
+      : `its thinnest strip can finish at ${lengths.at(spare)}`,
+    ...seams,
+    ...(top.keys.length > 0 ? [`${top.keys.length} keys`] : []),
+    ...(top.weight
+      ? [`${formatMass(top.weight.least, report.job.units)} to ${formatMass(top.weight.most, report.job.units)}`]
+      : []),
+    ...(top.movement
+      ? [`moves about ${lengths.at(Math.abs(top.movement.change))} across its depth on the way to the site's moisture`]
+      : []),
+  ].join('; ');
+}
+
+function verdict(request: SheetRequest): Block[] {
+  const { report, typeface } = request;
+  const width = columnWidth(request, 2);
+  const { passed, faults } = report.verdict;
+  if (passed)
+    return [
+      paragraph('Checked: every piece lies on sound wood, clear of its neighbours and saw cuts.', width, typeface),
+      space(2),
+    ];
+  return [
+    heading('Do not cut: the check found faults', width, typeface),
+    ...faults.map(({ message }) => paragraph(message, width, typeface, { bullet: '!', bold: true })),
+    space(2),
+  ];
+}
+
+function order(request: SheetRequest): Block[] {
+  const { report, typeface } = request;
+  const width = columnWidth(request, 2);
+  return [
+    heading('Order of work', width, typeface),
+    ...report.order.map(({ step, detail }, i) =>
+      paragraph(`${step}. ${detail}`, width, typeface, { bullet: `${i + 1}` }),
+    ),
+    space(2),
+  ];
+}
+
+function sheetList(request: SheetRequest, sheets: readonly Pick<Draft, 'title' | 'subject'>[], pages: number): Block[] {
+  const width = columnWidth(request, 2);
+  const rows = sheets.map(({ title, subject }, i) => [`${i + 1 + pages}`, title, subject]);
+  const columns = [
+    { title: 'page', share: 12, align: 'right', bold: true },
+    { title: 'sheet', share: 40 },
+    { title: 'of', share: 60 },
+  ] as const;
+  return [heading('Sheets', width, request.typeface), ...table(columns, rows, width, request.typeface)];
+}

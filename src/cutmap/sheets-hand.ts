@@ -1,0 +1,168 @@
+import type { Bounds } from '../geometry';
+import type { SlabReport } from '../plan';
+import { cautionsFor } from '../wood';
+import { type Block, heightOf, moved, paragraph } from './blocks';
+import { box, circle, type Element, text } from './drawing';
+import { type Measured, nameOf, type SlabMeasures } from './measures';
+import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
+import { faceKey, type Lengths, lengthsOf, type SheetRequest } from './request';
+import { drawSlab } from './slab-view';
+import { shorten } from './text';
+import { viewOf } from './view';
+
+/** Four points make eight tapes; with the length of the chalk line that is nine big numbers, and ten is the most for a dusty hand. */
+const POINTS_A_PAGE = 4;
+const BIG = 8;
+
+/** The page for the hand: one a slab, more only where its cuts need more than four points. */
+export function handSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
+  const cuts = measures?.points.filter((point) => point.kind === 'cut') ?? [];
+  const pages = Math.max(1, Math.ceil(cuts.length / POINTS_A_PAGE));
+  return Array.from({ length: pages }, (_, i) => {
+    const points = cuts.slice(i * POINTS_A_PAGE, (i + 1) * POINTS_A_PAGE);
+    return handPage(request, slab, measures, points, pages > 1 ? ` ${i + 1}/${pages}` : '');
+  });
+}
+
+function handPage(
+  request: SheetRequest,
+  slab: SlabReport,
+  measures: SlabMeasures | null,
+  points: readonly Measured[],
+  part: string,
+): Draft {
+  const { typeface, report, paper } = request;
+  const lengths = lengthsOf(report);
+  const area = contentArea(paper);
+  const width = area.maxX - area.minX;
+  const top = header(slab, measures, width, lengths, request);
+  const cards = measures ? cardRow(points, width, lengths, request) : { elements: [], height: 0 };
+  const facts = [...cutLines(slab, width, lengths, request)];
+  const cautions = cautionBlock(cautionsFor('crosscut', 'rip', 'lifting'), width, typeface);
+  const below = cards.height + heightOf(facts) + cautions.height + 4;
+  const picture: Bounds = { ...area, minY: area.minY + top.height, maxY: area.maxY - below };
+  const inner = { minX: picture.minX + 14, maxX: picture.maxX - 14, minY: picture.minY + 7, maxY: picture.maxY - 7 };
+  const view = viewOf(slab.outline.outer, inner);
+  const drawing = drawSlab(
+    slab,
+    measures && { ...measures, points },
+    request.faces.get(faceKey(slab.flitch, slab.slab, slab.face)),
+    view,
+    picture,
+    'hand',
+    lengths,
+    typeface,
+  );
+  const elements: Element[] = place(top, area.minX, area.minY);
+  let y = picture.maxY;
+  for (const block of [cards, ...facts]) {
+    elements.push(...place(block, area.minX, y));
+    y += block.height;
+  }
+  elements.push(...place(cautions, area.minX, area.maxY - cautions.height));
+  return {
+    name: `${slab.slab}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
+    title: `Marking out${part}`,
+    subject: subjectOf(slab),
+    scale: view.scale,
+    groups: [...drawing.groups, sheetGroup('numbers', elements)],
+  };
+}
+
+/** A slab with the face that is up. */
+export const subjectOf = (slab: SlabReport): string =>
+  `${slab.name}, ${slab.face === 'top' ? 'upper' : 'under'} face up`;
+
+const place = (block: Block, x: number, y: number): Element[] => block.elements.map((element) => moved(element, x, y));
+
+/** The slab's name at arm's length, and the length of the chalk line. */
+function header(
+  slab: SlabReport,
+  measures: SlabMeasures | null,
+  width: number,
+  lengths: Lengths,
+  { typeface }: SheetRequest,
+): Block {
+  const elements: Element[] = [];
+  let right = 0;
+  if (measures) {
+    const line = measures.checks[0];
+    const words = line ? lengths.at(line.mm) : '';
+    const numberWidth = typeface.measure(words, BIG, true);
+    const lead = 'A to B';
+    right = numberWidth + typeface.measure(lead, 4, true) + 6;
+    elements.push(text([width, BIG + 1.5], words, { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }));
+    elements.push(text([width - numberWidth - 3, BIG + 1.5], lead, { size: 4, bold: true, anchor: 'end' }));
+  }
+  const name = shorten(typeface.printable(subjectOf(slab)), width - right - 4, 6, true, typeface);
+  elements.unshift(text([0, BIG], name, { size: 6, bold: true }));
+  const how = howToFind(measures, lengths);
+  const block = paragraph(how, width, typeface, { size: 3 });
+  elements.push(...place(block, 0, BIG + 4));
+  return { elements, height: BIG + 4 + block.height };
+}
+
+/** How the marks are found on the slab. */
+function howToFind(measures: SlabMeasures | null, lengths: Lengths): string {
+  if (!measures) return 'This slab has no place for two marks in sound wood. Set two marks by hand in the cutting map.';
+  const one = (name: 'A' | 'B'): string => {
+    const { across, alongside } = measures.marks[name];
+    const parts = [across, alongside].flatMap((check) =>
+      check ? [`${lengths.size(check.mm)} from the ${check.edge}`] : [],
+    );
+    return `${name}: ${parts.join(', ')}`;
+  };
+  const where = {
+    set: '',
+    beside: ' Both lie in waste and stay until the rip.',
+    ends: ' No waste lies beside the strips: the marks go with the crosscuts, so mark every line first.',
+    within: ' No waste has room for them: they lie in the blanks, where planing or trimming must take them.',
+  }[measures.place];
+  return `Drill both marks through, 4 mm. ${one('A')}. ${one('B')}.${where}`;
+}
+
+/** One card a point: its two tapes, big; under them the checks from the wood's edge. */
+function cardRow(points: readonly Measured[], width: number, lengths: Lengths, { typeface }: SheetRequest): Block {
+  const gap = 3;
+  const cardWidth = (width - gap * (POINTS_A_PAGE - 1)) / POINTS_A_PAGE;
+  const height = 41;
+  const elements = points.flatMap((point, i): Element[] => {
+    const x = i * (cardWidth + gap);
+    const right = x + cardWidth - 2.5;
+    const line = (tape: number, y: number, from: string): Element[] => [
+      text([x + 2.5, y], `from ${from}`, { size: 3.5 }),
+      text([right, y], lengths.at(tape), { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }),
+    ];
+    const checks = [point.across, point.alongside].flatMap((check) =>
+      check ? [`${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} to ${check.edge}`] : [],
+    );
+    const notes = [...checks, ...point.flags.map((flag) => flag.split(':')[0] as string)].slice(0, 3);
+    return [
+      box(x, 0, cardWidth, height - 1, 'frame', 'paper'),
+      circle([x + 6, 5.5], 3.8, 'frame'),
+      text([x + 6, 7.2], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
+      text([x + 12, 7.2], point.what, { size: 3.5 }),
+      ...line(point.tapes.fromA, 19.5, 'A'),
+      ...line(point.tapes.fromB, 30, 'B'),
+      ...notes.slice(0, 2).map((note, k) => {
+        const words = shorten(note, cardWidth - 5, 2.5, false, typeface);
+        return text([x + 2.5, 35 + k * 4], words);
+      }),
+    ];
+  });
+  return { elements, height: height + 1 };
+}
+
+/** The cuts in their order, and what each blank measures. */
+function cutLines(slab: SlabReport, width: number, lengths: Lengths, { typeface }: SheetRequest): Block[] {
+  const cuts = slab.cuts
+    .filter((cut) => cut.stage === 'rough')
+    .map((cut) => paragraph(`${cut.kind}: ${cut.reason}`, width, typeface, { size: 3, bullet: `cut ${cut.number}` }));
+  const blanks = slab.blanks.map((blank) => {
+    const size = ([length, wide]: readonly [number, number]): string =>
+      `${lengths.size(length)} × ${lengths.size(wide)}`;
+    const words = `${nameOf(blank)}: rough ${size(blank.roughSize)}, finished ${size(blank.finishedSize)}, ${lengths.size(blank.wanted)} thick`;
+    return paragraph(words, width, typeface, { size: 3.5, bold: true });
+  });
+  return [...blanks, ...cuts];
+}

@@ -1,0 +1,176 @@
+import { type Affine, apply, bounds, compose, type Point, rigid } from '../geometry';
+import type { TopReport } from '../plan';
+import { formatAngle } from '../units';
+import { type Block, heading, paragraph, space, table } from './blocks';
+import { type Element, type Group, path, ring, text } from './drawing';
+import { drawLabel, placeLabels } from './labels';
+import type { Draft } from './page';
+import { lengthsOf, type SheetRequest } from './request';
+import { columnWidth, textPages } from './text-pages';
+import { type TrueSize, tileGrid, tiles } from './tiles';
+import { drawTop } from './top-view';
+import { onPaper, pointOnPaper } from './view';
+
+type PlacedKey = TopReport['keys'][number];
+
+/** Where the keys of a top go, and how deep; after it the router templates in full size. */
+export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
+  if (top.keys.length === 0 && top.keysRefused.length === 0) return [];
+  const { typeface } = request;
+  const width = columnWidth(request, 2);
+  const list = textPages(request, {
+    name: `${top.id}-keys`,
+    title: 'Keys',
+    subject: top.name,
+    columns: 2,
+    works: ['keys', 'router template', 'epoxy'],
+    blocks: [...keyTable(request, top), ...refusals(request, top), ...steps(request, width, typeface)],
+    figure: {
+      height: 80,
+      draw: (area) => {
+        const { groups, view, taken } = drawTop(request, top, area, 0.45);
+        const keys: Group = {
+          layer: 'POCKET',
+          name: 'keys',
+          elements: top.keys.map((key) => ring(onPaper(view, key.outline), 'pocket', 'paper')),
+        };
+        const { placed } = placeLabels(
+          top.keys.map((key, i) => ({
+            text: `K${i + 1}`,
+            at: pointOnPaper(view, key.at),
+            shape: 'tag' as const,
+            bold: true,
+            gap: Math.max(3, 40 / view.scale),
+          })),
+          area,
+          taken,
+          typeface,
+        );
+        const labels: Group = { layer: 'MEASURE', name: 'labels', elements: placed.flatMap(drawLabel) };
+        return { groups: [...groups, keys, labels], scale: view.scale };
+      },
+    },
+  });
+  return [...list, ...templateSheets(request, top)];
+}
+
+function keyTable(request: SheetRequest, top: TopReport): Block[] {
+  const lengths = lengthsOf(request.report);
+  const width = columnWidth(request, 2);
+  const rows = top.keys.map((key, i) => [
+    `K${i + 1}`,
+    key.face === 'top' ? 'upper' : 'under',
+    key.size,
+    lengths.at(key.depth),
+    lengths.at(top.size.length - key.at[0]),
+    lengths.at(key.at[1]),
+    formatAngle(key.angle),
+  ]);
+  const columns = [
+    { title: 'key', share: 12, bold: true },
+    { title: 'face', share: 15 },
+    { title: 'size', share: 18 },
+    { title: 'pocket deep', share: 18, align: 'right', bold: true },
+    { title: 'from left end', share: 22, align: 'right' },
+    { title: 'from front line', share: 24, align: 'right' },
+    { title: 'turned', share: 17, align: 'right' },
+  ] as const;
+  return [
+    heading('Key places on the finished top', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    space(3),
+  ];
+}
+
+function refusals(request: SheetRequest, top: TopReport): Block[] {
+  if (top.keysRefused.length === 0) return [];
+  const width = columnWidth(request, 2);
+  return [
+    heading('Cracks without a key', width, request.typeface),
+    ...top.keysRefused.map(({ crack, reason }) =>
+      paragraph(`${crack}: ${reason}`, width, request.typeface, { bullet: '–' }),
+    ),
+    space(3),
+  ];
+}
+
+function steps(request: SheetRequest, width: number, typeface: SheetRequest['typeface']): Block[] {
+  const { bushing, bit } = request.job.shop.router;
+  const lengths = lengthsOf(request.report);
+  return [
+    heading('How', width, typeface),
+    ...[
+      `Templates are drawn for a ${lengths.at(bushing)} bushing with a ${lengths.at(bit)} bit. Cut the opening to the line.`,
+      "The key's grain runs along its length, across the crack; its waist lies on the crack.",
+      'The chisel squares the corners that the bit leaves round.',
+      'Fit keys when the wood is within 2 % of the moisture where it will stand.',
+    ].map((words, i) => paragraph(words, width, typeface, { bullet: `${i + 1}` })),
+  ];
+}
+
+const GAP = 8;
+const CAPTION = 9;
+
+/** One true-size template for each key size that the top uses, set in rows no wider than a sheet, then tiled. */
+function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
+  const first = new Map<string, PlacedKey>();
+  for (const key of top.keys) if (key.template && !first.has(key.size)) first.set(key.size, key);
+  if (first.size === 0) return [];
+  const { tile } = tileGrid({ width: 0, height: 0, groups: [] }, request);
+  const groups: Group[] = [];
+  let [x, y, rowHeight, width] = [0, 0, 0, 0];
+  for (const key of first.values()) {
+    const one = template(request, key);
+    if (x > 0 && x + one.width > tile.width) [x, y, rowHeight] = [0, y + rowHeight + GAP, 0];
+    groups.push(...one.at(x, y));
+    x += one.width + GAP;
+    width = Math.max(width, x - GAP);
+    rowHeight = Math.max(rowHeight, one.height);
+  }
+  const drawing: TrueSize = { width, height: y + rowHeight, groups };
+  return tiles(request, drawing, {
+    name: `${top.id}-templates`,
+    title: 'Templates',
+    subject: `${top.name}, key templates`,
+  });
+}
+
+/** A key's template laid along x: the opening, the pocket inside it, the crack's line across its waist. */
+function template(request: SheetRequest, key: PlacedKey) {
+  const lengths = lengthsOf(request.report);
+  const { bushing, bit } = request.job.shop.router;
+  const level = compose<'top', 'top', 'paper'>(rigid(-key.angle, 0, 0), { m: [1, 0, 0, 1, -key.at[0], -key.at[1]] });
+  const opening = (key.template ?? key.outline).map((p) => apply(level, p));
+  const { minX, minY, maxX, maxY } = bounds(opening);
+  const words = [
+    `${key.size}: opening ${lengths.at(maxX - minX)} × ${lengths.at(maxY - minY)}`,
+    `bushing ${lengths.at(bushing)}, bit ${lengths.at(bit)}`,
+  ];
+  const width = Math.max(maxX - minX, ...words.map((line) => request.typeface.measure(line, 2.5, false))) + 2;
+  return {
+    width,
+    height: maxY - minY + CAPTION + 2,
+    at: (x: number, y: number): Group[] => {
+      const shift: Affine<'paper', 'paper'> = { m: [1, 0, 0, 1, x - minX + 1, y - minY + 1 + CAPTION] };
+      const put = (p: Point<'paper'>): Point<'paper'> => apply(shift, p);
+      const laid = (points: readonly Point<'top'>[]): Point<'paper'>[] => points.map((p) => put(apply(level, p)));
+      const centre: Element[] = [
+        path([put([minX - 1, 0]), put([maxX + 1, 0])], 'measure'),
+        path([put([0, minY - 1]), put([0, maxY + 1])], 'measure'),
+      ];
+      return [
+        { layer: 'TEMPLATE', name: `template ${key.size}`, elements: [ring(opening.map(put), 'template')] },
+        {
+          layer: 'POCKET',
+          name: `pocket ${key.size}`,
+          elements: [ring(laid(key.outline), 'offcut'), ring(laid(key.pocket), 'pocket')],
+        },
+        {
+          layer: 'MEASURE',
+          name: 'centre lines',
+          elements: [...centre, ...words.map((line, i) => text([x + 1, y + 3 + i * 4.2], line))],
+        },
+      ];
+    },
+  };
+}

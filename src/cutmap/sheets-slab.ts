@@ -1,0 +1,241 @@
+import { bounds, type Point, ringArea } from '../geometry';
+import type { Defect } from '../job';
+import type { SlabReport } from '../plan';
+import { formatArea } from '../units';
+import { type Block, heading, moved, paragraph, space, table } from './blocks';
+import type { Sheet } from './drawing';
+import { legend } from './legend';
+import { nameOf, type SlabMeasures } from './measures';
+import { type Draft, sheetGroup } from './page';
+import { faceKey, type Lengths, lengthsOf, type SheetRequest } from './request';
+import { subjectOf } from './sheets-hand';
+import { drawSlab, letter } from './slab-view';
+import { columnWidth, textPages } from './text-pages';
+import { enlarged, viewOf } from './view';
+
+const FIGURE_HEIGHT = 92;
+
+/** The drawing of a slab with its lists, then the table of all that is measured on it. */
+export function slabSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
+  const lengths = lengthsOf(request.report);
+  return [
+    ...textPages(request, {
+      name: `${slab.slab}-drawing`,
+      title: 'Slab drawing',
+      subject: subjectOf(slab),
+      columns: 3,
+      works: ['crosscut', 'rip', 'lifting'],
+      blocks: [
+        ...cutOrder(request, slab, lengths),
+        ...blankList(request, slab, lengths),
+        ...defectList(request, slab, lengths),
+        ...offcutList(request, slab, lengths),
+      ],
+      figure: {
+        height: FIGURE_HEIGHT,
+        draw: (area) => {
+          const key = legend(slab.defects, area.maxX - area.minX, request.typeface);
+          const room = { ...area, maxY: area.maxY - key.height };
+          const inner = { minX: room.minX + 16, maxX: room.maxX - 14, minY: room.minY + 12, maxY: room.maxY - 6 };
+          const view = viewOf(slab.outline.outer, inner);
+          const picture = request.faces.get(faceKey(slab.flitch, slab.slab, slab.face));
+          const { groups } = drawSlab(slab, measures, picture, view, room, 'full', lengths, request.typeface);
+          const lines = key.elements.map((element) => moved(element, area.minX, room.maxY));
+          return { groups: [...groups, sheetGroup('legend', lines)], scale: view.scale };
+        },
+      },
+    }),
+    ...measureSheets(request, slab, measures, lengths),
+  ];
+}
+
+/** A slab at true size, for a drawing file: the same line work, without photo, title block and lists. */
+export function slabDrawing(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Sheet {
+  const { minX, minY, maxX, maxY } = bounds(slab.outline.outer);
+  const scale = 10;
+  const border = 20;
+  const [width, height] = [(maxX - minX) / scale + 2 * border, (maxY - minY) / scale + 2 * border];
+  const map = { m: [1 / scale, 0, 0, 1 / scale, border - minX / scale, border - minY / scale] } as const;
+  const area = { minX: 0, minY: 0, maxX: width, maxY: height };
+  const { groups } = drawSlab(
+    slab,
+    measures,
+    undefined,
+    { map, scale },
+    area,
+    'full',
+    lengthsOf(request.report),
+    request.typeface,
+  );
+  return {
+    name: `${slab.slab}-${slab.face}`,
+    title: `${request.report.job.name}: ${subjectOf(slab)}`,
+    width: width * scale,
+    height: height * scale,
+    groups: enlarged(groups, scale),
+  };
+}
+
+function cutOrder(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
+  const width = columnWidth(request, 3);
+  const rows = slab.cuts.map((cut) => [
+    `${cut.number}`,
+    cut.stage === 'rough' ? cut.kind : `${cut.kind}, flat`,
+    lengths.at(cut.kerf),
+    cut.reason,
+  ]);
+  const columns = [
+    { title: 'cut', share: 11, bold: true },
+    { title: 'kind', share: 25 },
+    { title: 'kerf', share: 14, align: 'right' },
+    { title: 'why', share: 40 },
+  ] as const;
+  return [
+    heading('Cuts in order', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    space(3),
+  ];
+}
+
+function blankList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
+  const width = columnWidth(request, 3);
+  const size = ([length, wide]: readonly [number, number]): string => `${lengths.size(length)} × ${lengths.size(wide)}`;
+  const rows = slab.blanks.map((blank) => [nameOf(blank), size(blank.roughSize), size(blank.finishedSize)]);
+  const columns = [
+    { title: 'blank', share: 34 },
+    { title: 'rough', share: 33, align: 'right' },
+    { title: 'finished', share: 33, align: 'right' },
+  ] as const;
+  return [heading('Blanks', width, request.typeface), ...table(columns, rows, width, request.typeface), space(3)];
+}
+
+const PERMITS: Record<Defect['permit'], string> = { avoid: 'keep off', keyed: 'may show, keyed', allow: 'may show' };
+
+function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
+  if (slab.defects.length === 0) return [];
+  const width = columnWidth(request, 3);
+  const rows = slab.defects.map((defect, i) => [
+    letter(i),
+    defect.kind,
+    sizeOf(defect, lengths),
+    PERMITS[defect.permit],
+  ]);
+  const columns = [
+    { title: '', share: 9, bold: true },
+    { title: 'defect', share: 28 },
+    { title: 'size', share: 33, align: 'right' },
+    { title: '', share: 32 },
+  ] as const;
+  return [heading('Defects', width, request.typeface), ...table(columns, rows, width, request.typeface), space(3)];
+}
+
+function sizeOf(defect: Defect, lengths: Lengths): string {
+  const { line } = defect;
+  if (line) {
+    const length = line.slice(1).reduce((sum, [x, y], i) => {
+      const [px, py] = line[i] as (typeof line)[number];
+      return sum + Math.hypot(x - px, y - py);
+    }, 0);
+    return `${lengths.size(length)} long`;
+  }
+  const { minX, minY, maxX, maxY } = bounds((defect.polygon ?? [[0, 0]]) as readonly Point<'face'>[]);
+  return `${lengths.size(maxX - minX)} × ${lengths.size(maxY - minY)}`;
+}
+
+function offcutList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
+  if (slab.offcuts.length === 0) return [];
+  const width = columnWidth(request, 3);
+  const rows = slab.offcuts.map(({ polygon, rectangle }, i) => {
+    const [a, b, c] = rectangle as readonly [Point<'face'>, Point<'face'>, Point<'face'>];
+    const sides = [Math.hypot(b[0] - a[0], b[1] - a[1]), Math.hypot(c[0] - b[0], c[1] - b[1])].sort((p, q) => q - p);
+    const [long, short] = sides as [number, number];
+    return [
+      `O${i + 1}`,
+      `${lengths.size(long)} × ${lengths.size(short)}`,
+      formatArea(ringArea(polygon), request.report.job.units),
+    ];
+  });
+  const columns = [
+    { title: 'offcut', share: 18, bold: true },
+    { title: 'clear', share: 45, align: 'right' },
+    { title: 'area', share: 30, align: 'right' },
+  ] as const;
+  return [heading('Offcuts worth keeping', width, request.typeface), ...table(columns, rows, width, request.typeface)];
+}
+
+const HOW_TO_READ =
+  'Snap the chalk line from A to B. Along is counted from A on the line, in square to it: → is right of the line as you look from A to B, ← is left. ' +
+  'From A and from B are two tapes that cross at the point. The ± comes from the photo (two standard deviations); a tape adds about 1 mm of its own.';
+
+function measureSheets(
+  request: SheetRequest,
+  slab: SlabReport,
+  measures: SlabMeasures | null,
+  lengths: Lengths,
+): Draft[] {
+  const width = columnWidth(request, 1);
+  const { typeface } = request;
+  const page = (blocks: readonly Block[]): Draft[] =>
+    textPages(request, {
+      name: `${slab.slab}-measures`,
+      title: 'Measures',
+      subject: subjectOf(slab),
+      columns: 1,
+      works: ['crosscut', 'rip'],
+      blocks,
+    });
+  if (!measures) {
+    return page([
+      paragraph(
+        'This slab has no place for two marks in sound wood. Set two marks by hand in the cutting map.',
+        width,
+        typeface,
+        { size: 3.5 },
+      ),
+    ]);
+  }
+  const side = (inward: number): string => `${inward >= 0 ? '→' : '←'} ${lengths.at(Math.abs(inward))}`;
+  const edge = (check: (typeof measures.points)[number]['across']): string =>
+    check ? `${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} ${check.edge}` : '';
+  const rows = measures.points.map((point) => [
+    point.label,
+    point.what,
+    lengths.at(point.offsets.along),
+    side(point.offsets.inward),
+    lengths.at(point.tapes.fromA),
+    lengths.plusMinus(point.plusMinus.fromA),
+    lengths.at(point.tapes.fromB),
+    lengths.plusMinus(point.plusMinus.fromB),
+    [edge(point.across), edge(point.alongside)].filter((words) => words !== '').join('; '),
+    point.flags.join('; '),
+  ]);
+  const columns = [
+    { title: 'point', share: 13, bold: true },
+    { title: 'what', share: 31 },
+    { title: 'along', share: 21, align: 'right' },
+    { title: 'in', share: 22, align: 'right' },
+    { title: 'from A', share: 21, align: 'right', bold: true },
+    { title: '±', share: 14, align: 'right' },
+    { title: 'from B', share: 21, align: 'right', bold: true },
+    { title: '±', share: 14, align: 'right' },
+    { title: 'check: to the edge, to the end', share: 62 },
+    { title: 'mind', share: 36 },
+  ] as const;
+  const checks = measures.checks.map((check) => [
+    `${check.from} to ${check.to}`,
+    lengths.at(check.mm),
+    lengths.plusMinus(check.plusMinus),
+  ]);
+  const checkColumns = [
+    { title: 'check the marking', share: 40, bold: true },
+    { title: 'should read', share: 30, align: 'right' },
+    { title: '±', share: 20, align: 'right' },
+  ] as const;
+  return page([
+    paragraph(HOW_TO_READ, width, typeface),
+    space(1),
+    ...table(columns, rows, width, typeface),
+    space(4),
+    ...table(checkColumns, checks, width * 0.4, typeface),
+  ]);
+}

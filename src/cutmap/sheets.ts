@@ -1,0 +1,55 @@
+import type { SlabReport } from '../plan';
+import { InputProblem } from '../units';
+import type { DataTable } from './csv';
+import type { Sheet } from './drawing';
+import { measuresOf, type SlabMeasures } from './measures';
+import { numbered } from './page';
+import type { SheetRequest } from './request';
+import { costSheets, costTable } from './sheets-cost';
+import { coverSheets } from './sheets-cover';
+import { flatteningSheets } from './sheets-flattening';
+import { handSheets } from './sheets-hand';
+import { keySheets } from './sheets-keys';
+import { resawSheets } from './sheets-resaw';
+import { slabDrawing, slabSheets } from './sheets-slab';
+import { budgetTable, pointTable } from './tables';
+
+/** Everything that a job's paper and files are written from. */
+export interface CuttingMap {
+  /** Numbered pages: one PDF, or one SVG each. */
+  readonly sheets: readonly Sheet[];
+  /** Each slab at true size: one DXF each. */
+  readonly drawings: readonly Sheet[];
+  /** One CSV each; budget first. */
+  readonly tables: readonly DataTable[];
+}
+
+/**
+ * The cutting map of a plan. The same request gives the same map.
+ * @throws InputProblem where the plan cuts no slab and resaws no board, so there is nothing to print
+ */
+export function cuttingMap(request: SheetRequest): CuttingMap {
+  const { report, paper, typeface } = request;
+  if (report.slabs.length === 0 && report.boards.length === 0) {
+    throw new InputProblem('There is no plan to print.', '/keptPlan', 'Keep a plan under Layout first.');
+  }
+  const slabs = report.slabs.map((slab): [SlabReport, SlabMeasures | null] => [slab, measuresOf(slab)]);
+  // The pages for the hand come first: they are what goes out to the slab.
+  const body = [
+    ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
+    ...slabs.flatMap(([slab, measures]) => slabSheets(request, slab, measures)),
+    ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
+    ...report.tops.flatMap((top) => keySheets(request, top)),
+    ...report.boards.flatMap((board) => resawSheets(request, board)),
+    ...costSheets(request),
+  ];
+  return {
+    sheets: numbered([...coverSheets(request, body), ...body], report, paper, typeface),
+    drawings: slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
+    tables: [
+      budgetTable(report),
+      costTable(request),
+      ...slabs.flatMap(([slab, measures]) => (measures ? [pointTable(slab, measures)] : [])),
+    ],
+  };
+}

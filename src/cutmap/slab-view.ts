@@ -1,0 +1,182 @@
+import { type Bounds, bounds, centroid, type Point } from '../geometry';
+import type { SlabReport } from '../plan';
+import { drawDefect } from './defect-view';
+import { type Element, type Group, path, ring } from './drawing';
+import { drawLabel, type Label, placeLabels } from './labels';
+import { crossMark, dimension } from './linework';
+import { nameOf, type SlabMeasures } from './measures';
+import type { LaidPicture, Lengths } from './request';
+import { onWood } from './spots';
+import { type Typeface, textBounds } from './text';
+import { laid, onPaper, pointOnPaper, type View } from './view';
+
+/** How much of a slab is drawn: the few things for the hand, or all. */
+export type Detail = 'hand' | 'full';
+
+/** A slab laid in a view, and what could not be labelled in it. */
+export interface SlabDrawing {
+  readonly groups: readonly Group[];
+  readonly unlabelled: readonly Label[];
+}
+
+/** Letters of the defects in their order: a, b, ... z, aa, ab, ... */
+export function letter(index: number): string {
+  const last = String.fromCharCode(97 + (index % 26));
+  return index < 26 ? last : letter(Math.floor(index / 26) - 1) + last;
+}
+
+/**
+ * A slab as line work over its ghosted photo, one group a layer.
+ * @param area labels stay inside it
+ */
+export function drawSlab(
+  slab: SlabReport,
+  measures: SlabMeasures | null,
+  picture: LaidPicture | undefined,
+  view: View<'face'>,
+  area: Bounds,
+  detail: Detail,
+  lengths: Lengths,
+  typeface: Typeface,
+): SlabDrawing {
+  const outline = onPaper(view, slab.outline.outer);
+  const groups: Group[] = [];
+  if (picture) {
+    const opacity = detail === 'hand' ? 0.6 : 0.4;
+    groups.push({ layer: 'PHOTO', name: 'photo', clip: outline, elements: [laid(picture, view, opacity)] });
+  }
+  groups.push({
+    layer: 'OUTLINE',
+    name: 'outline',
+    elements: [ring(outline, 'outline'), ...slab.outline.holes.map((hole) => ring(onPaper(view, hole), 'outline'))],
+  });
+  const full = detail === 'full';
+  if (full) groups.push(...fullWork(slab, view));
+  groups.push(...cutWork(slab, view, full));
+  const dimensions = full ? overall(slab, view, lengths) : [];
+  const marks = measures ? markWork(measures, view, full) : [];
+  groups.push({ layer: 'DATUM', name: 'marks', elements: marks });
+  const labels = labelsOf(slab, measures, view, full);
+  const taken = [...dimensions, ...marks].flatMap((element) =>
+    element.is === 'text' ? [textBounds(element, typeface)] : [],
+  );
+  const { placed, refused } = placeLabels(labels, area, taken, typeface);
+  groups.push({
+    layer: 'MEASURE',
+    name: 'dimensions and labels',
+    elements: [...dimensions, ...placed.flatMap(drawLabel)],
+  });
+  return { groups: groups.filter((group) => group.elements.length > 0), unlabelled: refused };
+}
+
+/** Defects, offcuts and keys. */
+function fullWork(slab: SlabReport, view: View<'face'>): Group[] {
+  return [
+    {
+      layer: 'OFFCUT',
+      name: 'offcuts',
+      elements: slab.offcuts.flatMap(({ polygon, rectangle }) => [
+        ring(onPaper(view, polygon), 'offcut'),
+        ring(onPaper(view, rectangle), 'offcut'),
+      ]),
+    },
+    { layer: 'DEFECT', name: 'defects', elements: slab.defects.flatMap((defect) => drawDefect(defect, view)) },
+    {
+      layer: 'POCKET',
+      name: 'keys',
+      elements: slab.keys.map((key) => ring(onPaper(view, key.outline), 'pocket', 'paper')),
+    },
+  ];
+}
+
+function cutWork(slab: SlabReport, view: View<'face'>, full: boolean): Group[] {
+  const rough = slab.cuts.filter((cut) => cut.stage === 'rough');
+  const joints = slab.blanks.flatMap((blank) => [blank.jointFront, blank.jointBack].filter((line) => line !== null));
+  return [
+    {
+      layer: 'FINISHED',
+      name: 'finished pieces',
+      elements: slab.blanks.map((blank) => ring(onPaper(view, blank.finished), 'finished')),
+    },
+    {
+      layer: 'ROUGH',
+      name: 'rough cuts',
+      elements: [
+        ...(full ? slab.blanks.map((blank) => ring(onPaper(view, blank.rough), 'rough')) : []),
+        ...rough.map((cut) => path(onPaper(view, cut.line), 'rough')),
+      ],
+    },
+    {
+      layer: 'JOINT',
+      name: 'joint lines',
+      elements: full ? joints.map((line) => path(onPaper(view, line), 'joint')) : [],
+    },
+  ];
+}
+
+/** The chalk line with its two marks, and a cross at every point that is taped. */
+function markWork({ datum, points }: SlabMeasures, view: View<'face'>, full: boolean): Element[] {
+  const [a, b] = onPaper(view, datum) as [Point<'paper'>, Point<'paper'>];
+  const shown = points.filter((point) => point.kind === 'cut' || (full && point.kind === 'joint'));
+  return [
+    path([a, b], 'datum'),
+    ...crossMark(a, 1.3, 'datum'),
+    ...crossMark(b, 1.3, 'datum'),
+    ...shown.flatMap((point) =>
+      crossMark(pointOnPaper(view, point.at), 0.8, point.kind === 'cut' ? 'rough' : 'measure'),
+    ),
+  ];
+}
+
+/** Greatest length and width of the slab. */
+function overall(slab: SlabReport, view: View<'face'>, lengths: Lengths): Element[] {
+  const { minX, minY, maxX, maxY } = bounds(slab.outline.outer);
+  const corner = (x: number, y: number): Point<'paper'> => pointOnPaper(view, [x, y]);
+  return [
+    ...dimension(corner(minX, minY), corner(maxX, minY), 6, lengths.size(maxX - minX)),
+    ...dimension(corner(minX, maxY), corner(minX, minY), 6, lengths.size(maxY - minY)),
+  ];
+}
+
+function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'face'>, full: boolean): Label[] {
+  const labels: Label[] = [];
+  const size = full ? 2.5 : 4;
+  if (measures) {
+    const [a, b] = onPaper(view, measures.datum) as [Point<'paper'>, Point<'paper'>];
+    labels.push({ text: 'A', at: a, shape: 'round', bold: true, size: size + 0.5, gap: 1.6 });
+    labels.push({ text: 'B', at: b, shape: 'round', bold: true, size: size + 0.5, gap: 1.6 });
+    for (const point of measures.points) {
+      if (point.kind === 'key' || (point.kind === 'joint' && !full)) continue;
+      labels.push({ text: point.label, at: pointOnPaper(view, point.at), shape: 'tag', bold: true, size, gap: 1.2 });
+    }
+  }
+  for (const cut of slab.cuts) {
+    if (cut.stage !== 'rough') continue;
+    const span = onWood(cut.line, slab.outline) ?? cut.line;
+    const end = cut.kind === 'crosscut' ? span[0] : span[1];
+    labels.push({ text: `cut ${cut.number}`, at: pointOnPaper(view, end), shape: 'cut', bold: true, size, gap: 3 });
+  }
+  for (const blank of slab.blanks) {
+    labels.push({
+      text: nameOf(blank),
+      at: pointOnPaper(view, centroid(blank.finished)),
+      shape: 'plain',
+      bold: true,
+      size,
+      gap: 0.1,
+    });
+  }
+  if (!full) return labels;
+  for (const key of slab.keys) {
+    labels.push({ text: `K${key.number}`, at: pointOnPaper(view, centroid(key.outline)), shape: 'tag', gap: 2.5 });
+  }
+  slab.defects.forEach((defect, i) => {
+    const middle = defect.line?.[Math.floor(defect.line.length / 2)];
+    const at: Point<'face'> = defect.polygon ? centroid(defect.polygon) : [middle?.[0] ?? 0, middle?.[1] ?? 0];
+    labels.push({ text: letter(i), at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
+  });
+  slab.offcuts.forEach((offcut, i) => {
+    labels.push({ text: `O${i + 1}`, at: pointOnPaper(view, centroid(offcut.rectangle)), shape: 'plain', gap: 0.1 });
+  });
+  return labels;
+}

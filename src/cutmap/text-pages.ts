@@ -1,0 +1,65 @@
+import type { Bounds } from '../geometry';
+import { cautionsFor, type Work } from '../wood';
+import { type Block, flow, moved } from './blocks';
+import type { Group } from './drawing';
+import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
+import type { SheetRequest } from './request';
+
+const COLUMN_GAP = 6;
+
+/** Width of one column of a page with so many of them, mm. */
+export function columnWidth({ paper }: SheetRequest, columns: number): number {
+  const { minX, maxX } = contentArea(paper);
+  return (maxX - minX - (columns - 1) * COLUMN_GAP) / columns;
+}
+
+interface Pages {
+  readonly name: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly columns: number;
+  readonly blocks: readonly Block[];
+  /** Kinds of work whose cautions stand on every one of these pages; none where no cut follows. */
+  readonly works: readonly Work[];
+  /** A drawing over the text of the first page. */
+  readonly figure?: {
+    readonly height: number;
+    draw(area: Bounds): { readonly groups: readonly Group[]; readonly scale: number | null };
+  };
+}
+
+/** Text and tables in columns, over as many pages as they need, under a drawing on the first one. */
+export function textPages(request: SheetRequest, pages: Pages): Draft[] {
+  const { typeface, paper } = request;
+  const content = contentArea(paper);
+  const cautions =
+    pages.works.length > 0
+      ? cautionBlock(cautionsFor(...pages.works), content.maxX - content.minX, typeface)
+      : { elements: [], height: 0 };
+  const figureHeight = pages.figure?.height ?? 0;
+  const width = columnWidth(request, pages.columns);
+  const bottom = content.maxY - cautions.height - (cautions.height > 0 ? 2 : 0);
+  const { pages: areas } = flow(pages.blocks, (index) => {
+    const page = Math.floor(index / pages.columns);
+    const y = content.minY + (page === 0 ? figureHeight : 0);
+    const x = content.minX + (index % pages.columns) * (width + COLUMN_GAP);
+    return { x, y, width, height: bottom - y };
+  });
+  const count = Math.ceil(areas.length / pages.columns);
+  return Array.from({ length: count }, (_, page) => {
+    const text = areas.slice(page * pages.columns, (page + 1) * pages.columns).flatMap((area) => area.elements);
+    const warned = cautions.elements.map((element) => moved(element, content.minX, content.maxY - cautions.height));
+    const drawing =
+      page === 0 && pages.figure
+        ? pages.figure.draw({ ...content, maxY: content.minY + figureHeight - 2 })
+        : { groups: [], scale: null };
+    const part = count > 1 ? ` ${page + 1}/${count}` : '';
+    return {
+      name: count > 1 ? `${pages.name}-${page + 1}` : pages.name,
+      title: `${pages.title}${part}`,
+      subject: pages.subject,
+      scale: drawing.scale,
+      groups: [...drawing.groups, sheetGroup('text', [...text, ...warned])],
+    };
+  });
+}

@@ -1,0 +1,144 @@
+import { bounds, type Point } from '../geometry';
+import { moved } from './blocks';
+import { box, type Element, type Group, path, text } from './drawing';
+import { crossMark } from './linework';
+import { contentArea, type Draft, sheetGroup } from './page';
+import type { SheetRequest } from './request';
+
+/** Neighbouring tiles show this much of each other, mm: room to overlap and tape them. */
+export const OVERLAP = 10;
+const HEAD = 20;
+
+/** A drawing of true size, from (0, 0) to its size in mm. */
+export interface TrueSize {
+  readonly width: number;
+  readonly height: number;
+  readonly groups: readonly Group[];
+}
+
+/** How many tiles a drawing takes on this paper, and how large each is. */
+export function tileGrid({ width, height }: TrueSize, request: Pick<SheetRequest, 'paper'>) {
+  const area = contentArea(request.paper);
+  const tile = { width: area.maxX - area.minX, height: area.maxY - area.minY - HEAD };
+  const count = (whole: number, one: number): number => Math.max(1, Math.ceil((whole - OVERLAP) / (one - OVERLAP)));
+  return { tile, columns: count(width, tile.width), rows: count(height, tile.height) };
+}
+
+/**
+ * A true-size drawing over as many sheets as it takes: each with register marks in its overlaps (the same spot of the drawing on both
+ * neighbours), a map of the tiles, and two lines to check the printer by.
+ */
+export function tiles(
+  request: SheetRequest,
+  drawing: TrueSize,
+  about: Pick<Draft, 'name' | 'title' | 'subject'>,
+): Draft[] {
+  const area = contentArea(request.paper);
+  const { tile, columns, rows } = tileGrid(drawing, request);
+  const top = area.minY + HEAD;
+  const out: Draft[] = [];
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const dx = area.minX - column * (tile.width - OVERLAP);
+      const dy = top - row * (tile.height - OVERLAP);
+      const many = columns * rows > 1;
+      const label = String.fromCharCode(65 + row) + (column + 1);
+      const clip: Point<'paper'>[] = [
+        [area.minX, top],
+        [area.maxX, top],
+        [area.maxX, area.maxY],
+        [area.minX, area.maxY],
+      ];
+      const groups = drawing.groups
+        .map((group) => ({ ...group, clip, elements: group.elements.map((element) => moved(element, dx, dy)) }))
+        .filter((group) => group.elements.some((element) => touches(element, area)));
+      const marks = many ? registerMarks(clip, row, column, rows, columns) : [];
+      const map = many ? tileMap(area.maxX, area.minY, rows, columns, row, column, label) : [];
+      out.push({
+        name: many ? `${about.name}-${label.toLowerCase()}` : about.name,
+        title: many ? `${about.title} ${label}` : about.title,
+        subject: about.subject,
+        scale: 1,
+        groups: [
+          ...(many ? [sheetGroup('tile', [box(area.minX, top, tile.width, tile.height, 'rule'), ...marks])] : []),
+          ...groups,
+          sheetGroup('check lines', [...checkLines(area.minX, area.minY), ...map]),
+        ],
+      });
+    }
+  }
+  return out;
+}
+
+function touches(element: Element, area: { minX: number; minY: number; maxX: number; maxY: number }): boolean {
+  if (element.is !== 'path') return true;
+  const own = bounds(element.points);
+  return own.maxX >= area.minX && own.minX <= area.maxX && own.maxY >= area.minY && own.minY <= area.maxY;
+}
+
+/** A cross in the middle of every overlap's corner that has a neighbour. */
+function registerMarks(
+  clip: readonly Point<'paper'>[],
+  row: number,
+  column: number,
+  rows: number,
+  columns: number,
+): Element[] {
+  const half = OVERLAP / 2;
+  const [[minX, minY], , [maxX, maxY]] = clip as [Point<'paper'>, Point<'paper'>, Point<'paper'>];
+  return [
+    [minX + half, minY + half, column > 0 || row > 0],
+    [maxX - half, minY + half, column < columns - 1 || row > 0],
+    [maxX - half, maxY - half, column < columns - 1 || row < rows - 1],
+    [minX + half, maxY - half, column > 0 || row < rows - 1],
+  ].flatMap(([x, y, wanted]) => (wanted ? crossMark([x as number, y as number], 2, 'frame') : []));
+}
+
+/** Two lines of known length: a printer that shrinks the page shows it here. */
+export function checkLines(x: number, y: number): Element[] {
+  const line = (top: number, length: number, words: string): Element[] => [
+    path(
+      [
+        [x, top],
+        [x + length, top],
+      ],
+      'frame',
+    ),
+    ...[x, x + length].map((at) =>
+      path(
+        [
+          [at, top - 1.5],
+          [at, top + 1.5],
+        ],
+        'frame',
+      ),
+    ),
+    text([x + 106, top + 1.2], words),
+  ];
+  return [
+    ...line(4, 100, '100 mm: must measure 100 mm'),
+    ...line(11, 101.6, '4 in: must measure 4 in. If not, print at actual size (100 %)'),
+  ].map((element) => moved(element, 0, y));
+}
+
+function tileMap(
+  right: number,
+  top: number,
+  rows: number,
+  columns: number,
+  row: number,
+  column: number,
+  label: string,
+): Element[] {
+  const cell = Math.min(5, 14 / rows, 30 / columns);
+  const left = right - columns * cell;
+  const out: Element[] = [text([left - 2, top + 5], `tile ${label}`, { size: 3.5, bold: true, anchor: 'end' })];
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < columns; i++) {
+      const here = j === row && i === column;
+      const [x, y] = [left + i * cell, top + j * cell];
+      out.push(here ? box(x, y, cell, cell, 'frame', 'ink') : box(x, y, cell, cell, 'rule'));
+    }
+  }
+  return out;
+}
