@@ -21,7 +21,7 @@ const KEEPERS = [
   { packages: ['highs'], path: '^(src/(search|cli)|workers)/' },
   { packages: ['pdf-lib', '@pdf-lib/fontkit', '@tarikjabiri/dxf'], path: '^src/cutmap/' },
   { packages: ['clipper2-ts', 'delaunator'], path: '^src/geometry/' },
-  { packages: ['fabric'], path: '^src/app/canvas\\.ts$' },
+  { packages: ['fabric'], path: '^src/app/canvas/drawing\\.ts$' },
   { packages: ['idb-keyval'], path: '^src/app/storage\\.ts$' },
   { packages: ['preact', '@preact/signals'], path: '^src/app/' },
   { packages: ['sharp'], path: '^src/cli/' },

@@ -1,7 +1,13 @@
-import { registerSW } from 'virtual:pwa-register';
 import { render } from 'preact';
+import './styles/tokens.css';
+import './styles/base.css';
+import './styles/parts.css';
+import './styles/shell.css';
+import './styles/stage.css';
+import { becomeOffline } from './offline';
+import { App } from './shell/app';
 
 const root = document.getElementById('app');
-if (root) render(<h1>Waneline</h1>, root);
-
-registerSW();
+if (root) render(<App />, root);
+// Two frames on, the first screen is painted; what is stored for offline use may come now.
+requestAnimationFrame(() => requestAnimationFrame(becomeOffline));

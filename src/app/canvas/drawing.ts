@@ -1,0 +1,278 @@
+import {
+  Circle,
+  FabricImage,
+  FabricObject,
+  FabricText,
+  Group,
+  Line,
+  Pattern,
+  Polygon,
+  Polyline,
+  Rect,
+  StaticCanvas,
+  util,
+} from 'fabric';
+import type { Extent, Handle, Item, SpotItem, TextItem, XY } from './items';
+import { hatchTile, STROKES } from './paint';
+
+/** Zoom in screen pixels per unit of the sheet: from a whole log on a phone to single pixels of a photo. */
+const LEAST_ZOOM = 0.01;
+const MOST_ZOOM = 40;
+
+/** Half the side of a handle, px. */
+const HANDLE = 4.5;
+const HANDLE_CHOSEN = 8;
+
+/**
+ * The painted sheet: the only file that knows fabric. Lines, letters and handles keep their size on screen at any zoom, so
+ * what fabric scales with the sheet is scaled back here.
+ */
+export class Drawing {
+  private readonly canvas: StaticCanvas;
+  private readonly handles = new Handles();
+  private readonly painted = new Map<string, { item: Item; object: FabricObject }>();
+  private colours: (token: string) => string;
+
+  constructor(
+    element: HTMLCanvasElement,
+    private readonly host: HTMLElement,
+  ) {
+    this.canvas = new StaticCanvas(element, { renderOnAddRemove: false, skipOffscreen: false });
+    this.colours = tokensOf(host);
+    this.canvas.add(this.handles);
+  }
+
+  dispose(): void {
+    void this.canvas.dispose();
+  }
+
+  /** Fits the canvas to its host; what was in the middle stays there. */
+  resize(width: number, height: number): void {
+    const dx = (width - this.canvas.width) / 2;
+    const dy = (height - this.canvas.height) / 2;
+    this.canvas.setDimensions({ width, height });
+    this.panBy(dx, dy);
+  }
+
+  /** Paints the sheet anew in other colours, after light has turned to dark. */
+  recolour(): void {
+    this.colours = tokensOf(this.host);
+    const items = [...this.painted.values()].map(({ item }) => item);
+    this.painted.clear();
+    this.show(items);
+  }
+
+  /** Shows these items and no others, in their order. */
+  show(items: readonly Item[]): void {
+    const objects = items.map((item) => {
+      const known = this.painted.get(item.id);
+      if (known?.item === item) return known.object;
+      const object = this.paint(item);
+      this.painted.set(item.id, { item, object });
+      return object;
+    });
+    const shown = new Set(items.map(({ id }) => id));
+    for (const id of [...this.painted.keys()]) if (!shown.has(id)) this.painted.delete(id);
+    this.canvas.remove(...this.canvas.getObjects());
+    this.canvas.add(...objects, this.handles);
+    this.keepSizes();
+  }
+
+  showHandles(handles: readonly Handle[], chosen: string | null): void {
+    this.handles.show(handles, chosen, this.colours('--chalk'), this.colours('--paper'));
+    this.canvas.requestRenderAll();
+  }
+
+  /** Shows a part of the sheet as large as fits. */
+  fit({ minX, minY, maxX, maxY }: Extent): void {
+    const { width, height } = this.canvas;
+    const zoom = clamp(Math.min(width / Math.max(maxX - minX, 1e-6), height / Math.max(maxY - minY, 1e-6)));
+    const x = (width - zoom * (minX + maxX)) / 2;
+    const y = (height - zoom * (minY + maxY)) / 2;
+    this.canvas.setViewportTransform([zoom, 0, 0, zoom, x, y]);
+    this.keepSizes();
+  }
+
+  /** Zooms by a factor about a point of the screen. */
+  zoomBy(factor: number, [x, y]: XY = [this.canvas.width / 2, this.canvas.height / 2]): void {
+    const [zoom, , , , e, f] = this.canvas.viewportTransform;
+    const next = clamp(zoom * factor);
+    const k = next / zoom;
+    this.canvas.setViewportTransform([next, 0, 0, next, x - k * (x - e), y - k * (y - f)]);
+    this.keepSizes();
+  }
+
+  panBy(dx: number, dy: number): void {
+    const [a, b, c, d, e, f] = this.canvas.viewportTransform;
+    this.canvas.setViewportTransform([a, b, c, d, e + dx, f + dy]);
+    this.canvas.requestRenderAll();
+  }
+
+  /** Screen pixels per unit of the sheet. */
+  get zoom(): number {
+    return this.canvas.viewportTransform[0];
+  }
+
+  toSheet([x, y]: XY): XY {
+    const [zoom, , , , e, f] = this.canvas.viewportTransform;
+    return [(x - e) / zoom, (y - f) / zoom];
+  }
+
+  toScreen([x, y]: XY): XY {
+    const [zoom, , , , e, f] = this.canvas.viewportTransform;
+    return [x * zoom + e, y * zoom + f];
+  }
+
+  /** The handle nearest to a point of the screen, within `reach` px. */
+  handleNear(at: XY, reach: number): Handle | null {
+    let best: Handle | null = null;
+    let least = reach;
+    for (const handle of this.handles.list) {
+      const [x, y] = this.toScreen(handle.at);
+      const d = Math.hypot(x - at[0], y - at[1]);
+      if (d <= least) [best, least] = [handle, d];
+    }
+    return best;
+  }
+
+  private paint(item: Item): FabricObject {
+    switch (item.kind) {
+      case 'picture': {
+        const image = new FabricImage(item.image, { opacity: item.strength ?? 1, objectCaching: false });
+        // Fabric places an object by its middle, a map by its corner.
+        const { width, height } = image;
+        util.applyTransformToObject(image, [...item.map] as [number, number, number, number, number, number]);
+        const [a, b, c, d, e, f] = item.map;
+        image.set({ left: e + (a * width + c * height) / 2, top: f + (b * width + d * height) / 2 });
+        return image;
+      }
+      case 'line':
+      case 'area': {
+        const points = item.points.map(([x, y]) => ({ x, y }));
+        const stroke = this.colours(STROKES[item.pen].token);
+        const style = { stroke, fill: '', objectCaching: false, strokeLineJoin: 'round' as const };
+        if (item.kind === 'line') return item.closed ? new Polygon(points, style) : new Polyline(points, style);
+        const polygon = new Polygon(points, style);
+        if (item.hatch !== 'none') {
+          const source = hatchTile(item.hatch, stroke, this.canvas.getRetinaScaling());
+          polygon.set('fill', new Pattern({ source, repeat: 'repeat' }));
+        }
+        return polygon;
+      }
+      case 'text':
+        return this.paintText(item);
+      case 'spot':
+        return this.paintSpot(item);
+    }
+  }
+
+  private paintText({ at: [left, top], text, pen, shape, turn = 0 }: TextItem): FabricObject {
+    const colour = this.colours(STROKES[pen].token);
+    const paper = this.colours('--paper');
+    const boxed = shape === 'box';
+    const letters = new FabricText(text, {
+      fontFamily: this.colours('--serif'),
+      fontSize: shape === 'bare' ? 16 : 13,
+      fontWeight: 'bold',
+      fill: boxed ? paper : colour,
+      // A rim of paper keeps a bare figure legible on dark wood.
+      ...(shape === 'bare' && { stroke: paper, strokeWidth: 4, paintFirst: 'stroke' as const }),
+      objectCaching: false,
+    });
+    const ground =
+      shape === 'ring'
+        ? new Circle({ radius: 10, fill: paper, stroke: colour, strokeWidth: 1.25 })
+        : new Rect({ width: letters.width + 9, height: 20, fill: colour, strokeWidth: 0 });
+    const parts = shape === 'bare' ? [letters] : [ground, letters];
+    for (const part of parts) part.set({ left: 0, top: 0 });
+    return new Group(parts, { left, top, angle: turn, objectCaching: false });
+  }
+
+  private paintSpot({ at: [left, top], pen, text }: SpotItem): FabricObject {
+    const stroke = this.colours(STROKES[pen].token);
+    const line = (points: [number, number, number, number]) => new Line(points, { stroke, strokeWidth: 1.5 });
+    const ring = new Circle({ radius: 5, left: 0, top: 0, fill: '', stroke, strokeWidth: 1.5 });
+    const cross = [line([-9, 0, 9, 0]), line([0, -9, 0, 9])];
+    const spot = new Group([ring, ...cross], { left, top, objectCaching: false });
+    if (!text) return spot;
+    const paper = this.colours('--paper');
+    const letters = new FabricText(text, {
+      left,
+      top,
+      fontFamily: this.colours('--serif'),
+      fontSize: 14,
+      fontWeight: 'bold',
+      fill: stroke,
+      stroke: paper,
+      strokeWidth: 4,
+      paintFirst: 'stroke',
+      originX: 'left',
+      originY: 'bottom',
+    });
+    spot.add(letters);
+    letters.set({ left: 8, top: -4 });
+    return spot;
+  }
+
+  /** Gives lines, hatches and letters their size on screen back after a zoom. */
+  private keepSizes(): void {
+    const zoom = this.zoom;
+    const retina = this.canvas.getRetinaScaling();
+    for (const { item, object } of this.painted.values()) {
+      if (item.kind === 'text' || item.kind === 'spot') object.set({ scaleX: 1 / zoom, scaleY: 1 / zoom });
+      if (item.kind !== 'line' && item.kind !== 'area') continue;
+      const { width, dash } = STROKES[item.pen];
+      object.set({ strokeWidth: width / zoom, strokeDashArray: dash.length ? dash.map((d) => d / zoom) : null });
+      if (object.fill instanceof Pattern)
+        object.fill.patternTransform = [1 / (zoom * retina), 0, 0, 1 / (zoom * retina), 0, 0];
+    }
+    this.canvas.requestRenderAll();
+  }
+}
+
+/** All handles as one object: five hundred points are five hundred small squares, not five hundred fabric objects. */
+class Handles extends FabricObject {
+  list: readonly Handle[] = [];
+  private chosen: string | null = null;
+  private ink = '';
+  private paper = '';
+
+  show(list: readonly Handle[], chosen: string | null, ink: string, paper: string): void {
+    this.list = list;
+    this.chosen = chosen;
+    this.ink = ink;
+    this.paper = paper;
+  }
+
+  override render(ctx: CanvasRenderingContext2D): void {
+    const { canvas } = this;
+    if (!canvas || this.list.length === 0) return;
+    const [zoom, , , , e, f] = canvas.viewportTransform;
+    const retina = canvas.getRetinaScaling();
+    ctx.save();
+    ctx.setTransform(retina, 0, 0, retina, 0, 0);
+    ctx.strokeStyle = this.ink;
+    ctx.fillStyle = this.paper;
+    ctx.lineWidth = 1.5;
+    for (const { id, at } of this.list) {
+      const half = id === this.chosen ? HANDLE_CHOSEN : HANDLE;
+      const [x, y] = [at[0] * zoom + e, at[1] * zoom + f];
+      if (x < -half || y < -half || x > canvas.width + half || y > canvas.height + half) continue;
+      ctx.fillRect(x - half, y - half, 2 * half, 2 * half);
+      ctx.strokeRect(x - half, y - half, 2 * half, 2 * half);
+      if (id === this.chosen) {
+        ctx.fillStyle = this.ink;
+        ctx.fillRect(x - half + 4, y - half + 4, 2 * half - 8, 2 * half - 8);
+        ctx.fillStyle = this.paper;
+      }
+    }
+    ctx.restore();
+  }
+}
+
+const clamp = (zoom: number) => Math.min(MOST_ZOOM, Math.max(LEAST_ZOOM, zoom));
+
+function tokensOf(host: HTMLElement): (token: string) => string {
+  const style = getComputedStyle(host);
+  return (token) => style.getPropertyValue(token).trim();
+}

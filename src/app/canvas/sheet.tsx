@@ -1,0 +1,160 @@
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import type { Drawing } from './drawing';
+import { type Hand, listen } from './gestures';
+import type { Extent, Handle, Item, XY } from './items';
+
+interface SheetProps {
+  /** What is drawn here, for those who do not see it. */
+  label: string;
+  items: readonly Item[];
+  /** What is shown when the sheet opens, and when `extentKey` changes. */
+  extent: Extent | null;
+  extentKey: string;
+  handles?: readonly Handle[];
+  chosen?: string | null;
+  onChoose?(id: string | null): void;
+  /** The point follows the finger; nothing is decided yet. */
+  onDrag?(id: string, to: XY): void;
+  onDrop?(id: string, to: XY): void;
+  /** An empty place was tapped; `perPx` is what one screen pixel measures there. */
+  onTap?(at: XY, perPx: number): void;
+  /** Delete was pressed with a point chosen. */
+  onDelete?(id: string): void;
+  /** How far an arrow key moves the chosen point, in the sheet's units; Shift makes it ten times that. */
+  step?: number;
+}
+
+const ARROWS: Record<string, XY> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+/** An arrow key with no point chosen moves the sheet this far, px. */
+const PAN = 60;
+const NO_HANDLES: readonly Handle[] = [];
+
+/**
+ * The drawing of a stage: pictures and line work on the sheet, points to take hold of, and all of it by keyboard. Its zoom
+ * buttons stand below it, never on it.
+ */
+export function Sheet(props: SheetProps) {
+  const { items, extent, extentKey, handles = NO_HANDLES, chosen = null, step = 1 } = props;
+  const host = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const drawing = useRef<Drawing | null>(null);
+  const latest = useRef(props);
+  latest.current = props;
+  const [ready, setReady] = useState(false);
+  const help = useId();
+
+  useEffect(() => {
+    const box = host.current;
+    const element = canvas.current;
+    if (!box || !element) return;
+    let live = true;
+    const resized = new ResizeObserver(() => drawing.current?.resize(box.clientWidth, box.clientHeight));
+    const dark = matchMedia('(prefers-color-scheme: dark)');
+    const recolour = () => drawing.current?.recolour();
+    // Fabric is fetched with the first drawing, not with the opening screen.
+    void import('./drawing').then(({ Drawing }) => {
+      if (!live) return;
+      drawing.current = new Drawing(element, box);
+      drawing.current.resize(box.clientWidth, box.clientHeight);
+      resized.observe(box);
+      setReady(true);
+    });
+    dark.addEventListener('change', recolour);
+    const letGo = listen(
+      box,
+      () => drawing.current,
+      () => handOf(latest.current),
+    );
+    return () => {
+      live = false;
+      letGo();
+      resized.disconnect();
+      dark.removeEventListener('change', recolour);
+      drawing.current?.dispose();
+      drawing.current = null;
+    };
+  }, []);
+
+  const showAll = () => extent && drawing.current?.fit(extent);
+  // Fitted when another thing is shown, not at each edit of it.
+  useEffect(() => {
+    showAll();
+  }, [ready, extentKey, extent === null]);
+  useEffect(() => drawing.current?.show(items), [ready, items]);
+  useEffect(() => drawing.current?.showHandles(handles, chosen), [ready, handles, chosen]);
+
+  function onKeyDown(event: KeyboardEvent) {
+    const act = keyAction(event);
+    if (!act) return;
+    event.preventDefault();
+    act();
+  }
+
+  /** What a key does here, or nothing. */
+  function keyAction(event: KeyboardEvent): (() => void) | undefined {
+    const sheet = drawing.current;
+    if (!sheet || event.ctrlKey || event.metaKey || event.altKey) return;
+    const place = handles.findIndex(({ id }) => id === chosen);
+    const handle = handles[place];
+    const arrow = ARROWS[event.key];
+    if (arrow && handle) {
+      const by = step * (event.shiftKey ? 10 : 1);
+      return () => props.onDrop?.(handle.id, [handle.at[0] + by * arrow[0], handle.at[1] + by * arrow[1]]);
+    }
+    if (arrow) return () => sheet.panBy(-PAN * arrow[0], -PAN * arrow[1]);
+    if (event.key === '+' || event.key === '=') return () => sheet.zoomBy(1.25);
+    if (event.key === '-') return () => sheet.zoomBy(0.8);
+    if (event.key === '0') return showAll;
+    if (event.key === 'Escape' && handle) return () => props.onChoose?.(null);
+    if ((event.key === 'Delete' || event.key === 'Backspace') && handle && props.onDelete)
+      return () => props.onDelete?.(handle.id);
+    const turn =
+      event.key === 'n' || event.key === 'PageDown' ? 1 : event.key === 'p' || event.key === 'PageUp' ? -1 : 0;
+    if (turn !== 0 && handles.length > 0) {
+      const next = place < 0 ? 0 : (place + turn + handles.length) % handles.length;
+      return () => props.onChoose?.(handles[next]?.id ?? null);
+    }
+  }
+
+  return (
+    <div class="sheet">
+      <div
+        ref={host}
+        class="sheet-host"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the drawing is worked by keys, as its description says
+        tabIndex={0}
+        role="application"
+        aria-label={props.label}
+        aria-describedby={help}
+        onKeyDown={onKeyDown}
+      >
+        <canvas ref={canvas} />
+      </div>
+      <p id={help} class="hidden-text">
+        Plus and minus zoom, 0 shows all, arrow keys move the sheet.
+        {handles.length > 0 &&
+          ' N and P choose the next and previous point; arrow keys then move it, with Shift ten times as far; Delete takes it out; Escape lets it go.'}
+      </p>
+      <div class="sheet-tools">
+        <button type="button" class="button quiet" aria-label="Zoom out" onClick={() => drawing.current?.zoomBy(0.8)}>
+          −
+        </button>
+        <button type="button" class="button quiet" onClick={showAll}>
+          Show all
+        </button>
+        <button type="button" class="button quiet" aria-label="Zoom in" onClick={() => drawing.current?.zoomBy(1.25)}>
+          +
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function handOf(props: SheetProps): Hand {
+  return {
+    choose: (id) => props.onChoose?.(id),
+    drag: (id, to) => props.onDrag?.(id, to),
+    drop: (id, to) => props.onDrop?.(id, to),
+    tap: (at, perPx) => props.onTap?.(at, perPx),
+  };
+}

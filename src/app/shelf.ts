@@ -1,0 +1,37 @@
+import type { History } from '../job';
+
+/** One line in the list of jobs. */
+export interface About {
+  id: string;
+  name: string;
+  slabs: number;
+  /** Milliseconds since 1970. */
+  savedAt: number;
+}
+
+/** A stored job that this version cannot read. It stays stored, and is offered for download. */
+export interface Unreadable {
+  unreadable: Error;
+}
+
+/** Where jobs and their photos are kept. The browser's is in storage.ts; tests use one in memory. */
+export interface Shelf {
+  /** Every stored job, the one saved last first. */
+  list(): Promise<About[]>;
+  /** @throws InputProblem when no such job is stored */
+  load(id: string): Promise<History | Unreadable>;
+  /** Writes job and history in one step. @throws InputProblem when the disk is full or closed to us */
+  save(history: History, savedAt: number): Promise<void>;
+  /** Writes photos in one step, before the job that names them. @throws InputProblem as `save` */
+  putFiles(id: string, files: ReadonlyMap<string, Blob>, savedAt: number): Promise<void>;
+  /** A photo of a job, or null. */
+  file(id: string, file: string): Promise<Blob | null>;
+  /** Removes a job with its photos. */
+  remove(id: string): Promise<void>;
+  /** Removes old photos of a job that neither it nor its undo steps name. */
+  sweep(id: string, named: ReadonlySet<string>, now: number): Promise<void>;
+  /** The stored record as it is, for download. */
+  raw(id: string): Promise<Blob>;
+  /** Asks the browser not to clear the shelf by itself. */
+  persist(): Promise<boolean>;
+}

@@ -1,0 +1,58 @@
+import { useEffect, useState } from 'preact/hooks';
+import { said } from '../announce';
+import { openJob } from '../jobs';
+import { update } from '../offline';
+import { type Trouble, troubleOf } from '../parts/problem';
+import { go, OPENING, route } from '../route';
+import type { JobStore } from '../store';
+import { JobScreen } from './job-screen';
+import { Opening } from './opening';
+
+/** The whole app: the opening screen, or the job that the address names. */
+export function App() {
+  const where = route.value;
+  const id = where.at === 'job' ? where.id : null;
+  const [store, setStore] = useState<JobStore | null>(null);
+  const [refused, setRefused] = useState<{ id: string; trouble: Trouble } | null>(null);
+
+  useEffect(() => {
+    setStore(null);
+    if (!id) return;
+    setRefused(null);
+    let live = true;
+    openJob(id).then(
+      (opened) => live && setStore(opened),
+      (error) => {
+        if (!live) return;
+        setRefused({ id, trouble: troubleOf(error) });
+        go(OPENING);
+      },
+    );
+    return () => {
+      live = false;
+    };
+  }, [id]);
+
+  return (
+    <>
+      {where.at === 'opening' && <Opening refused={refused} />}
+      {where.at === 'job' && store?.id === id && store && <JobScreen store={store} stageId={where.stage} />}
+      {where.at === 'job' && store?.id !== id && (
+        <p class="opening" role="status">
+          Opening the job …
+        </p>
+      )}
+      <p class="said" role="status" aria-live="polite">
+        {said.value}
+      </p>
+      {update.value && (
+        <div class="update note row" role="status">
+          <span>A newer version is here.</span>
+          <button type="button" class="button" onClick={update.value}>
+            Use it now
+          </button>
+        </div>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,115 @@
+import { useEffect, useState } from 'preact/hooks';
+import { announce } from '../announce';
+import { handOver, jobFileOf } from '../jobs';
+import { JobContext } from '../parts/job-context';
+import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
+import { OPENING } from '../route';
+import { STAGES } from '../stages';
+import type { JobStore } from '../store';
+import { JobName } from './job-name';
+import { StageTabs } from './stage-tabs';
+
+/** An open job: its name, the stages in the order of the work, and the stage that is worked on. */
+export function JobScreen({ store, stageId }: { store: JobStore; stageId: string }) {
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const stage = STAGES.find(({ id }) => id === stageId) ?? STAGES[0];
+  const saveState = store.saveState.value;
+
+  useEffect(() => {
+    const onKeyDown = (event: KeyboardEvent) => {
+      const key = event.key.toLowerCase();
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      // In a field, the browser's own undo mends what is being typed.
+      if (event.target instanceof HTMLInputElement && event.target.type === 'text') return;
+      const back = key === 'z' && !event.shiftKey;
+      if (!back && key !== 'y' && key !== 'z') return;
+      event.preventDefault();
+      step(store, back);
+    };
+    const onLeave = (event: BeforeUnloadEvent) => {
+      if (store.saveState.peek() !== 'saved') event.preventDefault();
+    };
+    addEventListener('keydown', onKeyDown);
+    addEventListener('beforeunload', onLeave);
+    return () => {
+      removeEventListener('keydown', onKeyDown);
+      removeEventListener('beforeunload', onLeave);
+    };
+  }, [store]);
+
+  async function share() {
+    setTrouble(null);
+    try {
+      announce('Packing the job file …');
+      await handOver(await jobFileOf(store));
+      announce('The job file is packed.');
+    } catch (error) {
+      setTrouble(troubleOf(error));
+    }
+  }
+
+  return (
+    <JobContext.Provider value={store}>
+      <div class="job">
+        <header class="job-head">
+          <a class="button quiet home" href={OPENING} aria-label="All jobs">
+            <span aria-hidden="true">‹</span> Jobs
+          </a>
+          <JobName store={store} />
+          <div class="job-tools">
+            <StepButton store={store} back />
+            <StepButton store={store} />
+            <button type="button" class="button quiet" onClick={share}>
+              Share<span class="wide-only"> job</span>
+            </button>
+          </div>
+          <StageTabs job={store.job.value} chosen={stage.id} />
+        </header>
+        {(trouble || typeof saveState === 'object') && (
+          <div class="job-trouble">
+            <TroubleNote trouble={trouble} />
+            {typeof saveState === 'object' && (
+              <div role="alert" class="note miss row">
+                <span>{saveState.problem}</span>
+                <button type="button" class="button" onClick={share}>
+                  Save the job as a file
+                </button>
+                <button type="button" class="button" onClick={() => store.save()}>
+                  Try again
+                </button>
+              </div>
+            )}
+          </div>
+        )}
+        <main class="job-main" id="stage">
+          <stage.Screen key={`${store.id}/${stage.id}`} store={store} />
+        </main>
+      </div>
+    </JobContext.Provider>
+  );
+}
+
+function step(store: JobStore, back: boolean): void {
+  const name = back ? store.undoName.peek() : store.redoName.peek();
+  if (!name) return;
+  if (back) store.undo();
+  else store.redo();
+  announce(back ? `Undone: ${name}` : `Done again: ${name}`);
+}
+
+function StepButton({ store, back = false }: { store: JobStore; back?: boolean }) {
+  const name = back ? store.undoName.value : store.redoName.value;
+  const says = back ? 'Undo' : 'Redo';
+  return (
+    <button
+      type="button"
+      class="button quiet"
+      disabled={!name}
+      aria-label={name ? `${says}: ${name}` : says}
+      onClick={() => step(store, back)}
+    >
+      <span aria-hidden="true">{back ? '↶' : '↷'}</span>
+      <span class="wide-only">{says}</span>
+    </button>
+  );
+}

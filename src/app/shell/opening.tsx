@@ -1,0 +1,120 @@
+import { useEffect, useState } from 'preact/hooks';
+import { bringIn, handOver, jobs, newJob, openDemo, rawRecord, refreshJobs, removeJob } from '../jobs';
+import { readyOffline } from '../offline';
+import { DropArea, FileButton } from '../parts/file-button';
+import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
+import { go, jobAddress } from '../route';
+import type { About } from '../shelf';
+
+/** The first screen: what this is, three ways in, and the jobs that are here. */
+export function Opening({ refused }: { refused: { id: string; trouble: Trouble } | null }) {
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [busy, setBusy] = useState<string | null>(null);
+
+  useEffect(() => {
+    refreshJobs().catch((error) => setTrouble(troubleOf(error)));
+  }, []);
+
+  async function enter(doing: string, open: () => Promise<string>) {
+    setTrouble(null);
+    setBusy(doing);
+    try {
+      go(jobAddress(await open()));
+    } catch (error) {
+      setTrouble(troubleOf(error));
+    } finally {
+      setBusy(null);
+    }
+  }
+
+  return (
+    <DropArea class="opening" onFiles={(files) => enter('Opening the job file', () => bringIn(files))}>
+      <main class="opening-page">
+        <header>
+          <h1>Waneline</h1>
+          <p class="lead">
+            Photograph your slabs, and see what tops they will yield, how thick, and where to cut, before you cut.
+          </p>
+          <p class="soft">Everything stays on this device. Nothing is sent anywhere.</p>
+        </header>
+        <div class="ways-in">
+          <button
+            type="button"
+            class="button main"
+            disabled={busy !== null}
+            onClick={() => enter('Opening the demo job', openDemo)}
+          >
+            Open the demo job
+          </button>
+          <button
+            type="button"
+            class="button"
+            disabled={busy !== null}
+            onClick={() => enter('Beginning a job', newJob)}
+          >
+            New job
+          </button>
+          <FileButton
+            accept=".zip,.json,application/zip,application/json,image/jpeg"
+            multiple
+            onFiles={(files) => enter('Opening the job file', () => bringIn(files))}
+          >
+            Open a job file
+          </FileButton>
+        </div>
+        <p class="small soft">
+          A job file can also be dropped anywhere on this page: the .zip, or job.json with its photos.
+        </p>
+        <p role="status">{busy && `${busy} …`}</p>
+        <TroubleNote trouble={trouble ?? refused?.trouble ?? null} />
+        {refused && jobs.value?.some(({ id }) => id === refused.id) && (
+          <button type="button" class="button" onClick={async () => handOver(await rawRecord(refused.id))}>
+            Save what is stored of it as a file
+          </button>
+        )}
+        <Recent list={jobs.value} onTrouble={(error) => setTrouble(troubleOf(error))} />
+        <footer class="small soft">
+          {readyOffline.value ? 'Ready offline: works with the network gone.' : 'Getting ready to work offline …'}
+        </footer>
+      </main>
+    </DropArea>
+  );
+}
+
+function Recent({ list, onTrouble }: { list: About[] | null; onTrouble(error: unknown): void }) {
+  const [doomed, setDoomed] = useState<string | null>(null);
+  if (!list || list.length === 0) return null;
+  return (
+    <section aria-labelledby="recent" class="stack">
+      <h2 id="recent">Jobs on this device</h2>
+      <ul class="recent">
+        {list.map(({ id, name, slabs, savedAt }) => (
+          <li key={id} class="card row">
+            <a href={jobAddress(id)}>
+              <strong>{name}</strong>
+              <span class="small soft">
+                {slabs === 1 ? '1 slab' : `${slabs} slabs`}
+                {savedAt > 0 &&
+                  ` · ${new Date(savedAt).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}`}
+              </span>
+            </a>
+            {doomed === id ? (
+              <>
+                <button type="button" class="button cut" onClick={() => removeJob(id).catch(onTrouble)}>
+                  Remove it and its photos
+                </button>
+                <button type="button" class="button" onClick={() => setDoomed(null)}>
+                  Keep it
+                </button>
+              </>
+            ) : (
+              <button type="button" class="button quiet" aria-label={`Remove ${name}`} onClick={() => setDoomed(id)}>
+                Remove
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

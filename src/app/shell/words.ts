@@ -1,0 +1,5 @@
+/** The units that lengths are read and typed in, and what they are called. */
+export const LENGTHS = [
+  ['mm', 'millimetres'],
+  ['in', 'inches'],
+] as const;

@@ -1,0 +1,18 @@
+import type { Job } from '../../job';
+import type { StageMark, StageProps } from './stage';
+import { StageLayout } from './stage-layout';
+
+/** Passes follow from a kept plan. */
+export function Flattening({ store }: StageProps) {
+  return (
+    <StageLayout
+      title="Flattening"
+      drawing={<div class="empty-sheet" />}
+      facts={<p>{markOf(store.job.value).says}</p>}
+    />
+  );
+}
+
+const markOf = (job: Job): StageMark => ({ done: false, says: job.keptPlan ? 'plan kept' : 'no plan kept yet' });
+
+export { markOf as flatteningMark };

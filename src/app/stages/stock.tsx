@@ -1,0 +1,81 @@
+import { useState } from 'preact/hooks';
+import type { Job } from '../../job';
+import { Choices } from '../parts/choices';
+import { DropArea, FileButton } from '../parts/file-button';
+import { TroubleNote } from '../parts/problem';
+import type { StageMark, StageProps } from './stage';
+import { StageLayout } from './stage-layout';
+import { BoardsPanel } from './stock/boards-panel';
+import { DefectsPanel } from './stock/defects-panel';
+import { OutlinePanel } from './stock/outline-panel';
+import { PhotoPanel } from './stock/photo-panel';
+import { addPhotos } from './stock/read-photos';
+import { ReadingsPanel } from './stock/readings-panel';
+import { lacks, SlabChooser } from './stock/slab-chooser';
+import { SlabPanel } from './stock/slab-panel';
+import { SlabSheet } from './stock/slab-sheet';
+import { PANELS, stockView } from './stock/view';
+
+const PANEL_PARTS = {
+  photo: PhotoPanel,
+  outline: OutlinePanel,
+  defects: DefectsPanel,
+  readings: ReadingsPanel,
+  slab: SlabPanel,
+};
+
+/** Slabs and boards: photos, outlines, defects, readings. */
+export function Stock({ store }: StageProps) {
+  const view = stockView(store);
+  const [boards, setBoards] = useState(false);
+  const place = view.place.value;
+  const Panel = PANEL_PARTS[view.panel.value];
+
+  return (
+    <DropArea class="fill" onFiles={(files) => addPhotos(view, files)}>
+      <StageLayout
+        title="Stock"
+        drawing={place ? <SlabSheet view={view} /> : <Empty onFiles={(files) => addPhotos(view, files)} />}
+        facts={
+          <>
+            <SlabChooser view={view} boards={boards} onBoards={setBoards} />
+            <TroubleNote trouble={view.trouble.value} />
+            {boards && <BoardsPanel store={store} />}
+            {!boards && place && (
+              <Choices
+                tabs
+                label={`What of ${place.slab.name}`}
+                options={PANELS}
+                value={view.panel.value}
+                onChange={(panel) => view.open(panel)}
+              />
+            )}
+            {!boards && (place || view.panel.value === 'photo') && (
+              <Panel key={`${place?.slab.id}/${view.faceName.value}`} view={view} />
+            )}
+          </>
+        }
+      />
+    </DropArea>
+  );
+}
+
+function Empty({ onFiles }: { onFiles(files: File[]): void }) {
+  return (
+    <div class="empty-sheet">
+      <p>No slabs yet. Add a photo of each, with four square markers lying on it.</p>
+      <FileButton accept="image/*" multiple main onFiles={onFiles}>
+        Add photos of slabs
+      </FileButton>
+    </div>
+  );
+}
+
+/** What stands under the stage's name. */
+export function stockMark(job: Job): StageMark {
+  const slabs = Object.values(job.flitches).flatMap((flitch) => Object.values(flitch.slabs));
+  const lacking = slabs.filter(lacks).length;
+  if (slabs.length === 0) return { done: false, says: 'no slabs yet' };
+  const count = slabs.length === 1 ? '1 slab' : `${slabs.length} slabs`;
+  return { done: lacking === 0, says: lacking === 0 ? count : `${count}, ${lacking} to finish` };
+}

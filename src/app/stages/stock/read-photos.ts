@@ -1,0 +1,207 @@
+import type { ReadPhoto } from '../../../../workers/photo.worker';
+import { type Defect, emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
+import { announce } from '../../announce';
+import { newId } from '../../jobs';
+import { troubleOf } from '../../parts/problem';
+import { photoWork } from '../../work';
+import type { FaceName, StockView } from './view';
+
+/** What a maker usually allows of each kind of defect, until told otherwise. */
+export const USUAL_PERMIT: Record<Defect['kind'], Defect['permit']> = {
+  knot: 'allow',
+  crack: 'keyed',
+  void: 'avoid',
+  'bark inclusion': 'avoid',
+  shake: 'avoid',
+  stain: 'allow',
+  rot: 'avoid',
+  pith: 'avoid',
+};
+
+/** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
+const FIRST_SPECIES = 'walnut_black';
+
+const markers = (side: number): Scale => ({ kind: 'markers', dictionary: '4x4_50', side });
+
+/** Where a photo belongs. */
+interface Target {
+  slabId: string;
+  face: FaceName;
+  photoId: string;
+}
+
+/**
+ * Takes photos in and reads them, one slab each: the first goes to the face in view, the next to the slabs that follow, which
+ * are added where missing. A file that is no photo is refused, with the job untouched by it.
+ */
+export async function addPhotos(view: StockView, files: readonly File[]): Promise<void> {
+  const faceName = view.faceName.peek();
+  let first: string | null = null;
+  let slabId = view.place.peek()?.slab.id ?? null;
+  for (const [i, file] of files.entries()) {
+    const done = await work(view, `Opening ${file.name}`, async (signal, report) => {
+      const size = await photoWork.call(signal, report, (api, id, tell) => api.inspect(id, file, file.name, tell));
+      const target: Target = { slabId: slabId ?? newId(), face: faceName, photoId: newId() };
+      if (i > 0 && slabId) target.slabId = slabAfter(view.store.job.peek(), slabId) ?? newId();
+      const name = `photos/${target.slabId}-${target.face}-${target.photoId}.${extension(file)}`;
+      const photo: Photo = {
+        id: target.photoId,
+        file: name,
+        ...size,
+        scale: markers(view.markerSide.peek()),
+        calibration: null,
+      };
+      await view.store.editWithFiles(new Map([[name, file]]), 'Add a photo', (draft) => {
+        slabIn(draft, target.slabId).faces[target.face].photos[photo.id] = photo;
+      });
+      return target;
+    });
+    if (!done) return;
+    slabId = done.slabId;
+    first ??= done.slabId;
+    if (i === 0) view.look(done.slabId, faceName);
+    if (!(await readPhoto(view, done, file))) return;
+  }
+  if (first) view.look(first, faceName);
+}
+
+/** Reads every photo of the job that was not read yet. */
+export async function readWaiting(view: StockView): Promise<void> {
+  for (const target of waiting(view.store.job.peek())) {
+    view.look(target.slabId, target.face);
+    if (!(await readPhoto(view, target))) return;
+  }
+}
+
+/** The photos that no face was measured from yet, of faces that have no outline. */
+export function waiting(job: Job): Target[] {
+  const slabs = Object.values(job.flitches).flatMap((flitch) => Object.values(flitch.slabs));
+  return slabs.flatMap((slab) =>
+    (['top', 'bottom'] as const).flatMap((face) => {
+      const { photos, outline } = slab.faces[face];
+      const unread = Object.values(photos).filter(({ calibration }) => !calibration);
+      return outline ? [] : unread.map(({ id }) => ({ slabId: slab.id, face, photoId: id }));
+    }),
+  );
+}
+
+/**
+ * Reads one photo of the job: reference, rectified face, outline, proposed defects. Other proposals of that face make way;
+ * what was accepted or drawn stays. One step that can be undone.
+ * @returns whether it was read
+ */
+export async function readPhoto(view: StockView, target: Target, known?: Blob, scale?: Scale): Promise<boolean> {
+  const photo = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
+  if (!photo) return false;
+  const reference = scale ?? photo.scale;
+  const read = await work(view, 'Reading the photo', async (signal, report) => {
+    const file = known ?? (await view.store.file(photo.file));
+    if (!file) throw new Error(`the photo ${photo.file} is not stored`);
+    return photoWork.call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, tell));
+  });
+  if (!read) return false;
+  const picture = `faces/${target.slabId}-${target.face}-${newId()}.jpg`;
+  const kept = await work(view, 'Keeping the picture', async () => {
+    await view.store.editWithFiles(new Map([[picture, read.picture]]), 'Read a photo', (draft) => {
+      takeReading(draft, target, reference, read, picture);
+    });
+    return true;
+  });
+  if (kept) announce(summary(read));
+  return kept ?? false;
+}
+
+/** Writes what a photo told into the job. */
+function takeReading(
+  draft: Job,
+  target: Target,
+  scale: Scale,
+  { calibration, traced, place }: ReadPhoto,
+  file: string,
+): void {
+  const face = facesOf(draft, target);
+  const photo = face?.photos[target.photoId];
+  if (!face || !photo) return;
+  photo.scale = scale;
+  photo.calibration = calibration;
+  face.outline = traced.outline;
+  face.bark = traced.bark;
+  face.outlineSigma = traced.outlineSigma;
+  face.picture = { ...place, file };
+  for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
+  for (const { kind, confidence, ...shape } of traced.defects) {
+    const id = newId();
+    face.defects[id] = { id, kind, confidence, permit: USUAL_PERMIT[kind], ...copyOf(shape) };
+  }
+}
+
+/** The job's own arrays, which are not read-only. */
+function copyOf(shape: object): Pick<Defect, 'line' | 'polygon'> {
+  return structuredClone(shape);
+}
+
+function summary({ traced }: ReadPhoto): string {
+  const count = traced.defects.length;
+  const defects =
+    count === 0 ? 'no defects seen' : count === 1 ? 'one defect to look at' : `${count} defects to look at`;
+  const cut = traced.cutOff.length > 0 ? ` The slab runs out of the picture (${traced.cutOff.join(', ')}).` : '';
+  return `Photo read: outline traced, ${defects}.${cut}`;
+}
+
+/** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
+async function work<T>(
+  view: StockView,
+  label: string,
+  run: (signal: AbortSignal, report: (fraction: number, note?: string) => void) => Promise<T>,
+): Promise<T | null> {
+  const abort = new AbortController();
+  const stop = () => abort.abort(new DOMException('stopped', 'AbortError'));
+  const show = (fraction: number, note = '') => {
+    view.reading.value = { label, fraction, note, stop };
+  };
+  view.trouble.value = null;
+  show(0);
+  try {
+    return await run(abort.signal, show);
+  } catch (error) {
+    if (abort.signal.aborted) announce('Stopped. The job is as it was.');
+    else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo' };
+    return null;
+  } finally {
+    view.reading.value = null;
+  }
+}
+
+function facesOf(job: Job, { slabId, face }: Target) {
+  for (const flitch of Object.values(job.flitches)) if (flitch.slabs[slabId]) return flitch.slabs[slabId].faces[face];
+  return null;
+}
+
+/** The slab of that id in a draft; added to the last flitch, or to a first one, where it is missing. */
+export function slabIn(draft: Job, slabId: string) {
+  const flitches = Object.values(draft.flitches);
+  const known = flitches.find(({ slabs }) => slabs[slabId])?.slabs[slabId];
+  if (known) return known;
+  let flitch = flitches.at(-1);
+  if (!flitch) {
+    flitch = emptyFlitch(newId(), 'Log 1', FIRST_SPECIES);
+    draft.flitches[flitch.id] = flitch;
+  }
+  const place = 1 + Math.max(0, ...Object.values(flitch.slabs).map((slab) => slab.place));
+  flitch.slabs[slabId] = emptySlab(slabId, place);
+  // Read back: the draft's own object, so that changes to it are recorded.
+  return draft.flitches[flitch.id]!.slabs[slabId]!;
+}
+
+/** The slab that follows in its flitch, or null. */
+function slabAfter(job: Job, slabId: string): string | null {
+  const flitch = Object.values(job.flitches).find(({ slabs }) => slabs[slabId]);
+  const here = flitch?.slabs[slabId];
+  if (!flitch || !here) return null;
+  const later = Object.values(flitch.slabs).filter(({ place }) => place > here.place);
+  return later.sort((a, b) => a.place - b.place)[0]?.id ?? null;
+}
+
+function extension({ type }: File): string {
+  return type === 'image/png' ? 'png' : type === 'image/webp' ? 'webp' : 'jpg';
+}

@@ -1,0 +1,104 @@
+import { emptyFlitch, type Slab, slabsInOrder } from '../../../job';
+import { newId } from '../../jobs';
+import { Choices } from '../../parts/choices';
+import { slabIn } from './read-photos';
+import type { FaceName, StockView } from './view';
+
+const FACES: readonly (readonly [FaceName, string])[] = [
+  ['top', 'Top face'],
+  ['bottom', 'Underside'],
+];
+
+/** The slabs in sawing order, each with what it lacks, and which face of the chosen one is in view. */
+export function SlabChooser({
+  view,
+  boards,
+  onBoards,
+}: {
+  view: StockView;
+  boards: boolean;
+  onBoards(shown: boolean): void;
+}) {
+  const job = view.store.job.value;
+  const chosen = boards ? null : view.place.value?.slab.id;
+  const several = Object.keys(job.flitches).length > 1;
+
+  function look(id: string) {
+    onBoards(false);
+    view.look(id);
+  }
+
+  function addSlab() {
+    const id = newId();
+    view.store.edit('Add a slab', (draft) => void slabIn(draft, id));
+    look(id);
+  }
+
+  function addLog() {
+    const id = newId();
+    view.store.edit('Add a log', (draft) => {
+      const flitch = emptyFlitch(
+        newId(),
+        `Log ${Object.keys(draft.flitches).length + 1}`,
+        view.place.peek()?.flitch.species ?? 'walnut_black',
+      );
+      draft.flitches[flitch.id] = flitch;
+      slabIn(draft, id);
+    });
+    look(id);
+  }
+
+  return (
+    <nav class="stack" aria-label="Slabs and boards">
+      <div class="choices">
+        {Object.values(job.flitches).flatMap((flitch) =>
+          slabsInOrder(flitch).map((slab) => (
+            <button
+              key={slab.id}
+              type="button"
+              class="button"
+              aria-pressed={slab.id === chosen}
+              onClick={() => look(slab.id)}
+            >
+              <span class={lacks(slab) ? 'mark' : 'mark done'} aria-hidden="true">
+                {lacks(slab) ? '○' : '✓'}
+              </span>
+              {several && `${flitch.name}: `}
+              {slab.name}
+            </button>
+          )),
+        )}
+        <button type="button" class="button quiet" onClick={addSlab}>
+          + Slab
+        </button>
+        <button type="button" class="button quiet" onClick={addLog}>
+          + Log
+        </button>
+        <button type="button" class="button" aria-pressed={boards} onClick={() => onBoards(true)}>
+          Boards ({Object.keys(job.boards).length})
+        </button>
+      </div>
+      {!boards && view.place.value && (
+        <div class="row">
+          <Choices
+            label="Face"
+            options={FACES}
+            value={view.faceName.value}
+            onChange={(face) => view.look(view.place.peek()?.slab.id ?? '', face)}
+          />
+          <span class="small soft">{lacks(view.place.value.slab) ?? 'All there.'}</span>
+        </div>
+      )}
+    </nav>
+  );
+}
+
+/** What a slab still lacks before it can be laid out, in words; null when it has all. */
+export function lacks(slab: Slab): string | null {
+  const { top } = slab.faces;
+  if (!top.outline) return Object.keys(top.photos).length > 0 ? 'Photo not read yet.' : 'No photo or outline yet.';
+  if (Object.keys(slab.spots).length === 0) return 'No readings yet.';
+  if (Object.values(slab.faces).some((face) => Object.values(face.defects).some((d) => d.confidence !== undefined)))
+    return 'Defects to look at.';
+  return null;
+}

@@ -1,0 +1,143 @@
+import { useState } from 'preact/hooks';
+import { SPECIES } from '../../../wood';
+import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
+import type { StockView } from './view';
+
+export const SPECIES_CHOICES = [...SPECIES]
+  .sort((a, b) => a.name.localeCompare(b.name))
+  .map(({ id, name }) => [id, name] as const);
+
+/** What is known of the slab and its flitch without a photo. */
+export function SlabPanel({ view }: { view: StockView }) {
+  const place = view.place.value;
+  const [doomed, setDoomed] = useState(false);
+  if (!place) return null;
+  const { slab, flitch } = place;
+  const { currency } = view.store.job.value;
+  const editFlitch = (name: string, change: (own: typeof flitch) => void) =>
+    view.store.edit(name, (draft) => {
+      const own = draft.flitches[flitch.id];
+      if (own) change(own);
+    });
+  const editSlab = (name: string, change: (own: typeof slab) => void) => view.editSlab(slab.id, name, change);
+
+  return (
+    <div class="stack">
+      <h2>{slab.name}</h2>
+      <div class="fields">
+        <TextField
+          label="Name"
+          value={slab.name}
+          onChange={(name) =>
+            editSlab('Name a slab', (own) => {
+              own.name = name;
+            })
+          }
+        />
+        <LengthField<true>
+          optional
+          label="Rough thickness"
+          value={slab.thickness}
+          onChange={(thickness) =>
+            editSlab('Thickness of a slab', (own) => {
+              own.thickness = thickness;
+            })
+          }
+        />
+        <NumberField<true>
+          optional
+          sign="zero"
+          most={300}
+          label="Moisture"
+          unit="%"
+          value={slab.moisture}
+          onChange={(moisture) =>
+            editSlab('Moisture of a slab', (own) => {
+              own.moisture = moisture;
+            })
+          }
+        />
+        <NumberField<true>
+          optional
+          sign="zero"
+          label="Price"
+          unit={currency}
+          value={slab.price}
+          onChange={(price) =>
+            editSlab('Price of a slab', (own) => {
+              own.price = price;
+            })
+          }
+        />
+        <NumberField
+          whole
+          label="Place in the log"
+          value={slab.place}
+          onChange={(next) =>
+            editSlab('Place of a slab in the log', (own) => {
+              own.place = next;
+            })
+          }
+        />
+      </div>
+      <h2>{flitch.name}</h2>
+      <div class="fields">
+        <TextField
+          label="Name of the log"
+          value={flitch.name}
+          onChange={(name) =>
+            editFlitch('Name a log', (own) => {
+              own.name = name;
+            })
+          }
+        />
+        <ChoiceField
+          label="Species"
+          value={flitch.species}
+          options={SPECIES_CHOICES}
+          onChange={(species) =>
+            editFlitch('Species of a log', (own) => {
+              own.species = species;
+            })
+          }
+        />
+        <NumberField<true>
+          optional
+          sign="zero"
+          most={300}
+          label="Moisture of the log"
+          unit="%"
+          value={flitch.moisture}
+          onChange={(moisture) =>
+            editFlitch('Moisture of a log', (own) => {
+              own.moisture = moisture;
+            })
+          }
+        />
+      </div>
+      {doomed ? (
+        <div class="row">
+          <button
+            type="button"
+            class="button cut"
+            onClick={() => {
+              setDoomed(false);
+              editFlitch(`Take out ${slab.name}`, (own) => {
+                delete own.slabs[slab.id];
+              });
+            }}
+          >
+            Take {slab.name} out of the job
+          </button>
+          <button type="button" class="button" onClick={() => setDoomed(false)}>
+            Keep it
+          </button>
+        </div>
+      ) : (
+        <button type="button" class="button cut" onClick={() => setDoomed(true)}>
+          Take this slab out
+        </button>
+      )}
+    </div>
+  );
+}

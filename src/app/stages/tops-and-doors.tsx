@@ -1,0 +1,93 @@
+import { useState } from 'preact/hooks';
+import { defaultTop, type Job } from '../../job';
+import { newId } from '../jobs';
+import { Choices } from '../parts/choices';
+import type { StageMark, StageProps } from './stage';
+import { StageLayout } from './stage-layout';
+import { DoorCard } from './wanted/door-card';
+import { ShopCard } from './wanted/shop-card';
+import { TopCard } from './wanted/top-card';
+import { TopSheet } from './wanted/top-sheet';
+
+const PARTS = [
+  ['tops', 'Tops'],
+  ['doors', 'Doors'],
+  ['shop', 'Shop allowances'],
+] as const;
+
+/** What the job is to yield, and what the shop keeps back of the wood. */
+export function TopsAndDoors({ store }: StageProps) {
+  const [part, setPart] = useState<(typeof PARTS)[number][0]>('tops');
+  const job = store.job.value;
+  const tops = Object.values(job.tops);
+
+  const addTop = () => {
+    const top = defaultTop(newId());
+    store.edit('Add a top', (draft) => {
+      draft.tops[top.id] = tops.length === 0 ? top : { ...top, name: `${top.name} ${tops.length + 1}` };
+    });
+  };
+  const addDoors = () => {
+    const id = newId();
+    store.edit('Add doors', (draft) => {
+      // A common kitchen door; every figure is typed over.
+      draft.doors[id] = { id, name: 'Doors', width: 400, height: 720, count: 2, match: 'book', backed: true, trim: 10 };
+    });
+  };
+
+  return (
+    <StageLayout
+      title="Tops and doors"
+      drawing={
+        tops.length > 0 ? (
+          <TopSheet tops={tops} />
+        ) : (
+          <div class="empty-sheet">
+            <p>No top yet. Say how long, how deep and how thick it is to be.</p>
+            <button type="button" class="button main" onClick={addTop}>
+              Add a top
+            </button>
+          </div>
+        )
+      }
+      facts={
+        <>
+          <Choices tabs label="What is wanted" options={PARTS} value={part} onChange={setPart} />
+          {part === 'tops' && (
+            <>
+              {tops.map((top) => (
+                <TopCard key={top.id} store={store} top={top} />
+              ))}
+              <button type="button" class="button" onClick={addTop}>
+                Add a top
+              </button>
+            </>
+          )}
+          {part === 'doors' && (
+            <>
+              {Object.values(job.doors).map((door) => (
+                <DoorCard key={door.id} store={store} door={door} />
+              ))}
+              <button type="button" class="button" onClick={addDoors}>
+                Add doors
+              </button>
+            </>
+          )}
+          {part === 'shop' && <ShopCard store={store} />}
+        </>
+      }
+    />
+  );
+}
+
+/** What stands under the stage's name. */
+export function topsMark(job: Job): StageMark {
+  const tops = Object.keys(job.tops).length;
+  const doors = Object.values(job.doors).reduce((sum, { count }) => sum + count, 0);
+  if (tops + doors === 0) return { done: false, says: 'none yet' };
+  const parts = [
+    tops > 0 && (tops === 1 ? '1 top' : `${tops} tops`),
+    doors > 0 && (doors === 1 ? '1 door' : `${doors} doors`),
+  ];
+  return { done: true, says: parts.filter(Boolean).join(', ') };
+}

@@ -1,0 +1,117 @@
+import type { Shop } from '../../../job';
+import { LengthField, NumberField } from '../../parts/fields';
+import type { JobStore } from '../../store';
+
+/** A figure of the shop: the object that it stands in, its key there, and how it is typed. */
+interface Figure {
+  label: string;
+  of(shop: Shop): Record<string, unknown>;
+  key: string;
+  /** May be zero. */
+  zero: boolean;
+  /** A length; else a number in this unit, stored as a share of `whole`. */
+  unit?: string;
+  whole?: number;
+  most?: number;
+}
+
+type NumberKey<T> = { [K in keyof T]: T[K] extends number ? K : never }[keyof T] & string;
+
+/** A figure whose key is known to hold a number. */
+function figure<T extends object>(
+  label: string,
+  of: (shop: Shop) => T,
+  key: NumberKey<T>,
+  rest: Partial<Figure> = {},
+): Figure {
+  return { label, of: of as Figure['of'], key, zero: true, ...rest };
+}
+
+const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] = [
+  [
+    'Saw',
+    [
+      figure('Kerf of a crosscut', ({ kerf }) => kerf, 'crosscut'),
+      figure('Kerf of a rip', ({ kerf }) => kerf, 'rip'),
+      figure('Rough length, over at each end', (shop) => shop, 'endAllowance'),
+      figure('Rough rip, wide of a joint', (shop) => shop, 'jointAllowance'),
+    ],
+  ],
+  [
+    'Thickness kept back, both faces together',
+    [
+      figure('Second flattening', ({ reserve }) => reserve, 'second'),
+      figure('Levelling after glue-up', ({ reserve }) => reserve, 'level'),
+      figure('Sanding', (shop) => shop, 'sanding'),
+    ],
+  ],
+  [
+    'Router sled',
+    [
+      figure('Surfacing bit', ({ sled }) => sled, 'bit', { zero: false }),
+      figure('Depth of a pass', ({ sled }) => sled, 'depth', { zero: false }),
+      figure('Stepover', ({ sled }) => sled, 'stepover', { zero: false, unit: '% of the bit', whole: 100, most: 100 }),
+      figure('Feed in a second', ({ sled }) => sled, 'feed', { zero: false }),
+    ],
+  ],
+  [
+    'Router for key pockets',
+    [
+      figure('Guide bushing', ({ router }) => router, 'bushing', { zero: false }),
+      figure('Bit', ({ router }) => router, 'bit', { zero: false }),
+    ],
+  ],
+  [
+    'Resaw',
+    [
+      figure('Kerf', ({ resaw }) => resaw, 'kerf'),
+      figure('Dressing between cuts', ({ resaw }) => resaw, 'dressing'),
+      figure('Off the outer face', ({ resaw }) => resaw, 'faceAllowance'),
+      figure('Last piece, at least', ({ resaw }) => resaw, 'lastPiece'),
+      figure('Finished leaf', ({ resaw }) => resaw.leaf, 'thickness', { zero: false }),
+      figure('Sanding of a leaf', ({ resaw }) => resaw.leaf, 'sanding'),
+    ],
+  ],
+  [
+    'Site',
+    [figure('Moisture that the wood comes to', (shop) => shop, 'siteMoisture', { unit: '%', whole: 1, most: 300 })],
+  ],
+];
+
+/** The shop's allowances. Every one has a default of common practice, and is the user's to change. */
+export function ShopCard({ store }: { store: JobStore }) {
+  return (
+    <div class="stack">
+      {GROUPS.map(([title, figures]) => (
+        <fieldset key={title} class="card group">
+          <legend>{title}</legend>
+          <div class="fields">
+            {figures.map((one) => (
+              <FigureField key={one.label} store={store} figure={one} />
+            ))}
+          </div>
+        </fieldset>
+      ))}
+    </div>
+  );
+}
+
+function FigureField({
+  store,
+  figure: { label, of, key, zero, unit, whole = 1, most = Infinity },
+}: {
+  store: JobStore;
+  figure: Figure;
+}) {
+  const value = of(store.job.value.shop)[key] as number;
+  const sign = zero ? 'zero' : 'positive';
+  const set = (next: number) =>
+    store.edit(label, ({ shop }) => {
+      of(shop)[key] = next / whole;
+    });
+  return unit === undefined ? (
+    <LengthField label={label} sign={sign} finest={32} value={value} onChange={set} />
+  ) : (
+    <NumberField label={label} unit={unit} sign={sign} most={most} value={value * whole} onChange={set} />
+  );
+}

@@ -1,0 +1,152 @@
+import { createStore, delMany, get, getMany, keys, setMany } from 'idb-keyval';
+import { type History, readJob } from '../job';
+import { InputProblem } from '../units';
+import type { About, Shelf, Unreadable } from './shelf';
+
+/**
+ * The job shelf of this browser: the only file that touches IndexedDB. A job is one record, written in one transaction with
+ * the line that lists it; photos are records of their own, written before the job that names them, so a job never names a
+ * photo that is not there. What cannot be read is left as it is.
+ */
+
+/** The version of the records below. The job inside carries its own. */
+const RECORD_VERSION = 1;
+
+interface JobRecord {
+  version: number;
+  history: History;
+  savedAt: number;
+}
+interface AboutRecord extends About {
+  version: number;
+}
+interface FileRecord {
+  version: number;
+  blob: Blob;
+  savedAt: number;
+}
+
+const jobKey = (id: string) => `job/${id}`;
+const aboutKey = (id: string) => `about/${id}`;
+const fileKey = (id: string, file: string) => `file/${id}/${file}`;
+
+/** A photo that no job names is kept this long, in ms: another tab may be about to name it. */
+const ORPHAN_AGE = 24 * 3600 * 1000;
+
+/** Opens the shelf. One database, one store: idb-keyval's transactions then span photos and jobs alike. */
+export function browserShelf(): Shelf {
+  const store = createStore('waneline', 'shelf');
+
+  return {
+    async list() {
+      const ids = (await keys<string>(store))
+        .filter((key) => key.startsWith('job/'))
+        .map((key) => key.slice('job/'.length));
+      const abouts = await getMany<AboutRecord>(ids.map(aboutKey), store);
+      // A job whose line is missing is listed all the same: it is never lost from sight.
+      return ids
+        .map((id, i) => abouts[i] ?? { id, name: id, slabs: 0, savedAt: 0 })
+        .sort((a, b) => b.savedAt - a.savedAt);
+    },
+
+    async load(id) {
+      const record: unknown = await get(jobKey(id), store);
+      if (record === undefined)
+        throw new InputProblem('That job is not on this device.', id, 'Open its job file, or choose another job.');
+      return readRecord(record);
+    },
+
+    async save(history, savedAt) {
+      const { id, name, flitches } = history.job;
+      const slabs = Object.values(flitches).reduce((sum, flitch) => sum + Object.keys(flitch.slabs).length, 0);
+      const record: JobRecord = { version: RECORD_VERSION, history, savedAt };
+      const about: AboutRecord = { version: RECORD_VERSION, id, name, slabs, savedAt };
+      await guarded(() =>
+        setMany(
+          [
+            [jobKey(id), record],
+            [aboutKey(id), about],
+          ],
+          store,
+        ),
+      );
+    },
+
+    async putFiles(id, files, savedAt) {
+      const records = [...files].map(([file, blob]): [string, FileRecord] => [
+        fileKey(id, file),
+        { version: RECORD_VERSION, blob, savedAt },
+      ]);
+      await guarded(() => setMany(records, store));
+    },
+
+    async file(id, file) {
+      const record = await get<FileRecord>(fileKey(id, file), store);
+      return record?.blob instanceof Blob ? record.blob : null;
+    },
+
+    async remove(id) {
+      const all = await keys<string>(store);
+      const own = all.filter((key) => key === jobKey(id) || key === aboutKey(id) || key.startsWith(`file/${id}/`));
+      await delMany(own, store);
+    },
+
+    async sweep(id, named, now) {
+      const all = (await keys<string>(store)).filter((key) => key.startsWith(`file/${id}/`));
+      const loose = all.filter((key) => !named.has(key.slice(`file/${id}/`.length)));
+      const records = await getMany<FileRecord>(loose, store);
+      await delMany(
+        loose.filter((_, i) => now - (records[i]?.savedAt ?? now) > ORPHAN_AGE),
+        store,
+      );
+    },
+
+    async raw(id) {
+      const record: unknown = await get(jobKey(id), store);
+      return new Blob([JSON.stringify(record ?? null, null, 1)], { type: 'application/json' });
+    },
+
+    async persist() {
+      return (await navigator.storage?.persist?.().catch(() => false)) ?? false;
+    },
+  };
+}
+
+/** A stored record as a history; older job documents lose their undo steps, which speak of the old shape. */
+function readRecord(record: unknown): History | Unreadable {
+  const { version, history } = record as Partial<JobRecord>;
+  try {
+    if (typeof version === 'number' && version > RECORD_VERSION)
+      throw new InputProblem(
+        'This job was saved by a newer version of the app.',
+        '',
+        'Update the app, then open it again.',
+      );
+    const stored = history as History | undefined;
+    const job = readJob(stored?.job);
+    const same = stored?.job.schema === job.schema;
+    return { job, done: same ? (stored?.done ?? []) : [], undone: same ? (stored?.undone ?? []) : [] };
+  } catch (problem) {
+    return { unreadable: problem instanceof Error ? problem : new Error(String(problem)) };
+  }
+}
+
+/** Runs a write, and says in words what went wrong with the disk. */
+async function guarded(write: () => Promise<void>): Promise<void> {
+  try {
+    await write();
+  } catch (error) {
+    const name = error instanceof DOMException ? error.name : '';
+    if (name === 'QuotaExceededError')
+      throw new InputProblem(
+        'This device has no room left for the job.',
+        '',
+        'Save the job as a file now, then free some room: remove an old job here, or files elsewhere.',
+      );
+    throw new InputProblem(
+      'The browser would not save the job.',
+      '',
+      'Save the job as a file now. A private window keeps nothing after it is closed.',
+    );
+  }
+}

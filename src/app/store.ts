@@ -1,0 +1,123 @@
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals';
+import { begin, edit, type History, type Job, namedFiles, redo, undo } from '../job';
+import type { Shelf } from './shelf';
+
+/** Whether what is on screen is also on disk; a text says why not. */
+export type SaveState = 'saved' | 'saving' | { problem: string };
+
+/**
+ * One open job: the document, its history, its photos and its saving. Every change is an `edit` with a name, is undoable,
+ * and is on disk as soon as the write before it has ended; several edits meanwhile become one write of the latest state.
+ */
+export class JobStore {
+  readonly history: Signal<History>;
+  readonly job: ReadonlySignal<Job>;
+  readonly saveState = signal<SaveState>('saved');
+  readonly undoName: ReadonlySignal<string | null>;
+  readonly redoName: ReadonlySignal<string | null>;
+  private saving: Promise<void> | null = null;
+  private readonly urls = new Map<string, Promise<string | null>>();
+
+  constructor(
+    private readonly shelf: Shelf,
+    history: History,
+    private readonly now: () => number = Date.now,
+  ) {
+    this.history = signal(history);
+    this.job = computed(() => this.history.value.job);
+    this.undoName = computed(() => this.history.value.done.at(-1)?.name ?? null);
+    this.redoName = computed(() => this.history.value.undone.at(-1)?.name ?? null);
+  }
+
+  get id(): string {
+    return this.job.peek().id;
+  }
+
+  /** Changes the job by mutating a draft; `name` is what Undo will say. */
+  edit(name: string, change: (draft: Job) => void): void {
+    this.become(edit(this.history.peek(), name, change));
+  }
+
+  undo(): void {
+    this.become(undo(this.history.peek()));
+  }
+
+  redo(): void {
+    this.become(redo(this.history.peek()));
+  }
+
+  /**
+   * Stores photos, then changes the job so that it names them: a crash between the two leaves a photo too many, never a job
+   * that names a missing one. @throws InputProblem when there is no room; the job is then as it was
+   */
+  async editWithFiles(files: ReadonlyMap<string, Blob>, name: string, change: (draft: Job) => void): Promise<void> {
+    await this.shelf.putFiles(this.id, files, this.now());
+    for (const file of files.keys()) this.urls.delete(file);
+    this.edit(name, change);
+  }
+
+  /** A photo of this job, or null when it is not stored. */
+  file(file: string): Promise<Blob | null> {
+    return this.shelf.file(this.id, file);
+  }
+
+  /** An object URL for a photo, made once; null when it is not stored. */
+  url(file: string): Promise<string | null> {
+    const known = this.urls.get(file);
+    if (known) return known;
+    const made = this.file(file).then((blob) => (blob ? URL.createObjectURL(blob) : null));
+    this.urls.set(file, made);
+    return made;
+  }
+
+  /** Writes the job if it is not on disk yet; resolves when it is, or when saving has failed and said so. */
+  save(): Promise<void> {
+    this.saving ??= this.write();
+    return this.saving;
+  }
+
+  /** All photos that the job names, for its job file. */
+  async files(): Promise<Map<string, Blob>> {
+    const found = new Map<string, Blob>();
+    for (const name of namedFiles(this.job.peek())) {
+      const blob = await this.file(name);
+      if (blob) found.set(name, blob);
+    }
+    return found;
+  }
+
+  private become(next: History): void {
+    if (next === this.history.peek()) return;
+    this.history.value = next;
+    void this.save();
+  }
+
+  private async write(): Promise<void> {
+    this.saveState.value = 'saving';
+    let written: History | null = null;
+    try {
+      while (written !== this.history.peek()) {
+        written = this.history.peek();
+        await this.shelf.save(written, this.now());
+      }
+      this.saveState.value = 'saved';
+    } catch (error) {
+      const { message, mend } = error as { message: string; mend?: string };
+      this.saveState.value = { problem: [message, mend].filter(Boolean).join(' ') };
+    } finally {
+      // In the same breath as the last comparison above, so that no edit falls between two writes.
+      this.saving = null;
+    }
+  }
+}
+
+/** Puts a job on the shelf for the first time, its photos first. */
+export async function placeOnShelf(
+  shelf: Shelf,
+  job: Job,
+  files: ReadonlyMap<string, Blob>,
+  now: number,
+): Promise<void> {
+  if (files.size > 0) await shelf.putFiles(job.id, files, now);
+  await shelf.save(begin(job), now);
+}

@@ -1,0 +1,110 @@
+import * as Comlink from 'comlink';
+import exifr from 'exifr';
+import type { Picture, Scale } from '../src/job';
+import { type Cv, type TracedPhoto, tracePhoto } from '../src/photo';
+import { type FacePicture, type Raster, rasterOf } from '../src/raster';
+import { pause } from '../src/search';
+import { InputProblem } from '../src/units';
+import { type Answer, Calls, type Report } from './answer';
+import { checkPhotoFile } from './photo-file';
+
+/** Decodes photos and reads them. Thin: what is computed is in the photo room. */
+
+/** What a photo told, ready for the job: the picture is a JPEG of the rectified face, and lies where `place` says. */
+export interface ReadPhoto extends Pick<TracedPhoto, 'calibration' | 'traced'> {
+  picture: Blob;
+  place: Omit<Picture, 'file'>;
+}
+
+/** 0.95 keeps the figure of the wood; a face of 2.7 m by 0.6 m is then about 1 MB. */
+const JPEG_QUALITY = 0.95;
+
+let opencv: Promise<{ cv: Cv }> | null = null;
+
+/** OpenCV, fetched at the first photo. It is wrapped, since the handle may itself look like a promise. */
+function loadOpencv(): Promise<{ cv: Cv }> {
+  opencv ??= import('opencv.js').then(async (module) => ({ cv: await (module.default as unknown as Promise<Cv>) }));
+  return opencv;
+}
+
+const calls = new Calls();
+
+const api = {
+  stop(id: number): void {
+    calls.stop(id);
+  },
+
+  /** Size in pixels, as the photo is seen upright. A problem when the file is no photo, cut short or too large. */
+  inspect(id: number, file: Blob, name: string, report: Report): Promise<Answer<{ width: number; height: number }>> {
+    return calls.answer(id, report, async () => {
+      const bitmap = await decode(file, name);
+      const { width, height } = bitmap;
+      bitmap.close();
+      return { width, height };
+    });
+  },
+
+  /** Finds the reference, rectifies the face, traces the wood and proposes defects. */
+  read(id: number, file: Blob, name: string, scale: Scale, report: Report): Promise<Answer<ReadPhoto>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the photo');
+      const photo = pixelsOf(await decode(file, name));
+      const exif = await exifr.parse(file, ['FocalLengthIn35mmFormat']).catch(() => undefined);
+      const focal: unknown = exif?.FocalLengthIn35mmFormat;
+      await pause(control, 0.05, 'Getting ready to measure');
+      const { cv } = await loadOpencv();
+      await pause(control, 0.1, 'Finding the reference');
+      const { calibration, traced, picture } = await tracePhoto(cv, photo, scale, {
+        ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),
+        control: { ...control, progress: (fraction, note) => control.progress(0.1 + 0.85 * fraction, note) },
+      });
+      await pause(control, 0.95, 'Keeping the picture of the face');
+      const { mmPerPx, x0, y0, raster } = picture;
+      return {
+        calibration,
+        traced,
+        picture: await encode(picture),
+        place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
+      };
+    });
+  },
+};
+export type PhotoApi = typeof api;
+Comlink.expose(api);
+
+/** The photo upright, as its EXIF turns it. @throws InputProblem when it cannot be decoded */
+async function decode(file: Blob, name: string): Promise<ImageBitmap> {
+  checkPhotoFile(new Uint8Array(await file.arrayBuffer()), name);
+  try {
+    return await createImageBitmap(file);
+  } catch {
+    throw new InputProblem(
+      'This photo is damaged: it cannot be opened.',
+      name,
+      'Copy or send it again, or take another.',
+    );
+  }
+}
+
+function pixelsOf(bitmap: ImageBitmap): Raster {
+  const { width, height } = bitmap;
+  const ink = new OffscreenCanvas(width, height).getContext('2d', { willReadFrequently: true });
+  if (!ink) throw new Error('no memory for the photo');
+  ink.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return rasterOf(width, height, 4, ink.getImageData(0, 0, width, height).data);
+}
+
+function encode({ raster }: FacePicture): Promise<Blob> {
+  const { width, height, channels, data } = raster;
+  const canvas = new OffscreenCanvas(width, height);
+  const ink = canvas.getContext('2d');
+  if (!ink) throw new Error('no memory for the picture');
+  const pixels = ink.createImageData(width, height);
+  for (let from = 0, to = 0; to < pixels.data.length; from += channels, to += 4) {
+    for (let c = 0; c < 3; c++) pixels.data[to + c] = data[from + (channels === 1 ? 0 : c)] ?? 0;
+    pixels.data[to + 3] = 255;
+  }
+  ink.putImageData(pixels, 0, 0);
+  return canvas.convertToBlob({ type: 'image/jpeg', quality: JPEG_QUALITY });
+}
