@@ -1,8 +1,10 @@
+export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
 export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab, READING_SIGMA } from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
+export { filesInHistory, namedFiles } from './named-files';
 export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
 export { checked } from './read';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Frame, Point, Polygon, Region } from '../geometry';
+import { leadsOut } from './paths';
 
 /**
  * The small shapes that the job document is made of. Every object is strict: a key that we do not know is refused
@@ -53,6 +54,13 @@ export const id = v.pipe(
 
 /** A text that a person typed. */
 export const text = v.pipe(v.string('must be text'), v.maxLength(500, 'must not be longer than 500 characters'));
+
+/** A file of the job: a path inside its folder or archive, or the key of the stored blob. */
+export const file = v.pipe(
+  v.string('must be a path'),
+  v.minLength(1, 'must be a path'),
+  v.check((path) => !leadsOut(path), 'must be a path that stays inside the job'),
+);
 
 /** Things by their id. Keyed so that an edit of one leaves the others alone and undo stays small. */
 export const byId = <S extends v.GenericSchema>(schema: S) => v.record(id, schema);

@@ -1,13 +1,25 @@
 import * as v from 'valibot';
 import { calibrationSchema, scaleSchema } from './scale';
-import { byId, crackLine, finite, id, moisture, notNegative, point, polygon, positive, region, text } from './shapes';
+import {
+  byId,
+  crackLine,
+  file,
+  finite,
+  id,
+  moisture,
+  notNegative,
+  point,
+  polygon,
+  positive,
+  region,
+  text,
+} from './shapes';
 
 /** Stock: flitch -> slab -> two faces -> many photos; boards and their leaves (DESIGN 3). */
 
 const photo = v.strictObject({
   id,
-  /** File of the photo: a path inside the job's folder or archive, or the key of the stored blob. */
-  file: v.pipe(v.string(), v.minLength(1)),
+  file,
   width: positive,
   height: positive,
   scale: scaleSchema,
@@ -34,7 +46,7 @@ export type Defect = v.InferOutput<typeof defect>;
 
 /** The rectified picture of a face: the centre of its first pixel lies at (x0 + mmPerPx/2, y0 + mmPerPx/2). */
 const picture = v.strictObject({
-  file: v.pipe(v.string(), v.minLength(1)),
+  file,
   mmPerPx: positive,
   x0: finite,
   y0: finite,
