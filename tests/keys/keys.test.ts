@@ -1,51 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { difference, offset, type Polygon, regionArea, ringArea } from '../../src/geometry';
+import { ringArea } from '../../src/geometry';
 import { checked } from '../../src/job';
-import { type Key, type KeysOutput, keysInput, keysOutput, placeKeys } from '../../src/keys';
+import { type Key, keysOutput } from '../../src/keys';
 import examples from '../fixtures/worked_examples.json';
-
-const FLARE = Math.tan((14.5 * Math.PI) / 180);
-const size = (id: string, length: number, depths: number[]) => ({
-  id,
-  length,
-  waist: 0.3 * length,
-  end: 0.3 * length + length * FLARE,
-  depths,
-});
-const medium = size('medium', 70, [10, 14, 18]);
-const outline = [
-  [0, 0],
-  [2200, 0],
-  [2200, 640],
-  [0, 640],
-];
-const base = {
-  top: { outline, thickness: 38 },
-  cracks: [
-    {
-      line: [
-        [500, 300, 3],
-        [1100, 300, 1],
-      ],
-      faces: 'top',
-    },
-  ],
-  sizes: [medium],
-  species: 'walnut_black',
-};
-const place = (part: object = {}): KeysOutput => placeKeys(checked(keysInput, { ...base, ...part }));
-const crack = (...line: [number, number, number][]) => ({ line, faces: 'top' });
-type Ring = Polygon<'top'>;
-
-/** Area of what lies in `a` and in none of `b`. */
-const outside = (a: Ring, ...b: Ring[]) =>
-  difference(
-    [{ outer: a, holes: [] }],
-    b.map((outer) => ({ outer, holes: [] })),
-  ).reduce((sum, region) => sum + regionArea(region), 0);
-const overlap = (a: Ring, b: Ring) => ringArea(a) - outside(a, b);
-const grown = (ring: Ring, by: number): Ring => offset([{ outer: ring, holes: [] }], by)[0]?.outer as Ring;
+import { base, crack, grown, medium, outline, outside, overlap, place, type Ring, size } from './top';
 
 describe('keys along a crack', () => {
   test('600 mm, key 70 x 21, flare 14.5: four keys at 70, 223, 377, 530, depth 14 of 38, end 39.1 (TRADE 11 d)', () => {
@@ -215,7 +174,10 @@ describe('sizes and depths', () => {
     [{ cracks: [crack([500, 300, 40], [1100, 300, 10])] }, 'is 40 mm wide and asks for a key 160 mm long'],
     [{ top: { outline, thickness: 12 } }, 'no size that is long enough has such a depth'],
     [{ router: { bushing: 40, bit: 24 } }, 'the bit is wider than the waist'],
-    [{ router: { bushing: 30, bit: 20 }, sizes: [{ ...medium, length: 20, waist: 20, end: 26 }] }, 'too wide for its ends'],
+    [
+      { router: { bushing: 30, bit: 20 }, sizes: [{ ...medium, length: 20, waist: 20, end: 26 }] },
+      'too wide for its ends',
+    ],
   ])('%# is refused: %s', (part, why) => {
     const { keys, refused } = place(part);
     expect(keys).toEqual([]);
@@ -314,84 +276,5 @@ describe('clear of everything', () => {
       }),
       { numRuns: 100 },
     );
-  });
-});
-
-describe('the pocket that a bit clears', () => {
-  test('is the outline but for its four corners, which keep the radius of the bit', () => {
-    const { keys } = place({ router: { bushing: 30, bit: 10 } });
-    const { outline: ring, pocket } = keys[0] as { outline: Ring; pocket: Ring };
-    // Each corner keeps r2 (1 / tan(c/2) - (pi - c)/2) of wood, c being the corner's angle, 90 less the flare.
-    const c = Math.PI / 2 - Math.atan(FLARE);
-    const left = 4 * 25 * (1 / Math.tan(c / 2) - (Math.PI - c) / 2);
-    expect(ringArea(ring) - ringArea(pocket)).toBeCloseTo(left, 0);
-    // A second way: what a disc of the bit can reach is the outline shrunk and grown by its radius.
-    const shrunk = offset([{ outer: ring, holes: [] }], -5);
-    const reached = offset(shrunk, 5)[0]?.outer as Ring;
-    expect(outside(reached, pocket) + outside(pocket, reached)).toBeLessThan(1);
-  });
-
-  test('without a router it is chopped to the outline and there is no template', () => {
-    const key = place().keys[0];
-    expect(key?.pocket).toEqual(key?.outline);
-    expect(key?.template).toBeNull();
-  });
-});
-
-describe('hold', () => {
-  const MPa = 0.006894757293168;
-
-  test('walnut keys in walnut: wings shear before the waist tears, and the wood behind the ends is the weak link', () => {
-    const { hold } = place();
-    expect(hold.keys).toBeCloseTo(4 * 1370 * MPa * 70 * 14, 6);
-    expect(hold.wood).toBeCloseTo(4 * 690 * MPa * medium.end * 14, 6);
-    expect(hold.ratio).toBeGreaterThan(1);
-    expect(hold.note).toContain('no load that anyone may rely on');
-  });
-
-  test('a species without a tabled strength is said, not guessed', () => {
-    expect(place({ species: 'maple_sugar', keySpecies: 'walnut_black' }).hold).toMatchObject({
-      wood: null,
-      ratio: null,
-    });
-    const cedar = place({ keySpecies: 'redcedar_eastern' }).hold;
-    expect(cedar).toMatchObject({ keys: null, ratio: null });
-    expect(cedar.note).toContain('Eastern redcedar');
-  });
-
-  test('no keys hold nothing, against which nothing can be weighed', () => {
-    expect(place({ cracks: [] }).hold).toMatchObject({ keys: 0, wood: 0, ratio: null });
-  });
-});
-
-describe('bad input', () => {
-  test.each([
-    [{ cracks: [crack([500, 300, 2], [500, 300, 2])] }, '/cracks/0/line'],
-    [{ cracks: [crack([500, 300, 2])] }, '/cracks/0/line'],
-    [{ cracks: [crack([500, 300, -2], [600, 300, 2])] }, '/cracks/0/line/0/2'],
-    [{ species: 'granite' }, '/species'],
-    [{ keySpecies: 'granite' }, '/keySpecies'],
-    [{ sizes: [{ ...medium, waist: 80 }] }, '/sizes/0/waist'],
-    [{ sizes: [] }, '/sizes'],
-    [{ router: { bushing: 10, bit: 10 } }, '/router'],
-    [{ top: { outline } }, '/top/thickness'],
-    [
-      {
-        top: {
-          outline: [
-            [0, 0],
-            [10, 0],
-            [20, 0],
-          ],
-          thickness: 38,
-        },
-      },
-      '/top/outline',
-    ],
-    [{ rules: { space: 3 } }, '/rules/space'],
-    [{ rules: { depth: { least: 0.6 } } }, '/rules/depth'],
-    [{ rules: { leastSpacing: 4 } }, '/rules'],
-  ])('%# is refused at %s', (part, where) => {
-    expect(() => place(part)).toThrow(expect.objectContaining({ where }));
   });
 });
