@@ -39,6 +39,8 @@ export interface Problem {
   /** Height of the camera over the marks' plane, mm, where known. */
   readonly height: Belief | null;
   readonly edgeSigma: EdgeSigma;
+  /** What the points' own sigmas are multiplied by. */
+  readonly pointScale: number;
 }
 
 export interface State {
@@ -55,6 +57,8 @@ export interface State {
 
 /** White grows over black by 0.3 to 0.6 px in any camera (FINDINGS of our own trials on rendered photos). */
 const BIAS: Belief = { mean: 0.4, sigma: 0.3 };
+/** Photos are taken roughly square to the slab: sine of the slant, one standard deviation. It matters where little else is known. */
+const SLANT: Belief = { mean: 0, sigma: 0.4 };
 /** A sighting farther off than this many sigma pulls no harder (Huber 1964). */
 const HUBER = 3;
 
@@ -70,7 +74,7 @@ export function adjust(
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
-  const priors = 7 + marks.length * 4 + 3 + 1;
+  const priors = 9 + marks.length * 4 + 3 + 1;
   const p0 = new Float64Array(SHARED + PER_MARK * marks.length);
   const step = new Float64Array(p0.length).fill(1e-3);
   p0.set(start.camera.p);
@@ -93,8 +97,8 @@ export function adjust(
     let at = 0;
     marks.forEach((mark, i) => {
       const pose = poses[i] as Pose;
-      const z = problem.drop - (p[SHARED + PER_MARK * i + 3] as number);
-      at = seen(mark, camera, pose, size, z, bias, problem.edgeSigma, out, at);
+      const z = problem.drop - mark.above - (p[SHARED + PER_MARK * i + 3] as number);
+      at = seen(mark, { camera, pose, size, z, bias }, problem, out, at);
     });
     for (const tape of tapes) {
       const a = camera.place(tape.px[0], -tape.out[0]);
@@ -109,6 +113,8 @@ export function adjust(
     believe(camera.k2, lens.k2);
     believe(camera.centre[0], lens.centre[0]);
     believe(camera.centre[1], lens.centre[1]);
+    believe(camera.slant[0], SLANT);
+    believe(camera.slant[1], SLANT);
     believe(bias, BIAS);
     believe(size, { mean: 1, sigma: sizeSigma });
     if (problem.height) believe(problem.drop - camera.position[2], problem.height);
@@ -146,20 +152,16 @@ function poseAt(p: Float64Array, i: number): Pose {
 /** Writes what a mark's sightings miss by, in sigmas; returns the next free row. */
 function seen(
   mark: Mark,
-  camera: Camera,
-  pose: Pose,
-  size: number,
-  z: number,
-  bias: number,
-  edgeSigma: EdgeSigma,
+  { camera, pose, size, z, bias }: { camera: Camera; pose: Pose; size: number; z: number; bias: number },
+  { edgeSigma, pointScale }: Problem,
   out: Float64Array,
   from: number,
 ): number {
   let at = from;
   for (const point of mark.points) {
     const [u, v] = camera.project(onFace(pose, point.at, size), z);
-    out[at++] = soften((u - point.px[0]) / point.sigma);
-    out[at++] = soften((v - point.px[1]) / point.sigma);
+    out[at++] = soften((u - point.px[0]) / (point.sigma * pointScale));
+    out[at++] = soften((v - point.px[1]) / (point.sigma * pointScale));
   }
   for (const edge of mark.edges) {
     const [x, y] = edge.at;

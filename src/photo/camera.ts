@@ -35,6 +35,11 @@ export class Camera {
     return [this.p[8] as number, this.p[9] as number];
   }
 
+  /** How steeply depth grows along the face's x and y: 0, 0 for a camera square to it. */
+  get slant(): readonly [number, number] {
+    return [this.r[6] as number, this.r[7] as number];
+  }
+
   /** Where the camera stands in the face's frame, mm. Its z is negative: the camera is outside the wood. */
   get position(): readonly [number, number, number] {
     const [, , , tx, ty, tz] = this.p as unknown as number[];

@@ -1,3 +1,5 @@
+import { cholesky, inverse, solve } from './dense';
+
 /**
  * Small dense least squares by Levenberg and Marquardt (Marquardt 1963; damping after Nielsen 1999), with the covariance kept.
  * Ours rather than a library's because the covariance is half of the answer: it carries ± to every point (DESIGN 4).
@@ -13,6 +15,9 @@ export interface LeastSquares {
   residuals(p: Float64Array, out: Float64Array): void;
 }
 
+/** Residuals are in sigmas, so a fall by this moves no parameter by more than a thousandth of its own. */
+const SETTLED = 1e-6;
+
 export interface Fit {
   readonly p: Float64Array;
   readonly residuals: Float64Array;
@@ -23,7 +28,7 @@ export interface Fit {
 }
 
 /**
- * @param iterations most steps to be tried; convergence is at a relative fall of 1e-10
+ * @param iterations most steps to be tried
  * @throws RangeError when the residuals do not determine the parameters (add a prior)
  */
 export function minimise(problem: LeastSquares, iterations = 60): Fit {
@@ -43,7 +48,7 @@ export function minimise(problem: LeastSquares, iterations = 60): Fit {
     const nextR = next && evaluate(problem, next);
     const nextCost = nextR ? dot(nextR, nextR) : Number.NaN;
     if (next && nextR && nextCost <= cost) {
-      const settled = cost - nextCost <= 1e-10 * cost;
+      const settled = cost - nextCost <= SETTLED;
       p = next;
       r = nextR;
       cost = nextCost;
@@ -101,46 +106,4 @@ function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
   return sum;
-}
-
-/** Lower triangle L with L L' = A, or null where A is not positive definite. */
-function cholesky(a: Float64Array, n: number): Float64Array | null {
-  const l = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = a[i * n + j] as number;
-      for (let k = 0; k < j; k++) sum -= (l[i * n + k] as number) * (l[j * n + k] as number);
-      if (i === j) {
-        if (!(sum > 0)) return null;
-        l[i * n + i] = Math.sqrt(sum);
-      } else {
-        l[i * n + j] = sum / (l[j * n + j] as number);
-      }
-    }
-  }
-  return l;
-}
-
-function solve(l: Float64Array, b: Float64Array, n: number): Float64Array {
-  const x = Float64Array.from(b);
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) x[i] = (x[i] as number) - (l[i * n + k] as number) * (x[k] as number);
-    x[i] = (x[i] as number) / (l[i * n + i] as number);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) x[i] = (x[i] as number) - (l[k * n + i] as number) * (x[k] as number);
-    x[i] = (x[i] as number) / (l[i * n + i] as number);
-  }
-  return x;
-}
-
-function inverse(l: Float64Array, n: number): Float64Array {
-  const out = new Float64Array(n * n);
-  const unit = new Float64Array(n);
-  for (let k = 0; k < n; k++) {
-    unit.fill(0);
-    unit[k] = 1;
-    out.set(solve(l, unit, n), k * n);
-  }
-  return out;
 }

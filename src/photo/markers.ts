@@ -4,11 +4,17 @@ import { InputProblem } from '../units';
 import { type Cv, scope, toGray, toRaster } from './cv';
 import { type EdgeSpot, edgeSpot } from './edges';
 import type { Local, SeenEdge } from './marks';
+import { type Corners, cornersFromSides, squareOff, squareTo } from './quad';
 
 /** Cells along a marker's side: four of the code and its black border. */
 const CELLS = 6;
-
-type Corners = readonly [Point<'photo'>, Point<'photo'>, Point<'photo'>, Point<'photo'>];
+/** The way out over the top, right, bottom and left side. */
+const SIDES: readonly Local[] = [
+  [0, -1],
+  [1, 0],
+  [0, 1],
+  [-1, 0],
+];
 
 /** A square fiducial marker as found in a photo. */
 export interface Marker {
@@ -151,14 +157,14 @@ function refine(gray: Raster, marker: Marker, light: (column: number, row: numbe
     const wanted = pass === 0 ? edges.filter((edge) => edge.outer) : edges;
     seen = wanted.flatMap((edge) => {
       const [a, b] = [map(edge.a), map(edge.b)];
-      const length = distance(a, b);
-      const turn = edge.towards[0] * (edge.b[1] - edge.a[1]) - edge.towards[1] * (edge.b[0] - edge.a[0]) > 0 ? 1 : -1;
-      const square = [((b[1] - a[1]) / length) * turn, (-(b[0] - a[0]) / length) * turn] as const;
-      const spot = edgeSpot(gray, a, b, square, reach);
+      const spot = edgeSpot(gray, a, b, squareOff([a, b], [edge.a, edge.b], edge.towards), reach);
       return spot ? [{ edge, spot }] : [];
     });
     if (seen.length < wanted.length * 0.7) return null;
-    corners = cornersFromSides(seen.filter(({ edge }) => edge.outer)) ?? corners;
+    const sides = SIDES.map(([x, y]) =>
+      seen.flatMap(({ edge, spot }) => (edge.outer && edge.towards[0] === x && edge.towards[1] === y ? [spot.px] : [])),
+    );
+    corners = cornersFromSides(sides) ?? corners;
   }
   const blurs = seen.map(({ spot }) => spot.blur).sort((p, q) => p - q);
   return {
@@ -177,58 +183,4 @@ function refine(gray: Raster, marker: Marker, light: (column: number, row: numbe
 
 function distance(p: Point<'photo'>, q: Point<'photo'>): number {
   return Math.hypot(p[0] - q[0], p[1] - q[1]);
-}
-
-/** The projective map from the unit square about the origin to four corners, clockwise from top left (Heckbert 1989). */
-export function squareTo(corners: Corners): (p: Local) => Point<'photo'> {
-  const [[x0, y0], [x1, y1], [x2, y2], [x3, y3]] = corners;
-  const [dx1, dy1, dx2, dy2] = [x1 - x2, y1 - y2, x3 - x2, y3 - y2];
-  const [sx, sy] = [x0 - x1 + x2 - x3, y0 - y1 + y2 - y3];
-  const det = dx1 * dy2 - dx2 * dy1;
-  const g = (sx * dy2 - dx2 * sy) / det;
-  const h = (dx1 * sy - sx * dy1) / det;
-  const [a, b] = [x1 - x0 + g * x1, x3 - x0 + h * x3];
-  const [d, e] = [y1 - y0 + g * y1, y3 - y0 + h * y3];
-  return ([x, y]) => {
-    const [s, t] = [x + 0.5, y + 0.5];
-    const w = g * s + h * t + 1;
-    return [(a * s + b * t + x0) / w, (d * s + e * t + y0) / w];
-  };
-}
-
-/** Corners where straight lines through the outer edges' spots meet; null where a side has too few. */
-function cornersFromSides(outer: readonly { edge: CellEdge; spot: EdgeSpot }[]): Corners | null {
-  const sides = ([[0, -1], [1, 0], [0, 1], [-1, 0]] as const).map(([x, y]) =>
-    outer.filter(({ edge }) => edge.towards[0] === x && edge.towards[1] === y).map(({ spot }) => spot.px),
-  );
-  if (sides.some((side) => side.length < 3)) return null;
-  const lines = sides.map(lineThrough);
-  const meet = (i: number, j: number): Point<'photo'> => {
-    const [a, b] = [lines[i] as Line, lines[j] as Line];
-    const det = a.nx * b.ny - a.ny * b.nx;
-    return [(a.d * b.ny - a.ny * b.d) / det, (a.nx * b.d - a.d * b.nx) / det];
-  };
-  return [meet(3, 0), meet(0, 1), meet(1, 2), meet(2, 3)];
-}
-
-export interface Line {
-  readonly nx: number;
-  readonly ny: number;
-  readonly d: number;
-}
-
-/** The line nx x + ny y = d nearest to points, in the mean of squares. */
-export function lineThrough(points: readonly Point<'photo'>[]): Line {
-  const n = points.length;
-  const mx = points.reduce((sum, p) => sum + p[0], 0) / n;
-  const my = points.reduce((sum, p) => sum + p[1], 0) / n;
-  let [xx, xy, yy] = [0, 0, 0];
-  for (const [x, y] of points) {
-    xx += (x - mx) ** 2;
-    xy += (x - mx) * (y - my);
-    yy += (y - my) ** 2;
-  }
-  const along = 0.5 * Math.atan2(2 * xy, xx - yy);
-  const [nx, ny] = [-Math.sin(along), Math.cos(along)];
-  return { nx, ny, d: nx * mx + ny * my };
 }

@@ -41,7 +41,9 @@ export interface Mark {
   readonly known: { readonly at: Point<'face'>; readonly sigma: number } | null;
   /** Whether it has a direction of its own (a single point has none). */
   readonly turns: boolean;
-  /** How far it stands out of the face's mean plane towards the camera, mm, and one standard deviation of that. */
+  /** How far its drawn face stands over the wood, mm. */
+  readonly above: number;
+  /** How far the wood under it stands out of the face's mean plane towards the camera, mm, and one standard deviation of that. */
   readonly out: number;
   readonly outSigma: number;
   /** One standard deviation of its printed or measured size, as a share, where sizes are shared by all marks of a photo. */

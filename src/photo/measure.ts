@@ -1,12 +1,20 @@
 import type { Point } from '../geometry';
 import type { Calibration } from '../job';
 import { Camera } from './camera';
-import { likeness, type Relief, reliefOf } from './relief';
+import { type Relief, reliefOf } from './relief';
 
 /** A point on the face with one standard deviation, mm, along its worst direction. */
 export interface Measured {
   readonly mm: Point<'face'>;
   readonly sigma: number;
+}
+
+/** A distance in plan, mm, with one standard deviation and the two parts of it: the camera's, and that of clicks and relief at its ends. */
+export interface MeasuredDistance {
+  readonly mm: number;
+  readonly sigma: number;
+  readonly cameraSigma: number;
+  readonly localSigma: number;
 }
 
 /** A calibration ready to measure with; make it once for many points. Null answers: the pixel shows nothing of the face's plane. */
@@ -20,7 +28,7 @@ export interface Measure {
   /** One standard deviation (mm) at a point of the face. */
   sigma(mm: Point<'face'>): number;
   /** Distance in plan between the wood at two pixels; what the errors of the two ends share is not counted twice. */
-  distance(a: Point<'photo'>, b: Point<'photo'>): { readonly mm: number; readonly sigma: number } | null;
+  distance(a: Point<'photo'>, b: Point<'photo'>): MeasuredDistance | null;
 }
 
 /** A whole-pixel click is off by this in u and in v: a pixel's width over the square root of 12. */
@@ -29,7 +37,8 @@ const CLICK = 1 / Math.sqrt(12);
 /** A calibration as a measuring instrument. */
 export function measure(calibration: Calibration): Measure {
   const camera = new Camera(Float64Array.from(calibration.parameters));
-  return measuring(camera, calibration.covariance, reliefOf(calibration.relief));
+  const relief = reliefOf(camera, calibration.width, calibration.height, calibration.relief);
+  return measuring(camera, calibration.covariance, relief);
 }
 
 /** Where the wood at a pixel lies on the face, in mm, with one standard deviation; null above the horizon. */
@@ -85,25 +94,31 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
     return { mm, camera: columns as Point<'face'>[], height, click: [du, dv] };
   };
 
-  /** Variance of the difference of two sensitivities along weights (wx, wy); of one alone where `b` is null. */
-  const spread = (a: Sensitivity, b: Sensitivity | null, w: Point<'face'>): number => {
+  /** Variances of the difference of two places along weights (wx, wy), or of one alone where `b` is null: by the camera, and at the ends. */
+  const spread = (a: Sensitivity, b: Sensitivity | null, w: Point<'face'>): { camera: number; local: number } => {
     const along = (d: Point<'face'>) => d[0] * w[0] + d[1] * w[1];
     const g = a.camera.map((d, k) => along(d) - (b ? along(b.camera[k] as Point<'face'>) : 0));
-    let variance = 0;
+    let byCamera = 0;
     for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) variance += (g[i] as number) * (g[j] as number) * (covariance[i * n + j] as number);
+      for (let j = 0; j < n; j++) byCamera += (g[i] as number) * (g[j] as number) * (covariance[i * n + j] as number);
     }
-    const ha = along(a.height) * relief.sigma(a.mm);
-    const hb = b ? along(b.height) * relief.sigma(b.mm) : 0;
-    variance += ha * ha + hb * hb - (b ? 2 * likeness(a.mm, b.mm) * ha * hb : 0);
-    for (const d of [...a.click, ...(b?.click ?? [])]) variance += (CLICK * along(d)) ** 2;
-    return variance;
+    const ha = along(a.height);
+    let local = ha * ha * relief.doubt(a.mm, a.mm);
+    if (b) {
+      const hb = along(b.height);
+      local += hb * hb * relief.doubt(b.mm, b.mm) - 2 * ha * hb * relief.doubt(a.mm, b.mm);
+    }
+    for (const d of [...a.click, ...(b?.click ?? [])]) local += (CLICK * along(d)) ** 2;
+    return { camera: byCamera, local };
   };
 
   const worst = (s: Sensitivity): number => {
-    const xx = spread(s, null, [1, 0]);
-    const yy = spread(s, null, [0, 1]);
-    const xy = (spread(s, null, [1, 1]) - xx - yy) / 2;
+    const along = (x: number, y: number) => {
+      const { camera: byCamera, local } = spread(s, null, [x, y]);
+      return byCamera + local;
+    };
+    const [xx, yy] = [along(1, 0), along(0, 1)];
+    const xy = (along(1, 1) - xx - yy) / 2;
     return Math.sqrt((xx + yy) / 2 + Math.hypot((xx - yy) / 2, xy));
   };
 
@@ -124,7 +139,8 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
       const [dx, dy] = [a.mm[0] - b.mm[0], a.mm[1] - b.mm[1]];
       const mm = Math.hypot(dx, dy);
       const w: Point<'face'> = mm > 0 ? [dx / mm, dy / mm] : [1, 0];
-      return { mm, sigma: Math.sqrt(spread(a, b, w)) };
+      const { camera: byCamera, local } = spread(a, b, w);
+      return { mm, sigma: Math.sqrt(byCamera + local), cameraSigma: Math.sqrt(byCamera), localSigma: Math.sqrt(local) };
     },
   };
 }

@@ -52,10 +52,12 @@ export function rectify(cv: Cv, photo: Raster, calibration: Calibration, options
     const band = own(new cv.Mat());
     for (let top = 0; top < height; top += BAND) {
       const rows = Math.min(BAND, height - top);
-      const mapU = own(new cv.Mat(rows, width, cv.CV_32FC1));
-      const mapV = own(new cv.Mat(rows, width, cv.CV_32FC1));
-      fillMaps(place, top, rows, width, mapU.data32F, mapV.data32F);
-      cv.remap(source, band, mapU, mapV, cv.INTER_LINEAR, cv.BORDER_CONSTANT, new cv.Scalar(0, 0, 0, 0));
+      scope(cv, (ownInBand) => {
+        const mapU = ownInBand(new cv.Mat(rows, width, cv.CV_32FC1));
+        const mapV = ownInBand(new cv.Mat(rows, width, cv.CV_32FC1));
+        fillMaps(place, top, rows, width, mapU.data32F, mapV.data32F);
+        cv.remap(source, band, mapU, mapV, cv.INTER_LINEAR, cv.BORDER_CONSTANT, new cv.Scalar(0, 0, 0, 0));
+      });
       data.set(band.data, top * width * photo.channels);
     }
   });

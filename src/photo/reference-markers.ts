@@ -4,7 +4,7 @@ import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import { type SeenMarker, seeMarkers } from './markers';
 import type { Local, Mark } from './marks';
-import { FLATNESS_SIGMA } from './relief';
+import type { Reference } from './reference';
 
 /** One standard deviation of a side as measured on the print with a rule, mm. Common practice, no source. */
 const SIDE_SIGMA = 0.05;
@@ -20,7 +20,7 @@ export function markerMarks(
   cv: Cv,
   photo: Raster,
   scale: Extract<Scale, { kind: 'markers' }>,
-): { marks: Mark[]; rough: Mark[] } {
+): Reference {
   const seen = seeMarkers(cv, photo);
   if (seen.length === 0) {
     throw new InputProblem(
@@ -51,8 +51,9 @@ export function markerMarks(
       edges: marker.edges.map((edge) => ({ ...edge, at: [edge.at[0] * scale.side, edge.at[1] * scale.side] })),
       known: at ? { at, sigma: CENTRE_SIGMA } : null,
       turns: true,
+      above: 0,
       out: 0,
-      outSigma: FLATNESS_SIGMA,
+      outSigma: 2,
       sizeSigma: SIDE_SIGMA / scale.side,
     };
   });
@@ -63,5 +64,5 @@ export function markerMarks(
     edges: [],
     points: square.map((at, k) => ({ at, px: (sharp[i] as SeenMarker).corners[k] as SeenMarker['corners'][0], sigma: 1 })),
   }));
-  return { marks, rough };
+  return { ways: [{ marks, rough }], start: null, least: 3 };
 }

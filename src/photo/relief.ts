@@ -1,34 +1,89 @@
 import type { Point } from '../geometry';
+import type { Camera } from './camera';
+import { cholesky, solve } from './dense';
 
 /**
  * How far the wood stands out of the mean plane of its face, towards the camera. A photo taken at a slant shows a spot that stands out
  * by z shifted by z times the slant; where that is not known it is the larger part of a length's ±.
  */
 export interface Relief {
-  /** Height over the mean plane, mm. */
+  /** Most likely height over the mean plane, mm. */
   height(p: Point<'face'>): number;
-  /** One standard deviation of it, mm. */
-  sigma(p: Point<'face'>): number;
+  /** What is not known of the heights of two spots together, mm2 (covariance; the variance where they are one). */
+  doubt(p: Point<'face'>, q: Point<'face'>): number;
+}
+
+/** How far the wood stands out at a point of the face, mm. */
+export interface ReliefReading {
+  readonly at: Point<'face'>;
+  readonly z: number;
 }
 
 /**
- * Rough-sawn, air-dried slabs stand some millimetres out of flat over their length, most of it bow and cup. One standard deviation, mm,
- * where there are no readings (common practice, no source).
+ * Warp of rough-sawn, air-dried slabs as it is believed before any reading, one standard deviation: bow 3.6 mm at the ends of a 2.7 m slab,
+ * cup 2.5 mm at the edges of one 575 wide, twist 3 mm at its corners, and a smooth rest (common practice, no source).
  */
-export const FLATNESS_SIGMA = 2;
+const WARP = { bow: 2e-6, cup: 30e-6, twist: 8e-6, rest: 1.2 };
+/** Distance over which the rest keeps its height, mm. */
+const REACH = 400;
+/** One standard deviation of a height as read with straightedge and rule, mm. */
+const READING_SIGMA = 0.5;
 
-/** Distance over which warp keeps its height, mm: two spots nearer than this share most of their error. */
-const REACH = 600;
-
-/** A face of which nothing is known but that it is roughly flat. */
-export const FLAT: Relief = { height: () => 0, sigma: () => FLATNESS_SIGMA };
-
-/** Correlation of the unknown heights of two spots. */
-export function likeness(a: Point<'face'>, b: Point<'face'>): number {
-  return Math.exp(-((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) / (2 * REACH * REACH));
+/** The frame that warp is thought in: origin amid the photo, u along its longer side, both mm on the face. */
+interface Field {
+  toField(p: Point<'face'>): readonly [u: number, v: number];
+  /** Mean of u squared over the slab, which the mean plane takes out of the bow; and the same across. */
+  readonly meanSquare: readonly [number, number];
 }
 
-/** The relief that a calibration carries. */
-export function reliefOf(readings: readonly { readonly at: Point<'face'>; readonly z: number }[] | null): Relief {
-  return readings ? FLAT : FLAT;
+/** The relief that readings tell, between and beyond them by the belief above (Gaussian process regression: Rasmussen and Williams 2006). */
+export function reliefOf(camera: Camera, width: number, height: number, readings: readonly ReliefReading[] | null): Relief {
+  const field = fieldOf(camera, width, height);
+  const belief = (p: Point<'face'>, q: Point<'face'>): number => {
+    const [[u1, v1], [u2, v2]] = [field.toField(p), field.toField(q)];
+    const [uu, vv] = field.meanSquare;
+    const apart = (u1 - u2) ** 2 + (v1 - v2) ** 2;
+    return (
+      WARP.bow ** 2 * (u1 * u1 - uu) * (u2 * u2 - uu) +
+      WARP.cup ** 2 * (v1 * v1 - vv) * (v2 * v2 - vv) +
+      WARP.twist ** 2 * u1 * v1 * u2 * v2 +
+      WARP.rest ** 2 * Math.exp(-apart / (2 * REACH * REACH))
+    );
+  };
+  const n = readings?.length ?? 0;
+  if (!readings || n === 0) return { height: () => 0, doubt: belief };
+  const matrix = new Float64Array(n * n);
+  readings.forEach((a, i) => {
+    readings.forEach((b, j) => {
+      matrix[i * n + j] = belief(a.at, b.at) + (i === j ? READING_SIGMA ** 2 : 0);
+    });
+  });
+  const factor = cholesky(matrix, n) as Float64Array;
+  const weights = solve(factor, Float64Array.from(readings, (reading) => reading.z), n);
+  const towards = (p: Point<'face'>) => Float64Array.from(readings, (reading) => belief(p, reading.at));
+  const dot = (a: Float64Array, b: Float64Array) => a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
+  return {
+    height: (p) => dot(towards(p), weights),
+    doubt: (p, q) => belief(p, q) - dot(towards(p), solve(factor, towards(q), n)),
+  };
+}
+
+/** How far the slab reaches in a photo that shows it whole: along nearly all of it, across a quarter of its length or less. */
+const FILL = 0.9;
+const WIDTH_SHARE = 0.22;
+
+function fieldOf(camera: Camera, width: number, height: number): Field {
+  const middle: Point<'photo'> = [(width - 1) / 2, (height - 1) / 2];
+  const along: Point<'photo'> = width >= height ? [width / 4, 0] : [0, height / 4];
+  const [from, at, to] = [-1, 0, 1].map((k) => camera.place([middle[0] + k * along[0], middle[1] + k * along[1]], 0));
+  // A photo whose middle half is above the horizon tells nothing; any frame will do.
+  const [x, y] = at ?? [0, 0];
+  const [dx, dy] = from && to ? [to[0] - from[0], to[1] - from[1]] : [1000, 0];
+  const quarter = Math.hypot(dx, dy) / 2;
+  const [c, s] = [dx / (2 * quarter), dy / (2 * quarter)];
+  const half = 2 * quarter * FILL;
+  return {
+    toField: (p) => [c * (p[0] - x) + s * (p[1] - y), -s * (p[0] - x) + c * (p[1] - y)],
+    meanSquare: [half ** 2 / 3, (half * WIDTH_SHARE) ** 2 / 3],
+  };
 }

@@ -7,22 +7,24 @@ export interface Solution {
   readonly problem: Problem;
   readonly state: State;
   readonly outliers: readonly string[];
-  /** What the covariance is to be multiplied by where residuals are larger than their sigmas say. */
-  readonly inflation: number;
 }
 
-/** Edges of a sharp photo are found to a few hundredths of a pixel; less than this is not believed. */
+/** Edges of a sharp photo are found to some hundredths of a pixel; less than this is not believed. */
 const LEAST_EDGE_SIGMA = 0.05;
+/** Points clicked by hand are weighed by their residuals, as if this many earlier ones had shown the expected sigma. */
+const EARLIER_POINTS = 4;
+/** Points are believed to at least this share of their expected sigma. */
+const LEAST_POINT_SCALE = 0.2;
 /** A mark is left out when the fit without it is better by this much (squared sigmas, over its own share). */
 const MISFIT = 40;
 
 /**
- * Adjusts, sets the edges' sigma from their own residuals, and leaves out marks that do not agree with the rest, worst first, while
- * more than `least` remain.
+ * Adjusts; sets the sigmas of edges and points from their own residuals; and leaves out marks that do not agree with the rest, worst
+ * first, while more than `least` remain.
  */
 export function solve(
   problem: Problem,
-  start: { readonly camera: Camera; readonly poses: readonly Pose[] },
+  start: { readonly camera: Camera; readonly poses: readonly Pose[]; readonly bias?: number },
   least: number,
 ): Solution {
   let current = problem;
@@ -49,11 +51,20 @@ export function solve(
     state = worst.fitted;
     settle();
   }
-  const rows = state.residuals.reduce((sum, rows) => sum + rows.length, 0);
-  // Each mark brings its place and turn (or is told them), the photo its camera, bias and size, all of the latter with beliefs of their own.
-  const free = current.marks.reduce((sum, mark) => sum + (mark.known ? 0 : 2) + (mark.turns ? 1 : 0), 0) - 3;
-  const inflation = Math.max(1, state.fit.cost / Math.max(1, rows - Math.max(0, free)));
-  return { problem: current, state, outliers, inflation };
+  current = { ...current, pointScale: pointScaleOf(current, state) };
+  return { problem: current, state: adjust(current, state), outliers };
+}
+
+/** What the covariance is to be multiplied by where residuals are larger than their sigmas say. */
+export function inflation({ marks }: Problem, state: State): number {
+  return Math.max(1, state.fit.cost / freedom(marks, state));
+}
+
+/** Sightings left over once the marks have their places; camera, bias and size have beliefs of their own and take none. */
+function freedom(marks: readonly Mark[], state: State): number {
+  const rows = state.residuals.reduce((sum, residuals) => sum + residuals.length, 0);
+  const free = marks.reduce((sum, mark) => sum + (mark.known ? 0 : 2) + (mark.turns ? 1 : 0), -3);
+  return Math.max(1, rows - Math.max(0, free));
 }
 
 /** From the median of the edges' residuals, of each kind by itself (1.4826 times it is sigma for a normal spread). */
@@ -61,11 +72,26 @@ function edgeSigmaOf({ marks, edgeSigma }: Problem, state: State): EdgeSigma {
   const of = (outer: boolean): number => {
     const before = outer ? edgeSigma.outer : edgeSigma.inner;
     const sizes = marks
-      .flatMap((mark, i) => mark.edges.flatMap((edge, k) => (edge.outer === outer ? (state.residuals[i]?.[mark.points.length * 2 + k] ?? []) : [])))
-      .map(Math.abs)
+      .flatMap((mark, i) =>
+        mark.edges.flatMap((edge, k) =>
+          edge.outer === outer ? [Math.abs(state.residuals[i]?.[mark.points.length * 2 + k] as number)] : [],
+        ),
+      )
       .sort((a, b) => a - b);
     const median = sizes[sizes.length >> 1];
     return median === undefined ? before : Math.max(LEAST_EDGE_SIGMA, 1.4826 * median * before);
   };
   return { outer: of(true), inner: of(false) };
+}
+
+function pointScaleOf({ marks, pointScale }: Problem, state: State): number {
+  const points = marks.reduce((sum, mark) => sum + mark.points.length, 0);
+  if (points === 0) return pointScale;
+  const left = Math.max(1, freedom(marks, state) - Math.min(freedom(marks, state) - 1, 6));
+  const squares = marks.reduce(
+    (sum, mark, i) => sum + (state.residuals[i]?.subarray(0, mark.points.length * 2).reduce((s, r) => s + r * r, 0) ?? 0),
+    0,
+  );
+  const scale = Math.sqrt((EARLIER_POINTS + squares) / (EARLIER_POINTS + left));
+  return pointScale * Math.max(LEAST_POINT_SCALE, scale);
 }

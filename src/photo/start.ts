@@ -10,7 +10,7 @@ import { type Mark, onFace, type Pose, rigidFit } from './marks';
  */
 export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number): State {
   const free = marks.map((mark) => ({ ...mark, known: null }));
-  const problem: Problem = { marks: free, tapes: [], lens, drop, height: null, edgeSigma: { outer: 1, inner: 1 } };
+  const problem: Problem = { marks: free, tapes: [], lens, drop, height: null, edgeSigma: { outer: 1, inner: 1 }, pointScale: 1 };
   const tilts = [[0, 0], ...[0, 90, 180, 270].map((azimuth) => [30, azimuth])] as [number, number][];
   let best: State | null = null;
   for (const [tilt, azimuth] of tilts) {
@@ -30,7 +30,7 @@ export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number):
 function scaleOf(camera: Camera, marks: readonly Mark[]): number | null {
   let [sum, count] = [0, 0];
   for (const mark of marks) {
-    const seen = mark.points.map((point) => camera.place(point.px, 0));
+    const seen = mark.points.map((point) => camera.place(point.px, -mark.above));
     for (let i = 1; i < seen.length; i++) {
       const [p, q] = [seen[i - 1], seen[i]];
       if (!p || !q) return null;
@@ -45,7 +45,7 @@ function scaleOf(camera: Camera, marks: readonly Mark[]): number | null {
 /** Where each mark lies as this camera sees it. */
 export function layOut(camera: Camera, marks: readonly Mark[], drop: number): Pose[] {
   return marks.map((mark) => {
-    const seen = mark.points.map((point) => camera.place(point.px, drop - mark.out) ?? ([0, 0] as const));
+    const seen = mark.points.map((point) => camera.place(point.px, drop - mark.above - mark.out) ?? ([0, 0] as const));
     return mark.turns
       ? rigidFit(mark.points.map((point) => point.at), seen)
       : { at: seen[0] ?? [0, 0], radians: 0 };

@@ -1,0 +1,40 @@
+import type { Scale } from '../job';
+import type { Raster } from '../raster';
+import type { LensBelief } from './adjustment';
+import type { Camera } from './camera';
+import type { Cv } from './cv';
+import type { Mark, Pose } from './marks';
+import { markerMarks } from './reference-markers';
+import { sheetMarks } from './reference-paper';
+import { pointMarks } from './reference-points';
+import { rodMarks } from './reference-rods';
+
+/** Marks, and the same marks with points only, which the first guess goes by. */
+export interface Way {
+  readonly marks: readonly Mark[];
+  readonly rough: readonly Mark[];
+}
+
+/** A photo's reference. */
+export interface Reference {
+  /** Each way that it may lie; the one that fits best is kept. */
+  readonly ways: readonly Way[];
+  /** The first guess itself, where the reference gives it. */
+  readonly start: { readonly camera: Camera; readonly poses: readonly Pose[] } | null;
+  /** So many marks must remain when others are left out. */
+  readonly least: number;
+}
+
+/** @throws InputProblem when the reference is not in the photo or cannot serve */
+export function referenceOf(cv: Cv, photo: Raster, scale: Scale, lens: LensBelief): Reference {
+  switch (scale.kind) {
+    case 'markers':
+      return markerMarks(cv, photo, scale);
+    case 'paper':
+      return sheetMarks(cv, photo, scale);
+    case 'points':
+      return pointMarks(cv, scale, lens);
+    case 'rods':
+      return rodMarks(scale);
+  }
+}
