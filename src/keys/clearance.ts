@@ -34,7 +34,7 @@ function cross([a, b]: Segment<'top'>, [c, d]: Segment<'top'>): boolean {
 }
 
 /** Least distance between the edges of two rings; 0 where they cross. Wood inside one of them is not looked at. */
-export function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, enough = Infinity): number {
+function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, enough = Infinity): number {
   let least = Infinity;
   const box = bounds(a);
   for (const side of sides(b)) {

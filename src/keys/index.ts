@@ -1,2 +1,2 @@
-export { type Key, type KeyRules, type KeysInput, type KeysOutput, keysInput, keysOutput } from './io';
+export { type Key, type KeysOutput, keysInput, keysOutput } from './io';
 export { placeKeys } from './place-keys';

@@ -15,7 +15,7 @@ const mm = (length: number): string => formatLength(length, 'mm', { unit: true, 
  * Depth of a size's pocket in wood of this finished thickness: the shallowest that reaches the wanted share, else the deepest that
  * reaches the least share; never over the most share nor into the floor. With `both`, two pockets lie back to back.
  */
-export function pocketDepth(size: KeySize, thickness: number, both: boolean, { depth }: KeyRules): number | null {
+function pocketDepth(size: KeySize, thickness: number, both: boolean, { depth }: KeyRules): number | null {
   const deepest = Math.min(depth.most * thickness, (thickness - depth.floor) / (both ? 2 : 1));
   const SLACK = 1e-9;
   const able = size.depths

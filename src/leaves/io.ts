@@ -25,7 +25,7 @@ const leafPhoto = v.strictObject({
 });
 export type LeafPhoto = v.InferOutput<typeof leafPhoto>;
 
-export const MATCHES = ['book', 'slip', 'reverse slip', 'random'] as const;
+const MATCHES = ['book', 'slip', 'reverse slip', 'random'] as const;
 
 const panel = v.strictObject({
   id,

@@ -9,5 +9,5 @@ export {
   formatPressure,
   formatShare,
 } from './figures';
-export { formatLength, type LengthStyle, parseLength, type UnitSystem } from './length';
+export { formatLength, parseLength, type UnitSystem } from './length';
 export { InputProblem } from './problem';

@@ -126,6 +126,8 @@ export interface LengthStyle {
   readonly denominator?: 16 | 32;
   /** Most decimals of a millimetre; zeros at the end are dropped. */
   readonly decimals?: number;
+  /** Keep the zeros at the end of millimetres, so that a column of figures lines up. */
+  readonly keepZeros?: boolean;
   /** Say `mm` behind millimetres. Inches always bear their mark. */
   readonly unit?: boolean;
   /** `set` for reading: true minus, fraction characters, no line break. `typed` as on a keyboard, for fields, tables and file names. */
@@ -137,11 +139,12 @@ export interface LengthStyle {
  * `parseLength` reads every form back, within the rounding.
  */
 export function formatLength(mm: number, system: UnitSystem, style: LengthStyle = {}): string {
-  const { denominator = 16, decimals = 1, unit = false, as = 'set' } = style;
+  const { denominator = 16, decimals = 1, keepZeros = false, unit = false, as = 'set' } = style;
   const [minus, space] = as === 'set' ? ['−', '\u00a0'] : ['-', ' '];
   if (system === 'mm') {
-    const digits = String(Number(Math.abs(mm).toFixed(decimals)));
-    return `${mm < 0 && digits !== '0' ? minus : ''}${digits}${unit ? `${space}mm` : ''}`;
+    const fixed = Math.abs(mm).toFixed(decimals);
+    const digits = keepZeros ? fixed : String(Number(fixed));
+    return `${mm < 0 && Number(digits) !== 0 ? minus : ''}${digits}${unit ? `${space}mm` : ''}`;
   }
   const parts = Math.round((Math.abs(mm) / 25.4) * denominator);
   const whole = Math.floor(parts / denominator);

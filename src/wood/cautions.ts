@@ -87,7 +87,7 @@ const CAUTIONS: Readonly<Record<Work, readonly string[]>> = {
 };
 
 /** What every sheet that leads to a cut says last. */
-export const GENERAL_CAUTION =
+const GENERAL_CAUTION =
   "These are reminders, not training. Your tools' manuals, the makers' data sheets, local law and codes come first.";
 
 /** The cautions for the kinds of work on a sheet, without repeats, the general one last. */

@@ -8,9 +8,6 @@ export const CLAMP_PRESSURE: Readonly<Record<'softwood' | 'hardwood', readonly [
   hardwood: [1.2, 1.7],
 };
 
-/** Parts further apart in moisture than this (%) are not glued: 3 % leaves a lip of 0.2 to 0.3 mm (practice). */
-export const MOST_MOISTURE_APART = 2;
-
 /** Force that presses a joint: pressure times its area. */
 export function clampForce(joint: {
   readonly pressure: number;

@@ -1,8 +1,8 @@
 /** How well the hands hold the load. */
-export type Coupling = 'good' | 'fair' | 'poor';
+type Coupling = 'good' | 'fair' | 'poor';
 
 /** A lift by one person with two hands. Lengths in mm. */
-export interface Lift {
+interface Lift {
   /** From the ankles to the hands. */
   readonly horizontal: number;
   /** From the floor to the hands at the start (or at the end, for the setting down). */
@@ -17,7 +17,7 @@ export interface Lift {
 }
 
 /** Load constant: 23 kg (51 lb). */
-export const LOAD_CONSTANT = 23;
+const LOAD_CONSTANT = 23;
 
 /**
  * Recommended weight limit in kg: the revised lifting equation of the United States National Institute for Occupational Safety and

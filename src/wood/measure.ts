@@ -5,7 +5,7 @@ import { InputProblem } from '../units';
 const INCH = 25.4;
 const FOOT = 304.8;
 /** A board foot is 144 cubic inches (1 ft x 1 ft x 1 in), in mm3. */
-export const BOARD_FOOT = 144 * INCH ** 3;
+const BOARD_FOOT = 144 * INCH ** 3;
 
 interface Piece {
   /** mm; the nominal thickness, for a board foot is counted on it. */

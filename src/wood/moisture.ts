@@ -28,10 +28,3 @@ export function emcCelsius(celsius: number, rhPercent: number): number {
   const hydrated = (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh);
   return (1800 / w) * (dissolved + hydrated);
 }
-
-/** Moisture that indoor wood comes to over a year, %: Wood Handbook Table 13-2 (from memory). */
-export const INDOOR_MOISTURE = [
-  { place: 'most of the United States', average: 8, range: [6, 10] },
-  { place: 'dry south-west of the United States', average: 6, range: [4, 9] },
-  { place: 'damp coasts of the United States', average: 11, range: [8, 13] },
-] as const;

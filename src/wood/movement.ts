@@ -2,7 +2,7 @@ import { InputProblem } from '../units';
 import { type Cell, findSpecies, type Species } from './species';
 
 /** How the rings stand to the width: flat-sawn, quarter-sawn, or a slab sawn through and through, which is both. */
-export type Cut = 'flat' | 'quarter' | 'through';
+type Cut = 'flat' | 'quarter' | 'through';
 
 /** Above this moisture the cell walls are full and wood does not move (fibre saturation, %). */
 export const FIBRE_SATURATION = 30;
@@ -19,7 +19,7 @@ export interface MovementAsked {
 }
 
 /** Change of width in mm, negative when it shrinks; `least <= change <= most` as numbers. */
-export interface Movement {
+interface Movement {
   readonly change: number;
   readonly least: number;
   readonly most: number;

@@ -2,7 +2,7 @@ import { InputProblem } from '../units';
 import { SPECIES_NOTES, SPECIES_TABLE } from './species-table';
 
 /** How far a table's figure was checked against the handbook. */
-export type Checked = 'read' | 'read elsewhere' | 'read rounded' | 'from memory';
+type Checked = 'read' | 'read elsewhere' | 'read rounded' | 'from memory';
 
 /** One figure of a table, with how far it was checked. */
 export interface Cell {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
+  CLAMP_PRESSURE,
   cautionsFor,
   clampForce,
   clampSpacing,
@@ -42,6 +43,12 @@ describe('clamping', () => {
       byPressure: 1,
       count: 12,
     });
+  });
+
+  test('softwood takes 100-150 psi and hardwood 175-250 (glue maker quoted by magazines), within their rounding', () => {
+    const psi = (pair: readonly [number, number]) => pair.map((p) => Math.round(p / MPa / 5) * 5);
+    expect(psi(CLAMP_PRESSURE.softwood)).toEqual([100, 145]);
+    expect(psi(CLAMP_PRESSURE.hardwood)).toEqual([175, 245]);
   });
 
   test('a joint without length is refused', () => {
