@@ -6,6 +6,7 @@ import type { Command, CommandGroup } from './command';
 import { COMMANDS } from './commands';
 import { commandHelp, generalHelp, groupHelp } from './help';
 import type { Io } from './io';
+import { checkTarget, OUT } from './output';
 
 const asksHelp = (words: readonly string[]): boolean => words.some((word) => word === '--help' || word === '-h');
 
@@ -35,6 +36,8 @@ async function obey(argv: readonly string[], io: Io): Promise<void> {
 async function carry(name: string, command: Command, argv: readonly string[], io: Io): Promise<void> {
   if (asksHelp(argv)) return io.print(commandHelp(name, command));
   const args = readArguments(command, argv, `${name} --help`);
+  const out = args.text('out');
+  if (out !== undefined && command.options.out === OUT.out) await checkTarget(io, out);
   await command.run(args, io);
 }
 
