@@ -14,29 +14,39 @@ function gaussian(sigma: number): Float32Array {
  */
 export function blur({ width, height, data }: Plane, sigmaX: number, sigmaY = sigmaX): Plane {
   let now = data;
-  if (sigmaX > 0) now = along(now, width, height, gaussian(sigmaX), 1, width);
-  if (sigmaY > 0) now = along(now, height, width, gaussian(sigmaY), width, 1);
+  if (sigmaX > 0) now = across(now, width, height, gaussian(sigmaX));
+  if (sigmaY > 0) now = down(now, width, height, gaussian(sigmaY));
   return { width, height, data: now };
 }
 
-/** One axis of the blur: `count` places `stride` apart, on `lines` lines `lineStride` apart. */
-function along(data: Float32Array, count: number, lines: number, w: Float32Array, stride: number, lineStride: number) {
+function across(data: Float32Array, width: number, height: number, w: Float32Array): Float32Array {
   const reach = (w.length - 1) / 2;
   const out = new Float32Array(data.length);
-  for (let line = 0; line < lines; line++) {
-    const at = line * lineStride;
-    for (let i = 0; i < count; i++) {
+  const padded = new Float32Array(width + 2 * reach);
+  for (let r = 0; r < height; r++) {
+    const row = data.subarray(r * width, (r + 1) * width);
+    padded.fill(row[0] as number, 0, reach);
+    padded.set(row, reach);
+    padded.fill(row[width - 1] as number, width + reach);
+    for (let c = 0; c < width; c++) {
       let s = 0;
-      if (i >= reach && i < count - reach) {
-        const from = at + (i - reach) * stride;
-        for (let k = 0; k < w.length; k++) s += (w[k] as number) * (data[from + k * stride] as number);
-      } else {
-        for (let k = 0; k < w.length; k++) {
-          const j = Math.min(Math.max(i + k - reach, 0), count - 1);
-          s += (w[k] as number) * (data[at + j * stride] as number);
-        }
-      }
-      out[at + i * stride] = s;
+      for (let k = 0; k < w.length; k++) s += (w[k] as number) * (padded[c + k] as number);
+      out[r * width + c] = s;
+    }
+  }
+  return out;
+}
+
+/** Whole rows are added up, since memory runs along them. */
+function down(data: Float32Array, width: number, height: number, w: Float32Array): Float32Array {
+  const reach = (w.length - 1) / 2;
+  const out = new Float32Array(data.length);
+  for (let r = 0; r < height; r++) {
+    const to = out.subarray(r * width, (r + 1) * width);
+    for (let k = 0; k < w.length; k++) {
+      const from = Math.min(Math.max(r + k - reach, 0), height - 1) * width;
+      const weight = w[k] as number;
+      for (let c = 0; c < width; c++) to[c] = (to[c] as number) + weight * (data[from + c] as number);
     }
   }
   return out;

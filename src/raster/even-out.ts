@@ -1,5 +1,5 @@
 import type { Region } from '../geometry';
-import { labOfLinear, linearLight, srgbByte } from './lab';
+import { linearLight, srgbByte } from './lab';
 import { maskOf } from './mask';
 import type { FacePicture } from './raster';
 

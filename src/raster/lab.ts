@@ -9,11 +9,15 @@ const LINEAR = Float32Array.from({ length: 256 }, (_, byte) => {
 /** Linear light of an sRGB byte, 0..1. */
 export const linearLight = (byte: number): number => LINEAR[byte] as number;
 
-/** sRGB value 0..255 (not rounded) of linear light 0..1 (IEC 61966-2-1). */
-export function srgbByte(linear: number): number {
-  const l = Math.min(Math.max(linear, 0), 1);
+/** sRGB value 0..255 by the root of linear light, so that the table is fine where the eye is (IEC 61966-2-1). */
+const SRGB = Float32Array.from({ length: 1025 }, (_, i) => {
+  const l = (i / 1024) ** 2;
   return 255 * (l <= 0.0031308 ? 12.92 * l : 1.055 * l ** (1 / 2.4) - 0.055);
-}
+});
+
+/** sRGB value 0..255 (not rounded; within a fifth) of linear light 0..1. */
+export const srgbByte = (linear: number): number =>
+  SRGB[Math.round(1024 * Math.sqrt(Math.min(Math.max(linear, 0), 1)))] as number;
 
 /** CIE 15:2004: t^(1/3) above (6/29)^3, the straight piece below. */
 const labCurve = (t: number): number => (t > 216 / 24389 ? Math.cbrt(t) : (24389 / 27 / 116) * t + 16 / 116);
