@@ -3,8 +3,8 @@ import {
   apply,
   applyAll,
   bounds,
-  crossingsAtX,
   invert,
+  type Point,
   type Polygon,
   type Region,
   rigid,
@@ -51,26 +51,42 @@ interface TurnedSlab {
   readonly columns: readonly Column[];
 }
 
+/** Where upright lines `COLUMN` apart from `minX` cross the rings, sorted, edge by edge so that no line looks at every edge. */
+function scan(rings: readonly Polygon<'top'>[], minX: number, count: number): number[][] {
+  const ys = Array.from({ length: count }, (): number[] => []);
+  for (const ring of rings) {
+    ring.forEach((q, i) => {
+      const p = ring[(i + ring.length - 1) % ring.length] as Point<'top'>;
+      const [from, to] = [Math.min(p[0], q[0]), Math.max(p[0], q[0])];
+      const first = Math.max(0, Math.ceil((from - minX) / COLUMN));
+      for (let k = first; k < count && minX + k * COLUMN < to; k++) {
+        const t = (minX + k * COLUMN - p[0]) / (q[0] - p[0]);
+        (ys[k] as number[]).push(p[1] + t * (q[1] - p[1]));
+      }
+    });
+  }
+  for (const column of ys) column.sort((a, b) => a - b);
+  return ys;
+}
+
 function turned(stock: FaceStock, wood: readonly Region<'face'>[], degrees: number): TurnedSlab {
   const toTurned = rigid<'face', 'top'>(-degrees, 0, 0);
   const ring = applyAll(toTurned, stock.outline.outer);
-  const rings: Polygon<'top'>[] = wood.flatMap(({ outer, holes }) =>
-    [outer, ...holes].map((r) => applyAll(toTurned, r)),
-  );
-  const box = bounds(ring);
-  const columns: Column[] = [];
+  const rings = wood.flatMap(({ outer, holes }) => [outer, ...holes].map((r) => applyAll(toTurned, r)));
+  const { minX, maxX } = bounds(ring);
+  const count = Math.floor((maxX - minX) / COLUMN) + 1;
+  const edges = scan([ring], minX, count);
   // Along a slanting edge the margin, square to the edge, is longer across the column.
   const reach = 3 * stock.margin + 1;
-  for (let x = box.minX; x <= box.maxX; x += COLUMN) {
-    const ys = rings.flatMap((r) => crossingsAtX(r, x)).sort((a, b) => a - b);
+  const columns = scan(rings, minX, count).map((ys, k): Column => {
     const stretches: [number, number][] = [];
     for (let i = 0; i + 1 < ys.length; i += 2) stretches.push([ys[i] as number, ys[i + 1] as number]);
-    const edge = crossingsAtX(ring, x)[0];
+    const edge = edges[k]?.[0];
     const first = stretches[0];
     const open = edge !== undefined && first !== undefined && first[0] - edge <= reach;
-    columns.push({ front: open ? edge : Number.NaN, stretches });
-  }
-  return { toTurned, degrees, minX: box.minX, columns };
+    return { front: open ? edge : Number.NaN, stretches };
+  });
+  return { toTurned, degrees, minX, columns };
 }
 
 const common = (

@@ -1,6 +1,6 @@
 export { cutsOf, type SawCut } from './cuts';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
-export { finishedThickness, topOutline } from './placement';
+export { flatteningShop, topOutline } from './placement';
 export { proposePlans } from './propose';
-export { defectArea, fromFarFace, type Pictures } from './stock';
+export { defectArea, fromFarFace, type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';

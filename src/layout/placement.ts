@@ -1,4 +1,4 @@
-import { thicknessOfBlank } from '../flattening';
+import { type FlatteningShop, finishedThickness, thicknessOfBlank } from '../flattening';
 import {
   applyAll,
   difference,
@@ -9,12 +9,12 @@ import {
   regionArea,
   type Segment,
 } from '../geometry';
-import type { Placement, Shop, Strip, Top } from '../job';
+import { type Flitch, moistureOf, type Placement, type Shop, type Slab, type Strip, type Top } from '../job';
 import type { StripPlace } from './columns';
 import type { FaceStock } from './stock';
 import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop, stripMap } from './strips';
 
-/** A place for a top on the stock, measured: what the solver chooses among. */
+/** A place for a top on the stock: what the solver chooses among. Its thickness is a first sieve's until `measured`. */
 export interface Candidate {
   readonly top: Top;
   readonly placement: Placement;
@@ -32,24 +32,40 @@ export interface SeamPlace {
   readonly flipped: boolean;
 }
 
-/** What a blank loses before it is a finished strip, both faces together. */
-export const reserveOf = (shop: Shop): number => shop.reserve.second + shop.reserve.level + shop.sanding;
-
-/** Finished thickness that a strip's blank gives after all reserves; null without readings. */
-export function finishedThickness(stock: FaceStock, rough: Polygon<'face'>, shop: Shop): number | null {
-  if (!stock.surfaces || !stock.toReadings) return null;
-  const { thickest } = thicknessOfBlank(stock.surfaces, applyAll(stock.toReadings, rough));
-  return thickest - reserveOf(shop);
+/** How a slab's blanks are flattened, and dried to the moisture of the site where the slab's own is known. */
+export function flatteningShop(flitch: Flitch, slab: Slab, shop: Shop): FlatteningShop {
+  const { sled, sanding, reserve, siteMoisture } = shop;
+  const from = moistureOf(flitch, slab);
+  return {
+    sled,
+    sanding,
+    reserve,
+    ...(from === null ? {} : { drying: { species: flitch.species, from, to: siteMoisture } }),
+  };
 }
 
-function thinnest(stocks: readonly FaceStock[], strips: readonly Strip[], shop: Shop): number | null {
-  let least: number | null = null;
+/** Finished thickness of the thinnest strip after all reserves, by one way of reading the surfaces; null where a slab has no readings. */
+function thinnest(
+  stocks: readonly FaceStock[],
+  strips: readonly Strip[],
+  shop: Shop,
+  by: 'facets' | 'surfaces',
+): number | null {
+  let least = Infinity;
   for (const [i, strip] of strips.entries()) {
-    const finished = finishedThickness(stocks[i] as FaceStock, strip.rough, shop);
-    if (finished === null) return null;
-    least = Math.min(least ?? Infinity, finished);
+    const stock = stocks[i] as FaceStock;
+    const faces = stock[by];
+    if (!faces || !stock.toReadings) return null;
+    const { thickest } = thicknessOfBlank(faces, applyAll(stock.toReadings, strip.rough));
+    least = Math.min(least, finishedThickness(thickest, flatteningShop(stock.flitch, stock.slab, shop)));
   }
   return least;
+}
+
+/** The candidate with its thickness by the model of warp: what the plan promises. */
+export function measured(candidate: Candidate, shop: Shop): Candidate {
+  const { stock, placement } = candidate;
+  return { ...candidate, placement: { ...placement, thickness: thinnest(stock, placement.strips, shop, 'surfaces') } };
 }
 
 /** Wood smaller than this (mm2) is the rounding of the clipping library, not a fault. */
@@ -92,7 +108,7 @@ export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | n
   };
   const strip = makeStrip(spec, top, shop);
   if (!strip || !sound(stock, strip, spec, top)) return null;
-  const thickness = thinnest([stock], [strip], shop);
+  const thickness = thinnest([stock], [strip], shop, 'facets');
   return {
     top,
     stock: [stock],
@@ -150,7 +166,7 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
       strips,
       joints: [{ blend, lines, slide, flipped }],
       depth: [(front ? front[0] : f) + b, f + b],
-      thickness: thinnest(stock, strips, shop),
+      thickness: thinnest(stock, strips, shop, 'facets'),
     },
   };
 }

@@ -1,12 +1,12 @@
 import type { Job, Miss, Plan, Top } from '../job';
 import { type Control, type Highs, pause, stage } from '../search';
 import { InputProblem } from '../units';
-import { type Choice, rankedChoices } from './choose';
+import { alike, type Choice, rankedChoices } from './choose';
 import { stripPlaces } from './columns';
 import { cutsOf } from './cuts';
 import { whyNot } from './miss';
 import { leftOver } from './offcuts';
-import { type Candidate, onePiece, type SeamPlace, seamed } from './placement';
+import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
 import { seamPlaces } from './seam-places';
 import { type FaceStock, type Pictures, prepareStock } from './stock';
 import { offers, whole } from './window';
@@ -14,6 +14,13 @@ import { worth } from './worth';
 
 /** How many plans are offered: enough to choose from, few enough to compare. */
 const PLANS = 4;
+
+/** Places of a top that are measured closely and chosen among. */
+const LEADERS = 24;
+/** Of places that a maker would call the same, so many: one may fit beside another top where its twin does not. */
+const ALIKE_LEADERS = 3;
+/** Ranks every place that is too thin behind all that are not. */
+const TOO_THIN = 1e6;
 
 interface Places {
   /** Sound and thick enough, or of unknown thickness. */
@@ -57,7 +64,26 @@ async function placesOf(top: Top, stock: readonly FaceStock[], job: Job, control
       }
     }
   }
-  return { good: found.filter(thickEnough), thin: found.filter((candidate) => !thickEnough(candidate)) };
+  return sieved(found, job);
+}
+
+/**
+ * The leaders by worth, their thickness measured by the model of warp. The first sieve's thickness is rather too thick, so what it
+ * finds too thin is too thin.
+ */
+function sieved(found: readonly Candidate[], job: Job): Places {
+  const ranked = found.map((candidate) => ({
+    candidate,
+    rank: worth(candidate) - (thickEnough(candidate) ? 0 : TOO_THIN),
+  }));
+  ranked.sort((a, b) => b.rank - a.rank);
+  const leaders: Candidate[] = [];
+  for (const { candidate } of ranked) {
+    if (leaders.length === LEADERS) break;
+    if (leaders.filter((leader) => alike(leader, candidate)).length < ALIKE_LEADERS)
+      leaders.push(measured(candidate, job.shop));
+  }
+  return { good: leaders.filter(thickEnough), thin: leaders.filter((candidate) => !thickEnough(candidate)) };
 }
 
 /** Share of the used slabs that becomes neither part nor offcut. */

@@ -2,7 +2,7 @@ import type { BlankSurfaces } from '../flattening';
 import { type Affine, apply, difference, offset, type Point, type Region, ribbon } from '../geometry';
 import { type Defect, type Face, type Flitch, faceKey, type Job, type Slab, slabsInOrder } from '../job';
 import type { FacePicture } from '../raster';
-import { slabSurfaces } from '../surface';
+import { slabReadings, slabSurfaces, smoothFaces } from '../surface';
 
 /** A face of a slab, made ready for laying tops on it. All in the frame of that face, mm. */
 export interface FaceStock {
@@ -24,8 +24,10 @@ export interface FaceStock {
   readonly defects: readonly Defect[];
   /** Where cards hide the wood in the picture. */
   readonly hidden: Face['hidden'];
-  /** Readings of both faces, in the frame of the top face; null without enough of them. */
+  /** Both faces by the model of warp, in the frame of the top face; null without readings of both. */
   readonly surfaces: BlankSurfaces | null;
+  /** The same as flat facets between the readings: quick, and too thick rather than too thin, so good for a first sieve. */
+  readonly facets: BlankSurfaces | null;
   /** From this face to the top face of the slab, whose frame the readings have. */
   readonly toReadings: Affine<'face', 'face'> | null;
 }
@@ -64,6 +66,12 @@ export function defectArea(defect: Defect, grow: number): Region<'face'>[] {
   return [];
 }
 
+/** Both faces of a slab by the model of warp, which knows what it does not know between readings; null without readings of both. */
+export function surfacesOf(slab: Slab): BlankSurfaces | null {
+  const { top, bottom } = slabReadings(slab);
+  return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom) : null;
+}
+
 /** Every face of the job that has an outline, made ready. */
 export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
   const stock: FaceStock[] = [];
@@ -88,7 +96,8 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,
-          surfaces: slabSurfaces(slab),
+          surfaces: surfacesOf(slab),
+          facets: slabSurfaces(slab),
           toReadings,
         });
       }

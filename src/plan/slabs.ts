@@ -1,9 +1,9 @@
 import { applyAll, contains, invert, ringArea } from '../geometry';
-import { type Job, moistureOf, type Placement, type Plan, type Slab, type Strip, slabsInOrder } from '../job';
+import { type Job, moistureOf, type Placement, type Plan, type Strip, slabsInOrder } from '../job';
 import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
 import { formatLength } from '../units';
 import { weight } from '../wood';
-import { blankFlattening } from './flattening';
+import { blankFlattening, type SlabSurfaces, surfacesOnce } from './flattening';
 import type { BlankReport, Cut, SlabReport, TopReport } from './report';
 
 const MM3_PER_LITRE = 1e6;
@@ -15,7 +15,7 @@ interface Laid {
   readonly placement: Placement;
 }
 
-function blankReport(job: Job, slab: Slab, { strip, index, placement }: Laid): BlankReport {
+function blankReport(job: Job, { strip, index, placement }: Laid, surfaces: SlabSurfaces): BlankReport {
   const top = job.tops[placement.top];
   const id = `${placement.top}-${index + 1}`;
   return {
@@ -30,7 +30,7 @@ function blankReport(job: Job, slab: Slab, { strip, index, placement }: Laid): B
     jointFront: strip.jointFront,
     jointBack: strip.jointBack,
     wanted: top?.thickness ?? 0,
-    flattening: top ? blankFlattening(job, slab, strip, id, top.thickness) : null,
+    flattening: top ? blankFlattening(job, strip, id, top.thickness, surfaces) : null,
   };
 }
 
@@ -64,8 +64,8 @@ function keysOn(laid: readonly Laid[], tops: readonly TopReport[]): SlabReport['
       if (!at || !contains(strip.finished, at)) return [];
       return [
         {
-          outline: applyAll(toFace, key.outline),
-          pocket: applyAll(toFace, key.pocket),
+          outline: applyAll<'top', 'face'>(toFace, key.outline),
+          pocket: applyAll<'top', 'face'>(toFace, key.pocket),
           size: key.size,
           top: placement.top,
           number: i + 1,
@@ -87,6 +87,7 @@ function weightOf(
 
 /** Every slab face that the plan cuts, in sawing order. */
 export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): SlabReport[] {
+  const surfaces = surfacesOnce();
   const all: Laid[] = Object.values(plan.placements).flatMap((placement) =>
     placement.strips.map((strip, index) => ({ strip, index, placement })),
   );
@@ -98,7 +99,7 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): S
           ({ strip }) => strip.flitch === flitch.id && strip.slab === slab.id && strip.face === side,
         );
         if (laid.length === 0 || !face.outline) return [];
-        const blanks = laid.map((piece) => blankReport(job, slab, piece));
+        const blanks = laid.map((piece) => blankReport(job, piece, surfaces));
         const cuts = cutsOf(
           face.outline,
           laid.map(({ strip }) => strip),

@@ -18,11 +18,13 @@ export function wavyOutline({ length, width, swing }: WavySlab): Polygon<'face'>
   return [...xs.map((x) => [x, wave(x)] as const), ...xs.reverse().map((x) => [x, width + wave(x)] as const)];
 }
 
-/** A slab of that shape, flat, with readings of its thickness at its corners and middle. */
+/** A slab of that shape, flat, with readings of its thickness on five lines of three. */
 export function wavySlab(id: string, place: number, shape: WavySlab): Slab {
   const slab = emptySlab(id, place);
   const thickness = shape.thickness ?? 50;
-  const at = [0.05, 0.5, 0.95].flatMap((u) => [0.15, 0.85].map((w) => [u * shape.length, w * shape.width] as const));
+  const at = [0.02, 0.25, 0.5, 0.75, 0.98].flatMap((u) =>
+    [0.1, 0.5, 0.9].map((w) => [u * shape.length, w * shape.width] as const),
+  );
   return {
     ...slab,
     thickness,
