@@ -1,18 +1,10 @@
 import { type FlatteningShop, finishedThickness, thicknessOfBlank } from '../flattening';
-import {
-  applyAll,
-  difference,
-  offset,
-  type Polygon,
-  type Region,
-  rectangle,
-  regionArea,
-  type Segment,
-} from '../geometry';
+import { applyAll, offset, type Polygon, regionArea, type Segment } from '../geometry';
 import { type Flitch, moistureOf, type Placement, type Shop, type Slab, type Strip, type Top } from '../job';
 import type { StripPlace } from './columns';
+import { type Refusal, refusalOf } from './sound';
 import type { FaceStock } from './stock';
-import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop, stripMap } from './strips';
+import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop } from './strips';
 
 /** A place for a top on the stock: what the solver chooses among. Its thickness is a first sieve's until `measured`. */
 export interface Candidate {
@@ -68,29 +60,6 @@ export function measured(candidate: Candidate, shop: Shop): Candidate {
   return { ...candidate, placement: { ...placement, thickness: thinnest(stock, placement.strips, shop, 'surfaces') } };
 }
 
-/** Wood smaller than this (mm2) is the rounding of the clipping library, not a fault. */
-const SLIVER = 2;
-
-/**
- * Whether a strip is sound: wood everywhere, straight edges and body inside the margin, and clear of forbidden defects but where the top
- * is covered. `liveDepth` is the least depth of wood in front of the back edge where the front is live.
- */
-function sound(stock: FaceStock, strip: Strip, spec: StripSpec, top: Top): boolean {
-  const body = stripInTop(strip);
-  const map = stripMap(strip);
-  const laid = (regions: readonly Region<'face'>[]) =>
-    regions.map(({ outer, holes }) => ({ outer: applyAll(map, outer), holes: holes.map((h) => applyAll(map, h)) }));
-  const area = (regions: readonly Region<'top'>[]) => regions.reduce((sum, r) => sum + regionArea(r), 0);
-  const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
-  const whole = { outer: body, holes: [] };
-  const spoilt = difference([whole], [...difference([whole], laid(stock.forbidden)), ...covered]);
-  if (area(spoilt) > SLIVER) return false;
-  // The live edge is the wood's own: only what stands back from it must keep the margin.
-  const from = spec.front === 'live' ? spec.back - 1 : spec.front;
-  const straight = { outer: rectangle<'top'>(0, from, top.length, spec.back), holes: [] };
-  return area(difference([straight], [...laid(stock.inside)])) <= SLIVER;
-}
-
 /** A top of one piece. Null where the exact outline does not give what the columns promised. */
 export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | null {
   const { stock, back } = place;
@@ -107,7 +76,7 @@ export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | n
     backIsJoint: false,
   };
   const strip = makeStrip(spec, top, shop);
-  if (!strip || !sound(stock, strip, spec, top)) return null;
+  if (!strip || refusalOf(stock, strip, spec, top)) return null;
   const thickness = thinnest([stock], [strip], shop, 'facets');
   return {
     top,
@@ -117,43 +86,69 @@ export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | n
 }
 
 /**
- * A top of two strips on a seam. The strip behind is as deep as the band allows at its middle.
- * `backDepth` fixes it instead. Null where the wood or the band does not allow it.
+ * A top of two strips on a seam. The strip behind is as deep as the band allows at its middle, or where the wood is not sound there, at its
+ * least or its most; `backDepth` fixes it instead.
+ * @returns the candidate, or what keeps it from being sawn
  */
-export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number): Candidate | null {
-  const probe = layEdge(seam.front.line, 0);
-  const live = top.front === 'live';
-  const wood = frontDepth(seam.front.stock, probe, 0, top.length);
-  if (!wood) return null;
+export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number): Candidate | Refusal {
+  const wood = frontDepth(seam.front.stock, layEdge(seam.front.line, 0), 0, top.length);
+  if (!wood) return 'wood';
   const [least, most] = top.depth;
-  const front = live ? wood : undefined;
-  const low = front ? least - front[0] : top.leastStrip;
-  const high = front ? most - front[1] : most - top.leastStrip;
-  const b = backDepth ?? Math.max(top.leastStrip, (low + high) / 2);
-  if (b < low - 1e-6 || b > high + 1e-6) return null;
-  // A straight front is ripped where the top has its most depth, as far as the margin of the wood allows.
-  const f = front ? front[1] : Math.min(most - b, wood[0] - 2 * seam.front.stock.margin);
-  if ((front ? front[0] : f) < top.leastStrip || b < top.leastStrip || (!front && f + b < least)) return null;
-  const frontSpec: StripSpec = {
-    stock: seam.front.stock,
-    toTop: layEdge(seam.front.line, f),
-    front: live ? 'live' : 0,
-    back: f,
-    frontIsJoint: false,
-    backIsJoint: true,
-  };
-  const backSpec: StripSpec = {
-    stock: seam.back.stock,
-    toTop: layEdge(seam.back.line, f),
-    front: f,
-    back: f + b,
-    frontIsJoint: true,
-    backIsJoint: false,
-  };
+  const live = top.front === 'live';
+  const low = Math.max(top.leastStrip, live ? least - wood[0] : 0);
+  const high = live ? most - wood[1] : most - top.leastStrip;
+  if (high < low) return live && most - wood[1] < least - wood[0] ? 'depth' : 'strip';
+  const tried = backDepth === undefined ? [(low + high) / 2, low, high] : [backDepth];
+  let refusal: Refusal = 'depth';
+  for (const b of tried) {
+    if (b < low - ROUNDING || b > high + ROUNDING) continue;
+    // A straight front is ripped where the top has its most depth, as far as the margin of the wood allows.
+    const front: readonly [number, number] = live
+      ? wood
+      : both(Math.min(most - b, wood[0] - 2 * seam.front.stock.margin));
+    if (front[0] < top.leastStrip) return 'strip';
+    if (front[0] + b < least - ROUNDING) continue;
+    const made = twoStrips(seam, top, shop, front, b);
+    if (typeof made !== 'string') return made;
+    refusal = made;
+  }
+  return refusal;
+}
+
+const ROUNDING = 1e-6;
+const both = (depth: number): readonly [number, number] => [depth, depth];
+
+function twoStrips(
+  seam: SeamPlace,
+  top: Top,
+  shop: Shop,
+  front: readonly [number, number],
+  behind: number,
+): Candidate | Refusal {
+  const f = front[1];
+  const specs: readonly StripSpec[] = [
+    {
+      stock: seam.front.stock,
+      toTop: layEdge(seam.front.line, f),
+      front: top.front === 'live' ? 'live' : 0,
+      back: f,
+      frontIsJoint: false,
+      backIsJoint: true,
+    },
+    {
+      stock: seam.back.stock,
+      toTop: layEdge(seam.back.line, f),
+      front: f,
+      back: f + behind,
+      frontIsJoint: true,
+      backIsJoint: false,
+    },
+  ];
   const strips: Strip[] = [];
-  for (const spec of [frontSpec, backSpec]) {
+  for (const spec of specs) {
     const strip = makeStrip(spec, top, shop);
-    if (!strip || !sound(spec.stock, strip, spec, top)) return null;
+    const refusal = strip ? refusalOf(spec.stock, strip, spec, top) : 'wood';
+    if (!strip || refusal) return refusal ?? 'wood';
     strips.push(strip);
   }
   const stock = [seam.front.stock, seam.back.stock];
@@ -165,7 +160,7 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
       top: top.id,
       strips,
       joints: [{ blend, lines, slide, flipped }],
-      depth: [(front ? front[0] : f) + b, f + b],
+      depth: [front[0] + behind, f + behind],
       thickness: thinnest(stock, strips, shop, 'facets'),
     },
   };

@@ -60,7 +60,7 @@ async function placesOf(top: Top, stock: readonly FaceStock[], job: Job, control
           back: { ...seam.back, stock: whole(seam.back.stock, stock) },
         };
         const candidate = seamed(onWhole, top, job.shop);
-        if (candidate) found.push(candidate);
+        if (typeof candidate !== 'string') found.push(candidate);
       }
     }
   }
