@@ -1,4 +1,4 @@
-import { type Point, ribbon } from '../geometry';
+import { type Point, ribbon, type WideLine } from '../geometry';
 import type { Defect } from '../job';
 import { type Element, ring } from './drawing';
 import { hatch } from './linework';
@@ -9,7 +9,11 @@ const LEAST_CRACK = 0.5;
 
 /** A defect hatched by its kind; a crack as the width that it has, or as much as can be seen. */
 export function drawDefect<F extends 'face' | 'top'>(
-  defect: Pick<Defect, 'kind' | 'line'> & { readonly polygon?: readonly Point<F>[] | undefined },
+  defect: {
+    readonly kind: Defect['kind'];
+    readonly line?: WideLine | undefined;
+    readonly polygon?: readonly Point<F>[] | undefined;
+  },
   view: View<F>,
 ): Element[] {
   if (defect.polygon) return hatch(onPaper(view, defect.polygon), defect.kind);

@@ -71,7 +71,8 @@ export function dimension(from: At, to: At, offset: number, figure: string, size
       'measure',
     );
   let turn = (Math.atan2(uy, ux) * 180) / Math.PI;
-  const flipped = turn > 90 + 1e-9 || turn <= -90 + 1e-9;
+  // Upright figures are read from the right, as on any drawing.
+  const flipped = turn > 90 - 1e-9 || turn < -90 - 1e-9;
   if (flipped) turn += turn > 0 ? -180 : 180;
   // The figure stands over its line as it is read, whichever way the dimension runs.
   const up = (turn * Math.PI) / 180;

@@ -1,8 +1,7 @@
 import type { Bounds } from '../geometry';
 import type { PlanReport } from '../plan';
-import type { Block } from './blocks';
-import { moved, paragraph } from './blocks';
-import { box, type Element, type Group, LEAST_TEXT, path, type Sheet, text } from './drawing';
+import { type Area, type Block, flow, heightOf, paragraph } from './blocks';
+import { box, type Element, type Group, path, type Sheet, text } from './drawing';
 import { shorten, type Typeface } from './text';
 
 /** Paper sizes, portrait, mm: ISO 216 for the A sizes; US Letter and Tabloid from memory (8.5 x 11 and 11 x 17 in). */
@@ -98,20 +97,21 @@ function titleBlock(
 /** A group of what belongs to the sheet itself. */
 export const sheetGroup = (name: string, elements: readonly Element[]): Group => ({ layer: 'SHEET', name, elements });
 
-/** The cautions of a sheet as one boxed block, in two columns. */
+const CAUTION_COLUMNS = 3;
+
+/** The cautions of a sheet as one boxed block, in columns. */
 export function cautionBlock(cautions: readonly string[], width: number, typeface: Typeface): Block {
-  const inner = width - 6;
-  const columnWidth = (inner - 6) / 2;
+  const [pad, gap] = [2.5, 4];
+  const columnWidth = (width - 2 * pad - (CAUTION_COLUMNS - 1) * gap) / CAUTION_COLUMNS;
   const blocks = cautions.map((words) => paragraph(words, columnWidth, typeface, { bullet: '!' }));
-  const total = blocks.reduce((sum, block) => sum + block.height, 0);
-  const elements: Element[] = [text([3, 5], 'Cautions', { size: LEAST_TEXT, bold: true })];
-  let [x, y, deepest] = [3, 6.2, 0];
-  for (const block of blocks) {
-    if (x === 3 && y - 6.2 + block.height / 2 > total / 2) [x, y] = [3 + columnWidth + 6, 6.2];
-    elements.push(...block.elements.map((element) => moved(element, x, y)));
-    y += block.height;
-    deepest = Math.max(deepest, y);
-  }
-  const height = deepest + 1.5;
-  return { elements: [box(0, 0, width, height, 'frame'), ...elements], height };
+  const total = heightOf(blocks);
+  // The least height of a column at which all of them take everything: a few trials from the fair share up.
+  let height = total / CAUTION_COLUMNS;
+  const areas = (index: number): Area => ({ x: pad + index * (columnWidth + gap), y: 5.5, width: columnWidth, height });
+  while (flow(blocks, areas).pages.length > CAUTION_COLUMNS) height += 1;
+  const elements = flow(blocks, areas).pages.flatMap((page) => page.elements);
+  return {
+    elements: [box(0, 0, width, height + 6.5, 'frame'), text([pad, 4.2], 'Cautions', { bold: true }), ...elements],
+    height: height + 6.5,
+  };
 }

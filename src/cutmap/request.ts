@@ -41,9 +41,9 @@ export interface Lengths {
 }
 
 export const lengthsOf = ({ job }: PlanReport): Lengths => ({
-  at: (mm) => formatLength(mm, job.units, { denominator: 32, decimals: 1 }),
+  at: (mm) => formatLength(mm, job.units, { denominator: 32, decimals: 1, keepZeros: true }),
   size: (mm) => formatLength(mm, job.units, { decimals: 0 }),
-  plusMinus: (mm) => formatPlusMinus(mm, job.units, { denominator: 32, decimals: 1 }),
+  plusMinus: (mm) => formatPlusMinus(mm, job.units, { denominator: 32, decimals: 1, keepZeros: true }),
   unit: job.units === 'mm' ? ', mm' : '',
 });
 

@@ -53,6 +53,7 @@ function material(request: SheetRequest): Block[] {
   return [
     heading('Material', width, typeface),
     ...table(columns, [...slabs, ...boards], width, typeface),
+    space(1.5),
     paragraph('Board feet are of the wood inside the traced edge, at the thickness as read.', width, typeface),
     space(3),
   ];
@@ -84,6 +85,7 @@ function costs(request: SheetRequest): Block[] {
   return [
     heading('Cost', width, typeface),
     ...table(columns, rows, width, typeface),
+    space(1.5),
     paragraph(`${total}${cost.total === null ? '' : each}.`, width, typeface, { size: 3, bold: true }),
     space(3),
   ];

@@ -21,8 +21,8 @@ export function coverSheets(request: SheetRequest, sheets: readonly Pick<Draft, 
       name: 'cover',
       title: 'Cover',
       subject: report.tops.map((top) => top.name).join(', ') || 'no tops',
-      columns: 2,
-      works: ['crosscut', 'rip', 'router sled', 'dust', 'lifting'],
+      columns: 3,
+      works: ['lifting', 'dust'],
       blocks: [...totals(request), ...verdict(request), ...order(request), ...sheetList(request, sheets, pages)],
       figure: { height: FIGURE_HEIGHT, draw: (area) => pictures(request, area) },
     });
@@ -38,7 +38,7 @@ function pictures(request: SheetRequest, area: Bounds) {
   let scale: number | null = null;
   tops.forEach((top, i) => {
     const own = { ...area, minX: area.minX + i * width, maxX: area.minX + (i + 1) * width - 3, minY: area.minY + 6 };
-    const drawn = drawTop(request, top, own, 1);
+    const drawn = drawTop(request, top, own, 'picture');
     groups.push(
       ...drawn.groups,
       sheetGroup('name', [text([own.minX, area.minY + 4], top.name, { size: 3.5, bold: true })]),
@@ -50,7 +50,7 @@ function pictures(request: SheetRequest, area: Bounds) {
 
 function totals(request: SheetRequest): Block[] {
   const { report, typeface } = request;
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const { plan, job, cost } = report;
   return [
     heading('What this plan gives', width, typeface),
@@ -90,7 +90,7 @@ function sayTop({ report }: SheetRequest, top: TopReport): string {
 
 function verdict(request: SheetRequest): Block[] {
   const { report, typeface } = request;
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const { passed, faults } = report.verdict;
   if (passed)
     return [
@@ -106,7 +106,7 @@ function verdict(request: SheetRequest): Block[] {
 
 function order(request: SheetRequest): Block[] {
   const { report, typeface } = request;
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   return [
     heading('Order of work', width, typeface),
     ...report.order.map(({ step, detail }, i) =>
@@ -117,7 +117,7 @@ function order(request: SheetRequest): Block[] {
 }
 
 function sheetList(request: SheetRequest, sheets: readonly Pick<Draft, 'title' | 'subject'>[], pages: number): Block[] {
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const rows = sheets.map(({ title, subject }, i) => [`${i + 1 + pages}`, title, subject]);
   const columns = [
     { title: 'page', share: 12, align: 'right', bold: true },

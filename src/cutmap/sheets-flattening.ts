@@ -18,25 +18,25 @@ export function flatteningSheets(request: SheetRequest, slab: SlabReport): Draft
 
 function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankReport): Draft[] {
   const { typeface } = request;
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const about = {
     name: `${slab.slab}-${blank.id}-flattening`,
     title: 'Flattening',
     subject: `${nameOf(blank)}, from ${slab.name}`,
-    works: ['router sled', 'dust', 'lifting'] as const,
+    works: ['router sled', 'dust'] as const,
   };
   if (!blank.flattening) {
     const words =
       'This slab has no readings, so nothing can be said about its thickness. Read both faces and print this sheet again.';
     return textPages(request, {
       ...about,
-      columns: 2,
+      columns: 3,
       blocks: [target(request, blank, width), paragraph(words, width, typeface, { size: 3 })],
     });
   }
   return textPages(request, {
     ...about,
-    columns: 2,
+    columns: 3,
     blocks: [
       target(request, blank, width),
       space(2),
@@ -44,7 +44,7 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
       ...passes(request, blank),
       ...shims(request, blank),
     ],
-    figure: { height: 52, draw: (area) => plan(request, blank, area) },
+    figure: { height: 60, draw: (area) => plan(request, blank, area) },
   });
 }
 
@@ -70,16 +70,25 @@ function budget(request: SheetRequest, { flattening }: BlankReport): Block[] {
   if (!flattening) return [];
   const { typeface } = request;
   const lengths = lengthsOf(request.report);
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const rows = flattening.budget.map(({ item, mm }) => [ITEMS[item], lengths.at(mm)]);
   const columns = [
     { title: 'where the thickness goes', share: 70 },
     { title: 'thickness', share: 30, align: 'right' },
   ] as const;
   const words = `The thickest flat board inside this blank is ${lengths.at(flattening.thickest)} ${lengths.plusMinus(2 * flattening.sigma)}, before reserves and sanding.`;
+  const doubts = [
+    ...(flattening.short > 0 ? [`It falls short by ${lengths.at(flattening.short)}.`] : []),
+    ...(flattening.beyond > 0.005
+      ? [
+          `${formatShare(flattening.beyond)} of the blank lies beyond all readings: there it is a guess. Read more spots.`,
+        ]
+      : []),
+  ];
   return [
     heading('Thickness', width, typeface),
     paragraph(words, width, typeface),
+    ...doubts.map((doubt) => paragraph(doubt, width, typeface, { bold: true })),
     ...table(columns, rows, width, typeface),
     space(3),
   ];
@@ -89,7 +98,7 @@ function passes(request: SheetRequest, { flattening }: BlankReport): Block[] {
   if (!flattening) return [];
   const { typeface } = request;
   const lengths = lengthsOf(request.report);
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const rows = flattening.faces.flatMap((face) =>
     face.passes.map((pass, i) => [
       i === 0 ? (face.face === 'top' ? 'upper' : 'under') : '',
@@ -121,7 +130,7 @@ function shims(request: SheetRequest, { flattening }: BlankReport): Block[] {
   if (!flattening || flattening.shims.length === 0) return [];
   const { typeface } = request;
   const lengths = lengthsOf(request.report);
-  const width = columnWidth(request, 2);
+  const width = columnWidth(request, 3);
   const rows = flattening.shims.map(({ height }, i) => [`S${i + 1}`, lengths.at(height)]);
   const columns = [
     { title: 'shim', share: 50, bold: true },
@@ -129,7 +138,7 @@ function shims(request: SheetRequest, { flattening }: BlankReport): Block[] {
   ] as const;
   return [
     heading('Shims that hold it on the sled, first face up', width, typeface),
-    ...table(columns, rows, width * 0.6, typeface),
+    ...table(columns, rows, width, typeface),
   ];
 }
 
@@ -152,7 +161,11 @@ function plan(request: SheetRequest, blank: BlankReport, area: Bounds) {
       (shim, i): Label => ({ text: `S${i + 1} ${lengths.at(shim.height)}`, at: at(shim.at), shape: 'tag', bold: true }),
     ),
     ...limits.map(
-      (limit): Label => ({ text: limit.face === 'top' ? 'low spot' : 'high below', at: at(limit.at), shape: 'plain' }),
+      (limit): Label => ({
+        text: limit.face === 'top' ? 'low spot' : 'high spot below',
+        at: at(limit.at),
+        shape: 'plain',
+      }),
     ),
   ];
   const { placed } = placeLabels(labels, area, [], request.typeface);

@@ -37,12 +37,13 @@ function handPage(
   const width = area.maxX - area.minX;
   const top = header(slab, measures, width, lengths, request);
   const cards = measures ? cardRow(points, width, lengths, request) : { elements: [], height: 0 };
-  const facts = [...cutLines(slab, width, lengths, request)];
-  const cautions = cautionBlock(cautionsFor('crosscut', 'rip', 'lifting'), width, typeface);
+  const facts = cutLines(slab, width, lengths, request);
+  const cautions = cautionBlock(cautionsFor('crosscut', 'rip'), width, typeface);
   const below = cards.height + heightOf(facts) + cautions.height + 4;
   const picture: Bounds = { ...area, minY: area.minY + top.height, maxY: area.maxY - below };
-  const inner = { minX: picture.minX + 14, maxX: picture.maxX - 14, minY: picture.minY + 7, maxY: picture.maxY - 7 };
-  const view = viewOf(slab.outline.outer, inner);
+  const inner = { minX: picture.minX + 18, maxX: picture.maxX - 18, minY: picture.minY + 6, maxY: picture.maxY - 6 };
+  // A small picture, not a drawing: as large as fits, at no scale.
+  const view = viewOf(slab.outline.outer, inner, { any: true });
   const drawing = drawSlab(
     slab,
     measures && { ...measures, points },
@@ -64,7 +65,7 @@ function handPage(
     name: `${slab.slab}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
     title: `Marking out${part}`,
     subject: subjectOf(slab),
-    scale: view.scale,
+    scale: null,
     groups: [...drawing.groups, sheetGroup('numbers', elements)],
   };
 }
@@ -121,48 +122,55 @@ function howToFind(measures: SlabMeasures | null, lengths: Lengths): string {
   return `Drill both marks through, 4 mm. ${one('A')}. ${one('B')}.${where}`;
 }
 
+const CARD_HEIGHT = 40;
+
 /** One card a point: its two tapes, big; under them the checks from the wood's edge. */
 function cardRow(points: readonly Measured[], width: number, lengths: Lengths, { typeface }: SheetRequest): Block {
   const gap = 3;
   const cardWidth = (width - gap * (POINTS_A_PAGE - 1)) / POINTS_A_PAGE;
-  const height = 41;
   const elements = points.flatMap((point, i): Element[] => {
     const x = i * (cardWidth + gap);
     const right = x + cardWidth - 2.5;
-    const line = (tape: number, y: number, from: string): Element[] => [
-      text([x + 2.5, y], `from ${from}`, { size: 3.5 }),
-      text([right, y], lengths.at(tape), { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }),
+    const tape = (mm: number, y: number, from: string): Element[] => [
+      text([x + 2.5, y], from, { size: 5, bold: true }),
+      text([right, y], lengths.at(mm), { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }),
     ];
     const checks = [point.across, point.alongside].flatMap((check) =>
       check ? [`${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} to ${check.edge}`] : [],
     );
-    const notes = [...checks, ...point.flags.map((flag) => flag.split(':')[0] as string)].slice(0, 3);
+    const notes = [...checks, ...point.flags].slice(-2);
     return [
-      box(x, 0, cardWidth, height - 1, 'frame', 'paper'),
-      circle([x + 6, 5.5], 3.8, 'frame'),
-      text([x + 6, 7.2], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
-      text([x + 12, 7.2], point.what, { size: 3.5 }),
-      ...line(point.tapes.fromA, 19.5, 'A'),
-      ...line(point.tapes.fromB, 30, 'B'),
-      ...notes.slice(0, 2).map((note, k) => {
-        const words = shorten(note, cardWidth - 5, 2.5, false, typeface);
-        return text([x + 2.5, 35 + k * 4], words);
-      }),
+      box(x, 0, cardWidth, CARD_HEIGHT, 'frame', 'paper'),
+      circle([x + 5.6, 5], 3.6, 'frame'),
+      text([x + 5.6, 6.75], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
+      text([x + 11, 6.75], point.what, { size: 3.5, bold: true }),
+      ...tape(point.tapes.fromA, 18.8, 'A'),
+      ...tape(point.tapes.fromB, 29.6, 'B'),
+      ...notes.map((note, k) => text([x + 2.5, 34.2 + k * 4], shorten(note, cardWidth - 5, 2.5, false, typeface))),
     ];
   });
-  return { elements, height: height + 1 };
+  return { elements, height: CARD_HEIGHT + 2.5 };
 }
 
-/** The cuts in their order, and what each blank measures. */
+/** What each blank measures, and the cuts in their order, side by side. */
 function cutLines(slab: SlabReport, width: number, lengths: Lengths, { typeface }: SheetRequest): Block[] {
-  const cuts = slab.cuts
-    .filter((cut) => cut.stage === 'rough')
-    .map((cut) => paragraph(`${cut.kind}: ${cut.reason}`, width, typeface, { size: 3, bullet: `cut ${cut.number}` }));
   const blanks = slab.blanks.map((blank) => {
     const size = ([length, wide]: readonly [number, number]): string =>
       `${lengths.size(length)} × ${lengths.size(wide)}`;
     const words = `${nameOf(blank)}: rough ${size(blank.roughSize)}, finished ${size(blank.finishedSize)}, ${lengths.size(blank.wanted)} thick`;
     return paragraph(words, width, typeface, { size: 3.5, bold: true });
   });
-  return [...blanks, ...cuts];
+  const rough = slab.cuts.filter((cut) => cut.stage === 'rough');
+  const abreast = 3;
+  const cell = width / abreast;
+  const rows = Array.from({ length: Math.ceil(rough.length / abreast) }, (_, row): Block => {
+    const blocks = rough
+      .slice(row * abreast, (row + 1) * abreast)
+      .map((cut) => paragraph(`${cut.number} ${cut.kind} ${cut.reason}`, cell - 4, typeface, { size: 3 }));
+    return {
+      elements: blocks.flatMap((block, i) => place(block, i * cell, 0)),
+      height: Math.max(...blocks.map((block) => block.height)),
+    };
+  });
+  return [...blanks, ...rows];
 }

@@ -28,7 +28,7 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
     figure: {
       height: 80,
       draw: (area) => {
-        const { groups, view, taken } = drawTop(request, top, area, 0.45);
+        const { groups, view, taken } = drawTop(request, top, area, 'drawing');
         const keys: Group = {
           layer: 'POCKET',
           name: 'keys',
@@ -103,11 +103,11 @@ function steps(request: SheetRequest, width: number, typeface: SheetRequest['typ
       `Templates are drawn for a ${lengths.at(bushing)} bushing with a ${lengths.at(bit)} bit. Cut the opening to the line.`,
       "The key's grain runs along its length, across the crack; its waist lies on the crack.",
       'The chisel squares the corners that the bit leaves round.',
-      'Fit keys when the wood is within 2 % of the moisture where it will stand.',
     ].map((words, i) => paragraph(words, width, typeface, { bullet: `${i + 1}` })),
   ];
 }
 
+const TEMPLATE_WORKS = ['router template', 'dust'] as const;
 const GAP = 8;
 const CAPTION = 9;
 
@@ -116,7 +116,7 @@ function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
   const first = new Map<string, PlacedKey>();
   for (const key of top.keys) if (key.template && !first.has(key.size)) first.set(key.size, key);
   if (first.size === 0) return [];
-  const { tile } = tileGrid({ width: 0, height: 0, groups: [] }, request);
+  const { tile } = tileGrid({ width: 0, height: 0 }, request, TEMPLATE_WORKS);
   const groups: Group[] = [];
   let [x, y, rowHeight, width] = [0, 0, 0, 0];
   for (const key of first.values()) {
@@ -128,11 +128,8 @@ function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
     rowHeight = Math.max(rowHeight, one.height);
   }
   const drawing: TrueSize = { width, height: y + rowHeight, groups };
-  return tiles(request, drawing, {
-    name: `${top.id}-templates`,
-    title: 'Templates',
-    subject: `${top.name}, key templates`,
-  });
+  const about = { name: `${top.id}-templates`, title: 'Templates', subject: top.name };
+  return tiles(request, drawing, about, TEMPLATE_WORKS);
 }
 
 /** A key's template laid along x: the opening, the pocket inside it, the crack's line across its waist. */

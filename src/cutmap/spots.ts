@@ -22,8 +22,8 @@ interface Line {
 /** A mark keeps this far inside the wood's edge, so that a chalk cross has wood around it (mm). */
 const INSIDE = 8;
 const TRIALS = 24;
-/** A shared point may be this much worse than a fresh one, since it saves two numbers. */
-const SHARED = 1.6;
+/** A rough line may stray by this much (one standard deviation, mm): it is kept 10 mm wide. So far a shared point is as good as a better one. */
+const ROUGH_SIGMA = 2.5;
 
 /** Points for each line in turn, numbered from 1; a line with no wood under it gets none. */
 export function spotsOf(lines: readonly Line[], outline: Region<'face'>, datum: Datum): Spot[] {
@@ -114,7 +114,9 @@ function bestPair(
   for (const p of candidates) {
     for (const q of candidates) {
       if (q.t - p.t < 0.2) continue;
-      const cost = lineError(p, q) * SHARED ** ((p.fresh + q.fresh) / 2);
+      const error = lineError(p, q);
+      // Fewest numbers first, as long as the line is good enough; truest line otherwise.
+      const cost = error <= ROUGH_SIGMA ? p.fresh + q.fresh + error / (ROUGH_SIGMA * 1.01) : 2 + error / ROUGH_SIGMA;
       if (cost < least) {
         least = cost;
         best = [p.at, q.at];

@@ -92,7 +92,8 @@ export async function loadTypeface(regular: Uint8Array, bold: Uint8Array): Promi
     }
     return width;
   };
-  const capital = light.capHeight / light.unitsPerEm;
+  // The height of an H itself: older font files do not say their capitals' height.
+  const capital = light.glyphForCodePoint(72).bbox.maxY / light.unitsPerEm;
   const printable = (words: string): string =>
     Array.from(oneLine(words), (c) => (light.hasGlyphForCodePoint(c.codePointAt(0) ?? 0) ? c : '\ufffd')).join('');
   return {

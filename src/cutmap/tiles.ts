@@ -1,8 +1,9 @@
 import { bounds, type Point } from '../geometry';
-import { moved } from './blocks';
+import { cautionsFor, type Work } from '../wood';
+import { type Block, moved } from './blocks';
 import { box, type Element, type Group, path, text } from './drawing';
 import { crossMark } from './linework';
-import { contentArea, type Draft, sheetGroup } from './page';
+import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
 import type { SheetRequest } from './request';
 
 /** Neighbouring tiles show this much of each other, mm: room to overlap and tape them. */
@@ -16,10 +17,21 @@ export interface TrueSize {
   readonly groups: readonly Group[];
 }
 
+/** The cautions that stand on every tile, since each is cut after. */
+function cautionsOf({ paper, typeface }: SheetRequest, works: readonly Work[]): Block {
+  const { minX, maxX } = contentArea(paper);
+  return cautionBlock(cautionsFor(...works), maxX - minX, typeface);
+}
+
 /** How many tiles a drawing takes on this paper, and how large each is. */
-export function tileGrid({ width, height }: TrueSize, request: Pick<SheetRequest, 'paper'>) {
+export function tileGrid(
+  { width, height }: Pick<TrueSize, 'width' | 'height'>,
+  request: SheetRequest,
+  works: readonly Work[],
+) {
   const area = contentArea(request.paper);
-  const tile = { width: area.maxX - area.minX, height: area.maxY - area.minY - HEAD };
+  const used = HEAD + cautionsOf(request, works).height + 2;
+  const tile = { width: area.maxX - area.minX, height: area.maxY - area.minY - used };
   const count = (whole: number, one: number): number => Math.max(1, Math.ceil((whole - OVERLAP) / (one - OVERLAP)));
   return { tile, columns: count(width, tile.width), rows: count(height, tile.height) };
 }
@@ -32,10 +44,14 @@ export function tiles(
   request: SheetRequest,
   drawing: TrueSize,
   about: Pick<Draft, 'name' | 'title' | 'subject'>,
+  works: readonly Work[],
 ): Draft[] {
-  const area = contentArea(request.paper);
-  const { tile, columns, rows } = tileGrid(drawing, request);
-  const top = area.minY + HEAD;
+  const whole = contentArea(request.paper);
+  const { tile, columns, rows } = tileGrid(drawing, request, works);
+  const top = whole.minY + HEAD;
+  const area = { ...whole, maxY: top + tile.height };
+  const cautions = cautionsOf(request, works);
+  const warned = cautions.elements.map((element) => moved(element, whole.minX, whole.maxY - cautions.height));
   const out: Draft[] = [];
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
@@ -62,7 +78,7 @@ export function tiles(
         groups: [
           ...(many ? [sheetGroup('tile', [box(area.minX, top, tile.width, tile.height, 'rule'), ...marks])] : []),
           ...groups,
-          sheetGroup('check lines', [...checkLines(area.minX, area.minY), ...map]),
+          sheetGroup('check lines and cautions', [...checkLines(area.minX, area.minY), ...map, ...warned]),
         ],
       });
     }

@@ -1,24 +1,29 @@
-import type { Bounds } from '../geometry';
+import type { Bounds, Point } from '../geometry';
 import type { TopReport } from '../plan';
 import { drawDefect } from './defect-view';
-import { type Group, path, ring } from './drawing';
+import { type Group, type Path, path, ring } from './drawing';
 import { dimension } from './linework';
 import { lengthsOf, type SheetRequest } from './request';
 import { textBounds } from './text';
 import { laid, onPaper, type View, viewOf } from './view';
 
-/** A finished top as one stands before it, its front at the bottom: picture, outline, seams, cracks and sizes. */
+/**
+ * A finished top as one stands before it, its front at the bottom: picture, outline, seams, cracks and sizes.
+ * @param as a picture that the eye is to judge, or a drawing over the ghost of one
+ */
 export function drawTop(
   request: SheetRequest,
   top: TopReport,
   area: Bounds,
-  opacity: number,
+  as: 'picture' | 'drawing',
 ): { groups: Group[]; view: View<'top'>; taken: Bounds[] } {
   const lengths = lengthsOf(request.report);
   const inner = { minX: area.minX + 4, maxX: area.maxX - 16, minY: area.minY + 10, maxY: area.maxY - 4 };
-  const view = viewOf(top.outline, inner, true);
+  const view = viewOf(top.outline, inner, { turned: true });
   const outline = onPaper(view, top.outline);
   const picture = request.tops.get(top.id);
+  // On its picture cracks show by themselves, and a seam is only ticked at its ends.
+  const bare = picture !== undefined && as === 'picture';
   const [left, right] = [Math.min(...outline.map(([x]) => x)), Math.max(...outline.map(([x]) => x))];
   const [back, front] = [Math.min(...outline.map(([, y]) => y)), Math.max(...outline.map(([, y]) => y))];
   const [least, most] = top.size.depth;
@@ -30,19 +35,38 @@ export function drawTop(
   ];
   const groups: Group[] = [
     ...(picture
-      ? [{ layer: 'PHOTO' as const, name: 'picture', clip: outline, elements: [laid(picture, view, opacity)] }]
+      ? [
+          {
+            layer: 'PHOTO' as const,
+            name: 'picture',
+            clip: outline,
+            elements: [laid(picture, view, as === 'picture' ? 1 : 0.45)],
+          },
+        ]
       : []),
     { layer: 'OUTLINE', name: 'outline', elements: [ring(outline, 'outline')] },
     {
       layer: 'DEFECT',
       name: 'cracks',
-      elements: top.cracks.flatMap(({ line }) =>
-        drawDefect({ kind: 'crack', line: [...line.map(([x, y, w]) => [x, y, w] as [number, number, number])] }, view),
-      ),
+      elements: bare ? [] : top.cracks.flatMap((crack) => drawDefect({ kind: 'crack', ...crack }, view)),
     },
-    { layer: 'JOINT', name: 'seams', elements: top.seams.map(({ line }) => path(onPaper(view, line), 'joint')) },
+    {
+      layer: 'JOINT',
+      name: 'seams',
+      elements: top.seams.flatMap(({ line }) => seam(onPaper(view, line) as [Point<'paper'>, Point<'paper'>], bare)),
+    },
     { layer: 'MEASURE', name: 'sizes', elements: dimensions },
   ];
   const taken = dimensions.flatMap((element) => (element.is === 'text' ? [textBounds(element, request.typeface)] : []));
   return { groups: groups.filter((group) => group.elements.length > 0), view, taken };
+}
+
+const TICK = 3;
+
+/** A seam's line, or only a tick outside each end of it. */
+function seam([a, b]: readonly [Point<'paper'>, Point<'paper'>], ticks: boolean): Path[] {
+  if (!ticks) return [path([a, b], 'joint')];
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const [dx, dy] = [((b[0] - a[0]) * TICK) / length, ((b[1] - a[1]) * TICK) / length];
+  return [path([a, [a[0] - dx, a[1] - dy]], 'joint'), path([b, [b[0] + dx, b[1] + dy]], 'joint')];
 }
