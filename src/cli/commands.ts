@@ -7,5 +7,6 @@ export const COMMANDS: Readonly<Record<string, () => Promise<Command | CommandGr
   keys: async () => (await import('./commands/keys')).keys,
   leaves: async () => (await import('./commands/leaves')).leaves,
   wood: async () => (await import('./commands/wood')).wood,
+  plan: async () => (await import('./commands/plan')).plan,
   schema: async () => (await import('./commands/schema')).schema,
 };

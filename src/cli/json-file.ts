@@ -11,6 +11,8 @@ const REASONS: Readonly<Record<string, readonly [message: string, mend: string]>
   EACCES: ['may not be read', 'Change its permissions.'],
   EPERM: ['may not be read', 'Change its permissions.'],
   ENAMETOOLONG: ['has too long a name', 'Check the path.'],
+  ENOSPC: ['could not be written: the disk is full', 'Make room on it, or name another place.'],
+  EROFS: ['could not be written: the disk is read-only', 'Name another place.'],
   ERR_FS_FILE_TOO_LARGE: ['is too large to be read', 'Give a smaller file.'],
 };
 

@@ -80,3 +80,10 @@ export async function toPng({ width, height, channels, data }: Raster): Promise<
   const { default: sharp } = await import('sharp');
   return sharp(data, { raw: { width, height, channels } }).png().toBuffer();
 }
+
+/** A picture as JPEG, what is transparent as white. Same pixels, same bytes. */
+export async function toJpeg({ width, height, channels, data }: Raster): Promise<Uint8Array> {
+  const { default: sharp } = await import('sharp');
+  const raw = sharp(data, { raw: { width, height, channels } });
+  return raw.flatten({ background: '#ffffff' }).jpeg({ quality: 85 }).toBuffer();
+}

@@ -1,5 +1,7 @@
 export { planReport } from './build';
 export { checkPlan } from './check';
+export { planDocument } from './document';
+export { planOutput } from './io';
 export { type PhotoPlace, recordTrace } from './record-trace';
 export type {
   Areas,
@@ -14,3 +16,4 @@ export type {
   Verdict,
   WorkStep,
 } from './report';
+export { topPicture } from './top-picture';
