@@ -1,4 +1,4 @@
-import type { Point, Region } from '../geometry';
+import { type Point, type Region, simplify } from '../geometry';
 import { fill } from './fill';
 import { linearSurface } from './linear';
 import { type Place, Process } from './process';
@@ -52,9 +52,15 @@ export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[])
   };
 }
 
-/** Points over the region as close as `step`, or as close as their greatest number allows. */
+/**
+ * Points over the region as close as `step`, or as close as their greatest number allows. The corners of a live edge are thinned
+ * along with the rest: heights hardly differ between corners a few mm apart.
+ */
 function spread(region: Region<'face'>, step: number): Point<'face'>[] {
-  let points = fill(region, step);
-  for (let wider = step * 1.2; points.length > SPOTS_DRAWN; wider *= 1.2) points = fill(region, wider);
-  return points;
+  for (let [wider, tolerance] = [step, 0]; ; wider *= 1.2, tolerance = 1.5 * tolerance + 1) {
+    const outer = simplify(region.outer, tolerance);
+    const holes = region.holes.map((hole) => simplify(hole, tolerance));
+    const points = fill({ outer, holes }, wider);
+    if (points.length <= SPOTS_DRAWN) return points;
+  }
 }
