@@ -1,6 +1,19 @@
 import { parseArgs } from 'node:util';
 import { InputProblem } from '../units';
-import type { Command } from './command';
+
+/** One `--name` of a command. */
+export interface Option {
+  /** What its value is called in the help, such as `MM`; a switch without a value has none. */
+  readonly value?: string;
+  readonly about: string;
+}
+
+/** What a command takes. */
+export interface Takes {
+  readonly options: Readonly<Record<string, Option>>;
+  /** Names of the arguments without `--`; those with `?` may be left out. */
+  readonly operands: readonly string[];
+}
 
 /** The arguments of one call, checked against what its command takes. */
 export class Arguments {
@@ -72,7 +85,7 @@ export class Arguments {
  * @param help how to ask for the command's help
  * @throws InputProblem for an option that the command does not have, one given twice, a value missing or too many operands
  */
-export function readArguments(command: Command, argv: readonly string[], help: string): Arguments {
+export function readArguments(command: Takes, argv: readonly string[], help: string): Arguments {
   const known = Object.entries(command.options);
   const { tokens } = parseArgs({
     args: [...argv],

@@ -1,13 +1,6 @@
 import type { GenericSchema } from 'valibot';
-import type { Arguments } from './arguments';
+import type { Arguments, Takes } from './arguments';
 import type { Io } from './io';
-
-/** One `--name` of a command. */
-export interface Option {
-  /** What its value is called in the help, such as `MM`; a switch without a value has none. */
-  readonly value?: string;
-  readonly about: string;
-}
 
 /** The shapes of a command's input and output, for `schema` and for tests. */
 export interface Shapes {
@@ -19,7 +12,7 @@ export interface Shapes {
 }
 
 /** One command of the command line. */
-export interface Command {
+export interface Command extends Takes {
   readonly summary: string;
   /** Arguments as they are written, behind the command's name. */
   readonly usage: string;
@@ -27,9 +20,6 @@ export interface Command {
   /** A whole line that works, behind the command's name, and the input file that it reads, if it needs one. */
   readonly example: string;
   readonly exampleInput?: string;
-  readonly options: Readonly<Record<string, Option>>;
-  /** Names of the arguments without `--`; those with `?` may be left out. */
-  readonly operands: readonly string[];
   shapes(): Promise<Shapes>;
   /** @throws InputProblem when the input is at fault; nothing is then written */
   run(args: Arguments, io: Io): Promise<void>;
@@ -40,3 +30,6 @@ export interface CommandGroup {
   readonly summary: string;
   readonly kinds: Readonly<Record<string, Command>>;
 }
+
+/** Every command by its name, read only when it is asked for: most need a part of the house, and OpenCV takes a second to start. */
+export type Commands = Readonly<Record<string, () => Promise<Command | CommandGroup>>>;

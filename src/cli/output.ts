@@ -30,7 +30,7 @@ export async function checkTarget(io: Io, name: string): Promise<void> {
  * Writes files all or none: each first beside its place under another name, then all are renamed.
  * @throws InputProblem when the system does not let us
  */
-export async function writeFiles(io: Io, files: readonly OutFile[]): Promise<void> {
+async function writeFiles(io: Io, files: readonly OutFile[]): Promise<void> {
   const written: { readonly from: string; readonly to: string }[] = [];
   try {
     for (const { name, bytes } of files) {

@@ -1,7 +1,6 @@
 import * as v from 'valibot';
 import { InputProblem } from '../../units';
-import type { Command, CommandGroup, Shapes } from '../command';
-import { COMMANDS } from '../commands';
+import type { Command, CommandGroup, Commands, Shapes } from '../command';
 import { giveResult, OUT } from '../output';
 import { schemaDocument } from '../schema-document';
 
@@ -14,10 +13,10 @@ async function anyOf(kinds: CommandGroup['kinds']): Promise<Shapes> {
 }
 
 /** The shapes of a command, or of one kind of it. @throws InputProblem when there is none of that name */
-async function shapesOf(name: string, kind: string | undefined): Promise<Shapes> {
-  const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+async function shapesOf(commands: Commands, name: string, kind: string | undefined): Promise<Shapes> {
+  const load = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (!load) {
-    const mend = `Name one of these: ${Object.keys(COMMANDS).join(', ')}.`;
+    const mend = `Name one of these: ${Object.keys(commands).join(', ')}.`;
     throw new InputProblem(`There is no command "${name}".`, name, mend);
   }
   const found = await load();
@@ -27,7 +26,7 @@ async function shapesOf(name: string, kind: string | undefined): Promise<Shapes>
   throw new InputProblem(`There is no kind "${kind}" of ${name}.`, kind, `Leave it out, or see ${name} --help.`);
 }
 
-export const schema: Command = {
+export const schemaOf = (commands: Commands): Command => ({
   summary: 'JSON Schema of what a command gives and takes',
   usage: 'COMMAND [KIND] [--out FILE]',
   about: `
@@ -39,7 +38,7 @@ reads ("input"; for trace "scale" and "points"), with the defaults of all that m
   shapes: async () => ({ output: v.record(v.string(), v.unknown()), inputs: {} }),
   async run(args, io) {
     const [name, kind] = args.operands as [string, string?];
-    const document = schemaDocument(args.operands.join(' '), await shapesOf(name, kind));
+    const document = schemaDocument(args.operands.join(' '), await shapesOf(commands, name, kind));
     await giveResult(args, io, `${JSON.stringify(document, null, 2)}\n`);
   },
-};
+});

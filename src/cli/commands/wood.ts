@@ -2,7 +2,8 @@ import type { GenericSchema, InferOutput } from 'valibot';
 import { checked } from '../../job';
 import { InputProblem } from '../../units';
 import { emcCelsius, movement, SPECIES, SPECIES_SOURCE, weight, woodIo } from '../../wood';
-import type { Command, CommandGroup, Option, Shapes } from '../command';
+import type { Option } from '../arguments';
+import type { Command, CommandGroup, Shapes } from '../command';
 import { giveResult, jsonText, OUT } from '../output';
 
 const SPECIES_NAME: Option = {
