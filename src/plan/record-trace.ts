@@ -35,7 +35,12 @@ function asDefect(proposed: TracedPhoto['traced']['defects'][number], id: string
  * @param picture where the rectified picture was stored
  * @throws InputProblem when the job has no such photo
  */
-export function recordTrace(draft: Job, place: PhotoPlace, traced: TracedPhoto, picture: Picture): void {
+export function recordTrace(
+  draft: Job,
+  place: PhotoPlace,
+  traced: Pick<TracedPhoto, 'calibration' | 'traced'>,
+  picture: Picture,
+): void {
   const face = draft.flitches[place.flitch]?.slabs[place.slab]?.faces[place.face];
   const photo = face?.photos[place.photo];
   if (!face || !photo) {

@@ -5,6 +5,7 @@ import { DropArea, FileButton } from '../parts/file-button';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
 import { go, jobAddress } from '../route';
 import type { About } from '../shelf';
+import { Emblem } from './emblem';
 
 /** The first screen: what this is, three ways in, and the jobs that are here. */
 export function Opening({ refused }: { refused: { id: string; trouble: Trouble } | null }) {
@@ -31,6 +32,7 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
     <DropArea class="opening" onFiles={(files) => enter('Opening the job file', () => bringIn(files))}>
       <main class="opening-page">
         <header>
+          <Emblem />
           <h1>Waneline</h1>
           <p class="lead">
             Photograph your slabs, and see what tops they will yield, how thick, and where to cut, before you cut.

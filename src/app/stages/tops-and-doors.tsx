@@ -52,7 +52,7 @@ export function TopsAndDoors({ store }: StageProps) {
       }
       facts={
         <>
-          <Choices tabs label="What is wanted" options={PARTS} value={part} onChange={setPart} />
+          <Choices tabs label="What is wanted" options={PARTS} value={part} onChange={(next) => setPart(next)} />
           {part === 'tops' && (
             <>
               {tops.map((top) => (

@@ -6,7 +6,6 @@ import { editedPath } from './edited-path';
 import { letters } from './face-items';
 import { xy } from './path';
 import { PointList } from './point-list';
-import { USUAL_PERMIT } from './read-photos';
 import type { StockView } from './view';
 
 const KINDS = DEFECT_KINDS.map((kind) => [kind, kind] as const);
@@ -15,6 +14,18 @@ const PERMITS = [
   ['keyed', 'may stay if keyed'],
   ['allow', 'may show'],
 ] as const;
+
+/** What a maker usually allows of each kind of defect, until told otherwise. */
+const USUAL_PERMIT: Record<Defect['kind'], Defect['permit']> = {
+  knot: 'allow',
+  crack: 'keyed',
+  void: 'avoid',
+  'bark inclusion': 'avoid',
+  shake: 'avoid',
+  stain: 'allow',
+  rot: 'avoid',
+  pith: 'avoid',
+};
 
 /** Kinds that are drawn as a line with widths; the others are areas. */
 const LINES: readonly Defect['kind'][] = ['crack', 'shake'];

@@ -1,22 +1,11 @@
 import type { ReadPhoto } from '../../../../workers/photo.worker';
-import { type Defect, emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
+import { emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
+import { recordTrace } from '../../../plan';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { troubleOf } from '../../parts/problem';
 import { photoWork } from '../../work';
 import type { FaceName, StockView } from './view';
-
-/** What a maker usually allows of each kind of defect, until told otherwise. */
-export const USUAL_PERMIT: Record<Defect['kind'], Defect['permit']> = {
-  knot: 'allow',
-  crack: 'keyed',
-  void: 'avoid',
-  'bark inclusion': 'avoid',
-  shake: 'avoid',
-  stain: 'allow',
-  rot: 'avoid',
-  pith: 'avoid',
-};
 
 /** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
 const FIRST_SPECIES = 'walnut_black';
@@ -86,8 +75,7 @@ export function waiting(job: Job): Target[] {
 }
 
 /**
- * Reads one photo of the job: reference, rectified face, outline, proposed defects. Other proposals of that face make way;
- * what was accepted or drawn stays. One step that can be undone.
+ * Reads one photo of the job: reference, rectified face, outline, proposed defects. One step that can be undone.
  * @returns whether it was read
  */
 export async function readPhoto(view: StockView, target: Target, known?: Blob, scale?: Scale): Promise<boolean> {
@@ -111,33 +99,16 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   return kept ?? false;
 }
 
-/** Writes what a photo told into the job. */
-function takeReading(
-  draft: Job,
-  target: Target,
-  scale: Scale,
-  { calibration, traced, place }: ReadPhoto,
-  file: string,
-): void {
-  const face = facesOf(draft, target);
+/** Writes what a photo told into the job. Proposals that nobody settled make way for the new ones. */
+function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, file: string): void {
+  const flitch = Object.values(draft.flitches).find(({ slabs }) => slabs[target.slabId]);
+  const face = flitch?.slabs[target.slabId]?.faces[target.face];
   const photo = face?.photos[target.photoId];
-  if (!face || !photo) return;
+  if (!flitch || !face || !photo) return;
   photo.scale = scale;
-  photo.calibration = calibration;
-  face.outline = traced.outline;
-  face.bark = traced.bark;
-  face.outlineSigma = traced.outlineSigma;
-  face.picture = { ...place, file };
   for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
-  for (const { kind, confidence, ...shape } of traced.defects) {
-    const id = newId();
-    face.defects[id] = { id, kind, confidence, permit: USUAL_PERMIT[kind], ...copyOf(shape) };
-  }
-}
-
-/** The job's own arrays, which are not read-only. */
-function copyOf(shape: object): Pick<Defect, 'line' | 'polygon'> {
-  return structuredClone(shape);
+  const place = { flitch: flitch.id, slab: target.slabId, face: target.face, photo: target.photoId };
+  recordTrace(draft, place, read, { ...read.place, file });
 }
 
 function summary({ traced }: ReadPhoto): string {

@@ -1,12 +1,10 @@
 import { useState } from 'preact/hooks';
 import { bounds, regionContains } from '../../../geometry';
-import type { Slab, Spot } from '../../../job';
+import { READING_SIGMA, type Slab, type Spot } from '../../../job';
 import { newId } from '../../jobs';
 import { LengthField, NumberField, TickField } from '../../parts/fields';
 import type { StockView } from './view';
 
-/** What a person reads off a straightedge: half a millimetre, one standard deviation (practice). */
-const READING_SIGMA = 0.5;
 /** How far from ends and edges the outermost spots of a grid stand, as a share of the length. */
 const INSET = 0.05;
 

@@ -1,4 +1,4 @@
-import { emptyFlitch, type Slab, slabsInOrder } from '../../../job';
+import { type Slab, slabsInOrder } from '../../../job';
 import { newId } from '../../jobs';
 import { Choices } from '../../parts/choices';
 import { slabIn } from './read-photos';
@@ -34,23 +34,9 @@ export function SlabChooser({
     look(id);
   }
 
-  function addLog() {
-    const id = newId();
-    view.store.edit('Add a log', (draft) => {
-      const flitch = emptyFlitch(
-        newId(),
-        `Log ${Object.keys(draft.flitches).length + 1}`,
-        view.place.peek()?.flitch.species ?? 'walnut_black',
-      );
-      draft.flitches[flitch.id] = flitch;
-      slabIn(draft, id);
-    });
-    look(id);
-  }
-
   return (
     <nav class="stack" aria-label="Slabs and boards">
-      <div class="choices">
+      <div class="choices strip">
         {Object.values(job.flitches).flatMap((flitch) =>
           slabsInOrder(flitch).map((slab) => (
             <button
@@ -70,9 +56,6 @@ export function SlabChooser({
         )}
         <button type="button" class="button quiet" onClick={addSlab}>
           + Slab
-        </button>
-        <button type="button" class="button quiet" onClick={addLog}>
-          + Log
         </button>
         <button type="button" class="button" aria-pressed={boards} onClick={() => onBoards(true)}>
           Boards ({Object.keys(job.boards).length})

@@ -1,6 +1,9 @@
 import { useState } from 'preact/hooks';
+import { emptyFlitch } from '../../../job';
 import { SPECIES } from '../../../wood';
+import { newId } from '../../jobs';
 import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
+import { slabIn } from './read-photos';
 import type { StockView } from './view';
 
 export const SPECIES_CHOICES = [...SPECIES]
@@ -20,6 +23,16 @@ export function SlabPanel({ view }: { view: StockView }) {
       if (own) change(own);
     });
   const editSlab = (name: string, change: (own: typeof slab) => void) => view.editSlab(slab.id, name, change);
+
+  function addLog() {
+    const id = newId();
+    view.store.edit('Add a log', (draft) => {
+      const log = emptyFlitch(newId(), `Log ${Object.keys(draft.flitches).length + 1}`, flitch.species);
+      draft.flitches[log.id] = log;
+      slabIn(draft, id);
+    });
+    view.look(id);
+  }
 
   return (
     <div class="stack">
@@ -115,6 +128,9 @@ export function SlabPanel({ view }: { view: StockView }) {
           }
         />
       </div>
+      <button type="button" class="button" onClick={addLog}>
+        Add a slab of another log
+      </button>
       {doomed ? (
         <div class="row">
           <button

@@ -1,0 +1,201 @@
+import * as Comlink from 'comlink';
+import plainFont from 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url';
+import boldFont from 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf?url';
+import loadHighs, { type Highs } from 'highs';
+import highsRuntime from 'highs/runtime?url';
+import {
+  cuttingMap,
+  type LaidPicture,
+  loadTypeface,
+  type PaperName,
+  type Typeface,
+  toCsv,
+  toDxf,
+  toPdf,
+  toSvg,
+} from '../src/cutmap';
+import type { Job, Picture, Placement, Plan } from '../src/job';
+import { type JointBench, type JointMove, jointBench, proposePlans, type Refusal, withPlacement } from '../src/layout';
+import { type PlanReport, planReport, topPicture } from '../src/plan';
+import { type FacePicture, resample } from '../src/raster';
+import { pause } from '../src/search';
+import { type Answer, Calls, type Report } from './answer';
+import { encode, pixelsOf } from './pixels';
+
+/** Lays out, computes and draws plans. Thin: what is computed is in the rooms. */
+
+/** A face's rectified picture as it is stored. */
+export interface StoredFace extends Pick<Picture, 'mmPerPx' | 'x0' | 'y0'> {
+  /** faceKey of the face. */
+  readonly key: string;
+  readonly file: string;
+  readonly blob: Blob;
+}
+
+/** The finished top as a picture; where it lies in the top's frame, mm. */
+export interface TopImage {
+  readonly blob: Blob;
+  readonly mmPerPx: number;
+  readonly x0: number;
+  readonly y0: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Files of a cutting map, by name, in order; `pages` are the sheets for the screen. */
+export interface MapFiles {
+  readonly pages: readonly { readonly name: string; readonly title: string; readonly svg: string }[];
+  readonly files: readonly { readonly name: string; readonly type: string; readonly bytes: Uint8Array }[];
+}
+
+/** Pictures on the screen and on paper: a slab of 2.7 m is then 2,700 pixels wide. */
+const MM_PER_PX = 1;
+const JPEG_QUALITY = 0.85;
+
+const calls = new Calls();
+let highs: Promise<Highs> | null = null;
+let typeface: Promise<Typeface> | null = null;
+/** The placement whose joint is being dragged. */
+let bench: JointBench | null = null;
+/** Decoded faces, by stored file: a job's few slabs, so that a dragged joint need not decode them again. */
+const decoded = new Map<string, { blob: Blob; picture: FacePicture }>();
+
+const solver = (): Promise<Highs> => (highs ??= loadHighs({ locateFile: () => highsRuntime }));
+
+async function fonts(): Promise<Typeface> {
+  const bytes = async (url: string) => new Uint8Array(await (await fetch(url)).arrayBuffer());
+  typeface ??= Promise.all([bytes(plainFont), bytes(boldFont)]).then(([plain, bold]) => loadTypeface(plain, bold));
+  return typeface;
+}
+
+async function picturesOf(faces: readonly StoredFace[]): Promise<Map<string, FacePicture>> {
+  const pictures = new Map<string, FacePicture>();
+  for (const { key, file, blob, mmPerPx, x0, y0 } of faces) {
+    const known = decoded.get(file);
+    const same = known && known.blob.size === blob.size && known.picture.x0 === x0 && known.picture.y0 === y0;
+    const picture = same ? known.picture : { raster: pixelsOf(await createImageBitmap(blob)), mmPerPx, x0, y0 };
+    if (!same) decoded.set(file, { blob, picture });
+    pictures.set(key, picture);
+  }
+  for (const file of decoded.keys()) if (!faces.some((face) => face.file === file)) decoded.delete(file);
+  return pictures;
+}
+
+async function laid(picture: FacePicture, type: 'jpeg' | 'png'): Promise<LaidPicture> {
+  const { raster, mmPerPx, x0, y0 } = picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture;
+  const blob = await encode(raster, `image/${type}`, type === 'jpeg' ? JPEG_QUALITY : undefined);
+  const bytes = new Uint8Array(await blob.arrayBuffer());
+  return { image: { type, bytes, width: raster.width, height: raster.height }, mmPerPx, x0, y0 };
+}
+
+const api = {
+  stop(id: number): void {
+    calls.stop(id);
+  },
+
+  /** Plans for the job's tops, the best first. */
+  propose(id: number, job: Job, faces: readonly StoredFace[], report: Report): Promise<Answer<Plan[]>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the pictures of the slabs');
+      const pictures = await picturesOf(faces);
+      return proposePlans(job, pictures, await solver(), control);
+    });
+  },
+
+  /** Lays a seamed placement ready for its joint to be dragged. */
+  take(
+    id: number,
+    job: Job,
+    placement: Placement,
+    faces: readonly StoredFace[],
+    report: Report,
+  ): Promise<Answer<null>> {
+    return calls.answer(id, report, async () => {
+      bench = jointBench(job, placement, await picturesOf(faces));
+      return null;
+    });
+  },
+
+  /** The placement taken last with its joint line moved, or what the move would break. */
+  move(id: number, move: JointMove, report: Report): Promise<Answer<Placement | Refusal>> {
+    return calls.answer(id, report, async () => {
+      if (!bench) throw new Error('no joint was taken');
+      return bench.move(move);
+    });
+  },
+
+  /** The plan with that placement put into it, its figures anew. */
+  put(id: number, job: Job, plan: Plan, placement: Placement, report: Report): Promise<Answer<Plan>> {
+    return calls.answer(id, report, async () => withPlacement(job, plan, placement));
+  },
+
+  /** The whole job computed for one plan. */
+  compute(id: number, job: Job, plan: Plan, report: Report): Promise<Answer<PlanReport>> {
+    return calls.answer(id, report, async () => planReport(job, plan));
+  },
+
+  /** The finished top, composed from the pictures of its slabs; null where there are none. */
+  picture(
+    id: number,
+    placement: Placement,
+    faces: readonly StoredFace[],
+    report: Report,
+  ): Promise<Answer<TopImage | null>> {
+    return calls.answer(id, report, async () => {
+      const picture = topPicture(placement, await picturesOf(faces), MM_PER_PX);
+      if (!picture) return null;
+      const { raster, mmPerPx, x0, y0 } = picture;
+      return { blob: await encode(raster, 'image/png'), mmPerPx, x0, y0, width: raster.width, height: raster.height };
+    });
+  },
+
+  /** The cutting map: its sheets for the screen, and all its files. */
+  map(
+    id: number,
+    job: Job,
+    plan: Plan,
+    faces: readonly StoredFace[],
+    paper: PaperName,
+    report: Report,
+  ): Promise<Answer<MapFiles>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Computing the plan');
+      const computed = planReport(job, plan);
+      const face = await fonts();
+      await pause(control, 0.2, 'Composing the pictures');
+      const pictures = await picturesOf(faces);
+      const faceImages = new Map<string, LaidPicture>();
+      for (const [key, picture] of pictures) faceImages.set(key, await laid(picture, 'jpeg'));
+      const tops = new Map<string, LaidPicture>();
+      for (const top of computed.tops) {
+        const picture = topPicture(top.placement, pictures, MM_PER_PX);
+        if (picture) tops.set(top.id, await laid(picture, 'png'));
+      }
+      await pause(control, 0.5, 'Drawing the sheets');
+      const map = cuttingMap({ report: computed, job, paper, typeface: face, faces: faceImages, tops });
+      const pages = map.sheets.map((sheet) => ({ name: sheet.name, title: sheet.title, svg: toSvg(sheet, face) }));
+      await pause(control, 0.7, 'Writing the PDF');
+      const text = new TextEncoder();
+      const pdf = await toPdf(map.sheets, face, { title: job.name, date: job.date, language: 'en' });
+      const files = [
+        { name: 'cutting-map.pdf', type: 'application/pdf', bytes: pdf },
+        ...pages.map(({ name, svg }) => ({ name: `${name}.svg`, type: 'image/svg+xml', bytes: text.encode(svg) })),
+        ...(await Promise.all(
+          map.drawings.map(async (sheet) => ({
+            name: `${sheet.name}.dxf`,
+            type: 'image/vnd.dxf',
+            bytes: text.encode(await toDxf(sheet)),
+          })),
+        )),
+        ...map.tables.map((table) => ({
+          name: `${table.name}.csv`,
+          type: 'text/csv',
+          bytes: text.encode(toCsv(table)),
+        })),
+      ];
+      return { pages, files };
+    });
+  },
+};
+export type SolverApi = typeof api;
+Comlink.expose(api);
