@@ -2,11 +2,11 @@ import * as Comlink from 'comlink';
 import exifr from 'exifr';
 import type { Picture, Scale } from '../src/job';
 import { type Cv, type TracedPhoto, tracePhoto } from '../src/photo';
-import { type FacePicture, type Raster, rasterOf } from '../src/raster';
 import { pause } from '../src/search';
 import { InputProblem } from '../src/units';
 import { type Answer, Calls, type Report } from './answer';
 import { checkPhotoFile } from './photo-file';
+import { encode, pixelsOf } from './pixels';
 
 /** Decodes photos and reads them. Thin: what is computed is in the photo room. */
 
@@ -63,7 +63,7 @@ const api = {
       return {
         calibration,
         traced,
-        picture: await encode(picture),
+        picture: await encode(raster, 'image/jpeg', JPEG_QUALITY),
         place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
       };
     });
@@ -84,27 +84,4 @@ async function decode(file: Blob, name: string): Promise<ImageBitmap> {
       'Copy or send it again, or take another.',
     );
   }
-}
-
-function pixelsOf(bitmap: ImageBitmap): Raster {
-  const { width, height } = bitmap;
-  const ink = new OffscreenCanvas(width, height).getContext('2d', { willReadFrequently: true });
-  if (!ink) throw new Error('no memory for the photo');
-  ink.drawImage(bitmap, 0, 0);
-  bitmap.close();
-  return rasterOf(width, height, 4, ink.getImageData(0, 0, width, height).data);
-}
-
-function encode({ raster }: FacePicture): Promise<Blob> {
-  const { width, height, channels, data } = raster;
-  const canvas = new OffscreenCanvas(width, height);
-  const ink = canvas.getContext('2d');
-  if (!ink) throw new Error('no memory for the picture');
-  const pixels = ink.createImageData(width, height);
-  for (let from = 0, to = 0; to < pixels.data.length; from += channels, to += 4) {
-    for (let c = 0; c < 3; c++) pixels.data[to + c] = data[from + (channels === 1 ? 0 : c)] ?? 0;
-    pixels.data[to + 3] = 255;
-  }
-  ink.putImageData(pixels, 0, 0);
-  return canvas.convertToBlob({ type: 'image/jpeg', quality: JPEG_QUALITY });
 }

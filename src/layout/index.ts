@@ -1,5 +1,6 @@
 export { cutsOf, type SawCut } from './cuts';
-export { type JointMove, moveJoint, type SeamLook } from './move';
+export { withPlacement } from './figures';
+export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
 export { flatteningShop, topOutline } from './placement';
 export { proposePlans } from './propose';

@@ -1,8 +1,10 @@
 import { apply, invert, type Segment } from '../geometry';
-import type { Job, Placement } from '../job';
+import type { Job, Placement, Strip } from '../job';
+import { InputProblem } from '../units';
 import { measured, type SeamPlace, seamed } from './placement';
+import { seamLook } from './seam-look';
 import type { Refusal } from './sound';
-import type { FaceStock } from './stock';
+import { type Pictures, prepareStock } from './stock';
 import { layEdge, sizeAlong, stripMap } from './strips';
 
 /** How a joint line is moved by hand on one of its two slabs. The other slab's line and the depth of the whole top stay. */
@@ -17,11 +19,6 @@ export interface JointMove {
   readonly slide: number;
 }
 
-/** How a seam looks, measured on the two faces; null where a face has no picture. */
-export type SeamLook = (
-  seam: Pick<SeamPlace, 'front' | 'back'>,
-) => { readonly blend: number; readonly lines: number } | null;
-
 /** The line moved as asked. */
 function moved(line: Segment<'face'>, { by, turn, slide }: JointMove): Segment<'face'> {
   const toFace = invert(layEdge(line, 0));
@@ -32,38 +29,41 @@ function moved(line: Segment<'face'>, { by, turn, slide }: JointMove): Segment<'
   return [apply(toFace, end(-1)), apply(toFace, end(1))];
 }
 
+/** A seamed placement laid ready, so that its joint can be dragged without preparing its slabs at every move. */
+export interface JointBench {
+  /** The placement with one joint line moved from where it was when the bench was made, or what the move would break. */
+  move(move: JointMove): Placement | Refusal;
+}
+
 /**
- * A seamed placement with one of its joint lines moved by hand, measured anew. Dragging the line in front deepens that strip and narrows the one behind by as
- * much; dragging the line behind takes its strip along.
- * @param stock the faces of the placement's two strips
- * @returns the placement, or what the move would break
- * @throws RangeError for a placement that has no joint
+ * Lays a seamed placement ready. Dragging the line in front deepens that strip and narrows the one behind by as much; dragging the line
+ * behind takes its strip along.
+ * @throws InputProblem for a placement without a joint, or one whose slabs the job no longer holds
  */
-export function moveJoint(
-  job: Job,
-  placement: Placement,
-  stock: readonly [FaceStock, FaceStock],
-  move: JointMove,
-  look: SeamLook,
-): Placement | Refusal {
+export function jointBench(job: Job, placement: Placement, pictures: Pictures): JointBench {
   const top = job.tops[placement.top];
   const [front, behind] = placement.strips;
   const joint = placement.joints[0];
-  if (!top || !front?.jointBack || !behind?.jointFront || !joint)
-    throw new RangeError('This placement has no joint to move.');
-  const frontLine = move.side === 0 ? moved(front.jointBack, move) : front.jointBack;
-  const backLine = move.side === 1 ? moved(behind.jointFront, move) : behind.jointFront;
+  const stock = prepareStock(job, pictures);
+  const find = (strip: Strip | undefined) =>
+    stock.find((s) => s.flitch.id === strip?.flitch && s.slab.id === strip.slab && s.face === strip.face);
+  const [inFront, inBack] = [find(front), find(behind)];
+  if (!top || !front?.jointBack || !behind?.jointFront || !joint || !inFront || !inBack) {
+    throw new InputProblem('There is no joint here to move.', `/tops/${placement.top}`, 'Lay the job out again.');
+  }
+  const [frontLine, backLine] = [front.jointBack, behind.jointFront];
   const depth = sizeAlong(stripMap(behind), behind.finished)[1];
-  const lines = { front: { stock: stock[0], line: frontLine }, back: { stock: stock[1], line: backLine } };
-  const seen = look(lines);
-  const seam: SeamPlace = {
-    ...lines,
-    blend: seen?.blend ?? null,
-    lines: seen?.lines ?? null,
-    slide: joint.slide + (move.side === 1 ? move.slide : -move.slide),
-    flipped: joint.flipped,
+  const look = seamLook(inFront, inBack, job.shop.kerf.rip);
+  return {
+    move(move) {
+      const lines = {
+        front: { stock: inFront, line: move.side === 0 ? moved(frontLine, move) : frontLine },
+        back: { stock: inBack, line: move.side === 1 ? moved(backLine, move) : backLine },
+      };
+      const slide = joint.slide + (move.side === 1 ? move.slide : -move.slide);
+      const seam: SeamPlace = { ...lines, ...look(lines), slide, flipped: joint.flipped };
+      const made = seamed(seam, top, job.shop, depth - (move.side === 0 ? move.by : 0));
+      return typeof made === 'string' ? made : measured(made, job.shop).placement;
+    },
   };
-  const made = seamed(seam, top, job.shop, depth - (move.side === 0 ? move.by : 0));
-  if (typeof made === 'string') return made;
-  return measured(made, job.shop).placement;
 }

@@ -3,9 +3,8 @@ import { type Control, type Highs, pause, stage } from '../search';
 import { InputProblem } from '../units';
 import { alike, type Choice, rankedChoices } from './choose';
 import { stripPlaces } from './columns';
-import { cutsOf } from './cuts';
+import { planOf } from './figures';
 import { whyNot } from './miss';
-import { leftOver } from './offcuts';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
 import { seamPlaces } from './seam-places';
 import { type FaceStock, type Pictures, prepareStock } from './stock';
@@ -84,49 +83,6 @@ function sieved(found: readonly Candidate[], job: Job): Places {
       leaders.push(measured(candidate, job.shop));
   }
   return { good: leaders.filter(thickEnough), thin: leaders.filter((candidate) => !thickEnough(candidate)) };
-}
-
-/** Share of the used slabs that becomes neither part nor offcut. */
-function wasteOf(candidates: readonly Candidate[], job: Job): number {
-  const bySlab = new Map<FaceStock, Candidate['placement']['strips'][number][]>();
-  for (const { stock, placement } of candidates) {
-    placement.strips.forEach((strip, i) => {
-      const face = stock[i] as FaceStock;
-      bySlab.set(face, [...(bySlab.get(face) ?? []), strip]);
-    });
-  }
-  let [stock, lost] = [0, 0];
-  for (const [face, strips] of bySlab) {
-    const { areas } = leftOver(face.outline, strips, cutsOf(face.outline, strips, job.shop), face.forbidden);
-    stock += areas.stock;
-    lost += areas.waste + areas.kerf;
-  }
-  return stock === 0 ? 0 : lost / stock;
-}
-
-/** Price of the slabs that the candidates open; null where one of them has none. */
-function costOf(candidates: readonly Candidate[]): number | null {
-  const slabs = new Map(
-    candidates.flatMap(({ stock }) => stock.map((s) => [`${s.flitch.id}/${s.slab.id}`, s.slab.price] as const)),
-  );
-  let total = 0;
-  for (const price of slabs.values()) {
-    if (price === null) return null;
-    total += price;
-  }
-  return total;
-}
-
-function planOf({ candidates, gap }: Choice, number: number, misses: readonly Miss[], job: Job): Plan {
-  return {
-    id: `plan-${number}`,
-    name: `Plan ${number}`,
-    placements: Object.fromEntries(candidates.map(({ top, placement }) => [top.id, placement])),
-    misses: [...misses],
-    waste: Math.min(1, Math.max(0, wasteOf(candidates, job))),
-    cost: costOf(candidates),
-    gap,
-  };
 }
 
 /** The locked placements of the job as candidates; those whose slab or top is gone are let go. */

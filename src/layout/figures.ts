@@ -1,0 +1,74 @@
+import { faceKey, type Job, type Miss, type Placement, type Plan } from '../job';
+import type { Choice } from './choose';
+import { cutsOf } from './cuts';
+import { whyNot } from './miss';
+import { leftOver } from './offcuts';
+import type { Candidate } from './placement';
+import { type FaceStock, prepareStock } from './stock';
+
+/** Share of the used slabs that becomes neither part nor offcut. */
+function wasteOf(candidates: readonly Candidate[], job: Job): number {
+  const bySlab = new Map<FaceStock, Candidate['placement']['strips'][number][]>();
+  for (const { stock, placement } of candidates) {
+    placement.strips.forEach((strip, i) => {
+      const face = stock[i] as FaceStock;
+      bySlab.set(face, [...(bySlab.get(face) ?? []), strip]);
+    });
+  }
+  let [stock, lost] = [0, 0];
+  for (const [face, strips] of bySlab) {
+    const { areas } = leftOver(face.outline, strips, cutsOf(face.outline, strips, job.shop), face.forbidden);
+    stock += areas.stock;
+    lost += areas.waste + areas.kerf;
+  }
+  return stock === 0 ? 0 : lost / stock;
+}
+
+/** Price of the slabs that the candidates open; null where one of them has none. */
+function costOf(candidates: readonly Candidate[]): number | null {
+  const slabs = new Map(
+    candidates.flatMap(({ stock }) => stock.map((s) => [`${s.flitch.id}/${s.slab.id}`, s.slab.price] as const)),
+  );
+  let total = 0;
+  for (const price of slabs.values()) {
+    if (price === null) return null;
+    total += price;
+  }
+  return total;
+}
+
+/** A choice as a plan of the document, with the figures that a list of plans shows. */
+export function planOf({ candidates, gap }: Choice, number: number, misses: readonly Miss[], job: Job): Plan {
+  return {
+    id: `plan-${number}`,
+    name: `Plan ${number}`,
+    placements: Object.fromEntries(candidates.map(({ top, placement }) => [top.id, placement])),
+    misses: [...misses],
+    waste: Math.min(1, Math.max(0, wasteOf(candidates, job))),
+    cost: costOf(candidates),
+    gap,
+  };
+}
+
+/**
+ * A plan with one placement put in another's stead by hand: its figures and its miss of thickness follow. What the solver proved of it no longer holds,
+ * so its gap is taken as it was and the placement is not locked.
+ */
+export function withPlacement(job: Job, plan: Plan, placement: Placement): Plan {
+  const placements = { ...plan.placements, [placement.top]: placement };
+  const stock = prepareStock(job, new Map());
+  const candidates = Object.values(placements).flatMap((placed): Candidate[] => {
+    const top = job.tops[placed.top];
+    const faces = placed.strips.map((strip) =>
+      stock.find(({ key }) => key === faceKey(strip.flitch, strip.slab, strip.face)),
+    );
+    return top && faces.every((face) => face !== undefined) ? [{ top, placement: placed, stock: faces }] : [];
+  });
+  const moved = candidates.filter(({ top }) => top.id === placement.top);
+  const thin = moved.filter(({ top }) => placement.thickness !== null && placement.thickness < top.thickness);
+  const misses = [
+    ...plan.misses.filter((miss) => miss.top !== placement.top || miss.limit !== 'thickness'),
+    ...thin.map(({ top }) => whyNot(top, stock, thin, job)),
+  ];
+  return { ...plan, placements, misses, waste: wasteOf(candidates, job), cost: costOf(candidates) };
+}
