@@ -118,7 +118,9 @@ export function table(
     columns.map((column) => column.title),
     true,
   );
-  return [{ ...head, keepWithNext: true }, ...rows.map((cells) => ({ ...row(cells, false), head }))];
+  // Rows keep together: a table goes to the next column whole, unless no column could hold it.
+  const body = rows.map((cells, i): Block => ({ ...row(cells, false), head, keepWithNext: i + 1 < rows.length }));
+  return [{ ...head, keepWithNext: true }, ...body];
 }
 
 /** A column of a page, mm. */
@@ -150,6 +152,8 @@ export function flow(
   blocks.forEach((block, i) => {
     let needed = block.height;
     for (let k = i; blocks[k]?.keepWithNext && k + 1 < blocks.length; k++) needed += (blocks[k + 1] as Block).height;
+    // What no column could hold together is parted after all, but a heading never stands alone.
+    if (needed > area.height) needed = heightOf(blocks.slice(i, i + (block.keepWithNext ? 3 : 1)));
     if (y > 0 && y + needed > area.height) {
       area = areas(pages.length);
       page = { area, elements: [] };

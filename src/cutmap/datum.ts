@@ -20,7 +20,7 @@ export interface Tapes {
 }
 
 /** One standard deviation of a distance taped by hand, mm (common practice, no source). */
-export const TAPE_SIGMA = 1;
+const TAPE_SIGMA = 1;
 /** Tape lines that cross flatter than this, in degrees, throw a point about; such a point is flagged (common practice, no source). */
 export const LEAST_CROSSING = 25;
 /** A tape longer than this, mm, sags and wants two people; such a distance is flagged. */
@@ -97,7 +97,7 @@ export interface Sureness {
 }
 
 /** One standard deviation of a measured point, mm: between the grid's points by inverse square distance. */
-export function sigmaAt(sureness: Sureness, p: Point<'face'>): number {
+function sigmaAt(sureness: Sureness, p: Point<'face'>): number {
   let [sum, weights] = [0, 0];
   for (const { at, mm } of sureness.pointSigma) {
     const weight = 1 / Math.max(1, (at[0] - p[0]) ** 2 + (at[1] - p[1]) ** 2);

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry';
-import type { Element, Layer, Sheet } from './drawing';
+import { type Element, LAYERS, type Layer, type Sheet } from './drawing';
 import { type LineKind, PENS } from './pen';
 import { oneLine } from './text';
 
@@ -44,7 +44,8 @@ export async function toDxf(sheet: Sheet): Promise<string> {
     );
   }
   const lineType = (kind: LineKind): string => (PENS[kind].dash.length > 0 ? kind.toUpperCase() : 'Continuous');
-  for (const layer of new Set(sheet.groups.map((group) => group.layer))) {
+  // Every layer is there, used or not, so that a machine's setup can count on the names.
+  for (const layer of LAYERS) {
     if (layer === 'PHOTO') continue;
     const kind = LAYER_LINES[layer];
     dxf.addLayer(layer, COLOURS[PENS[kind].ink], lineType(kind));

@@ -13,7 +13,7 @@ import {
 } from '../geometry';
 import type { Defect } from '../job';
 import { type Datum, LONGEST_TAPE, tapedError } from './datum';
-import { onWood } from './spots';
+import { crossingOf, onWood } from './spots';
 
 /** A hole of 4 mm keeps this far inside the wood's edge, and clear of blanks and saw lines (mm). */
 const FROM_EDGE = 15;
@@ -21,7 +21,7 @@ const FROM_BLANK = 12;
 const FROM_DEFECT = 8;
 /** Marks nearer to each other than this share of the slab's length measure nothing well. */
 const LEAST_SHARE = 0.3;
-const CANDIDATES = 240;
+const CANDIDATES = 160;
 
 /** What marks are proposed from. */
 export interface MarkQuestion {
@@ -48,10 +48,7 @@ export function proposeMarks(question: MarkQuestion): { marks: Datum; place: Mar
   const clear = difference(sound, offset(kept, FROM_BLANK));
   const ends = endWaste(question);
   const beside = ends.length > 0 ? difference(clear, offset(ends, FROM_BLANK)) : clear;
-  const targets = lines.flatMap(({ line }) => {
-    const span = onWood(line, outline);
-    return span ? [span] : [];
-  });
+  const targets = targetsOf(lines, outline);
   for (const [place, regions] of [
     ['beside', beside],
     ['ends', clear],
@@ -97,9 +94,33 @@ function endWaste({ outline, blanks, lines }: MarkQuestion): Region<'face'>[] {
   });
 }
 
+/** A place that the tapes must find well, at least across its line. */
+interface Target {
+  readonly at: Point<'face'>;
+  readonly normal: readonly [number, number];
+}
+
+/** Both ends of every line, and where lines cross: there both lines want to be found. */
+function targetsOf(lines: MarkQuestion['lines'], outline: Region<'face'>): Target[] {
+  const spans = lines.flatMap(({ line }) => {
+    const span = onWood(line, outline);
+    if (!span) return [];
+    const [p, q] = span;
+    const length = distance(p, q);
+    return [{ span, normal: [-(q[1] - p[1]) / length, (q[0] - p[0]) / length] as const }];
+  });
+  return spans.flatMap(({ span, normal }) => [
+    ...span.map((at): Target => ({ at, normal })),
+    ...spans.flatMap((other): Target[] => {
+      const at = other.span === span ? null : crossingOf(span, other.span);
+      return at ? [{ at, normal }] : [];
+    }),
+  ]);
+}
+
 function bestMarks(
   regions: readonly Region<'face'>[],
-  targets: readonly Segment<'face'>[],
+  targets: readonly Target[],
   outline: Region<'face'>,
 ): Datum | null {
   const { minX, maxX } = bounds(outline.outer);
@@ -139,16 +160,12 @@ function sample(region: Region<'face'>, wanted: number): Point<'face'>[] {
   return out;
 }
 
-/** The worst uncertainty of any line's end across its line, tapes over 3 m counted double. */
-function worstError(datum: Datum, targets: readonly Segment<'face'>[]): number {
+/** The worst uncertainty of any target across its line, tapes over 3 m counted double. */
+function worstError(datum: Datum, targets: readonly Target[]): number {
   let worst = 0;
-  for (const [p, q] of targets) {
-    const length = distance(p, q);
-    const normal = [-(q[1] - p[1]) / length, (q[0] - p[0]) / length] as const;
-    for (const end of [p, q]) {
-      const long = Math.max(distance(datum[0], end), distance(datum[1], end)) > LONGEST_TAPE ? 2 : 1;
-      worst = Math.max(worst, long * tapedError(datum, end, normal));
-    }
+  for (const { at, normal } of targets) {
+    const long = Math.max(distance(datum[0], at), distance(datum[1], at)) > LONGEST_TAPE ? 2 : 1;
+    worst = Math.max(worst, long * tapedError(datum, at, normal));
   }
   return worst;
 }

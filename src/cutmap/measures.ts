@@ -16,7 +16,7 @@ import { type MarkPlace, proposeMarks } from './marks';
 import { crossingOf, type EdgeCheck, edgeChecks, onWood, spotsOf } from './spots';
 
 /** A distance to an edge with its two sigma, mm. */
-export interface Checked extends EdgeCheck {
+interface Checked extends EdgeCheck {
   readonly plusMinus: number;
 }
 
@@ -33,12 +33,14 @@ export interface Measured {
   readonly plusMinus: Tapes;
   readonly across: Checked | null;
   readonly alongside: Checked | null;
-  /** Why another way than the two tapes is better here; empty where they serve. */
+  /** The two tapes cross so flat that along and in serve better. */
+  readonly flat: boolean;
+  /** What to mind with the two tapes; empty where they serve. */
   readonly flags: readonly string[];
 }
 
 /** A distance between two marked points that tells whether the marking is right. */
-export interface CheckMeasure {
+interface CheckMeasure {
   readonly from: string;
   readonly to: string;
   readonly mm: number;
@@ -97,7 +99,8 @@ function measured(
 ): Measured {
   const tapes = tapesOf(datum, at);
   const flags: string[] = [];
-  if (crossing(datum, at) < LEAST_CROSSING) flags.push('tapes cross flat: use along and in');
+  const flat = crossing(datum, at) < LEAST_CROSSING;
+  if (flat) flags.push('tapes cross flat: use along and in');
   if (Math.max(tapes.fromA, tapes.fromB) > LONGEST_TAPE) flags.push('long tape: two people, pull it straight');
   return {
     label,
@@ -108,6 +111,7 @@ function measured(
     tapes,
     plusMinus: { fromA: plusMinus(slab, datum[0], at), fromB: plusMinus(slab, datum[1], at) },
     ...checksOf(slab, at),
+    flat,
     flags,
   };
 }

@@ -23,8 +23,9 @@ export interface Draft {
   /** Plain, for the file's name. */
   readonly name: string;
   readonly title: string;
-  /** What it is about, with the face that is up where that matters. */
   readonly subject: string;
+  /** The slab's face that is up, where that matters. */
+  readonly face?: 'top' | 'bottom';
   /** Denominator of its drawing's scale; null where nothing is to scale. */
   readonly scale: number | null;
   readonly groups: readonly Group[];
@@ -60,6 +61,7 @@ function titleBlock(
   const top = height - MARGIN - TITLE_HEIGHT;
   const full = width - 2 * MARGIN;
   const fixed: [label: string, value: string, width: number][] = [
+    ['face up', draft.face === undefined ? '–' : draft.face === 'top' ? 'upper' : 'under', 19],
     ['scale', draft.scale === null ? '–' : `1:${draft.scale}`, 17],
     ['lengths', job.units === 'mm' ? 'mm' : 'inches', 19],
     ['date', job.date, 27],
@@ -67,10 +69,10 @@ function titleBlock(
   ];
   const rest = full - fixed.reduce((sum, [, , w]) => sum + w, 0);
   const cells: [string, string, number][] = [
-    ['job', job.name, rest * 0.3],
-    ['subject', draft.subject, rest * 0.27],
-    ['sheet', draft.title, rest * 0.24],
-    ['plan', plan.name, rest * 0.19],
+    ['job', job.name, rest * 0.29],
+    ['subject', draft.subject, rest * 0.29],
+    ['sheet', draft.title, rest * 0.25],
+    ['plan', plan.name, rest * 0.17],
     ...fixed,
   ];
   const elements: Element[] = [box(MARGIN, top, full, TITLE_HEIGHT, 'frame')];

@@ -22,7 +22,8 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
   const about = {
     name: `${slab.slab}-${blank.id}-flattening`,
     title: 'Flattening',
-    subject: `${nameOf(blank)}, from ${slab.name}`,
+    subject: `${nameOf(blank)}, ${slab.name}`,
+    face: slab.face,
     works: ['router sled', 'dust'] as const,
   };
   if (!blank.flattening) {
@@ -44,7 +45,7 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
       ...passes(request, blank),
       ...shims(request, blank),
     ],
-    figure: { height: 60, draw: (area) => plan(request, blank, area) },
+    figure: { height: 56, draw: (area) => plan(request, blank, area) },
   });
 }
 
@@ -87,8 +88,10 @@ function budget(request: SheetRequest, { flattening }: BlankReport): Block[] {
   ];
   return [
     heading('Thickness', width, typeface),
-    paragraph(words, width, typeface),
-    ...doubts.map((doubt) => paragraph(doubt, width, typeface, { bold: true })),
+    ...[
+      paragraph(words, width, typeface),
+      ...doubts.map((doubt) => paragraph(doubt, width, typeface, { bold: true })),
+    ].map((block) => ({ ...block, keepWithNext: true })),
     ...table(columns, rows, width, typeface),
     space(3),
   ];
@@ -120,7 +123,7 @@ function passes(request: SheetRequest, { flattening }: BlankReport): Block[] {
   });
   return [
     heading('Passes of the sled', width, typeface),
-    ...sums.map((words) => paragraph(words, width, typeface)),
+    ...sums.map((words) => ({ ...paragraph(words, width, typeface), keepWithNext: true })),
     ...table(columns, rows, width, typeface),
     space(3),
   ];
@@ -136,10 +139,7 @@ function shims(request: SheetRequest, { flattening }: BlankReport): Block[] {
     { title: 'shim', share: 50, bold: true },
     { title: 'high', share: 50, align: 'right' },
   ] as const;
-  return [
-    heading('Shims that hold it on the sled, first face up', width, typeface),
-    ...table(columns, rows, width, typeface),
-  ];
+  return [heading('Shims for the first face', width, typeface), ...table(columns, rows, width, typeface)];
 }
 
 /** The blank from above, with its shims and the spots that hold its thickness down. */

@@ -64,7 +64,8 @@ function handPage(
   return {
     name: `${slab.slab}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
     title: `Marking out${part}`,
-    subject: subjectOf(slab),
+    subject: slab.name,
+    face: slab.face,
     scale: null,
     groups: [...drawing.groups, sheetGroup('numbers', elements)],
   };
@@ -122,7 +123,7 @@ function howToFind(measures: SlabMeasures | null, lengths: Lengths): string {
   return `Drill both marks through, 4 mm. ${one('A')}. ${one('B')}.${where}`;
 }
 
-const CARD_HEIGHT = 40;
+const CARD_HEIGHT = 41;
 
 /** One card a point: its two tapes, big; under them the checks from the wood's edge. */
 function cardRow(points: readonly Measured[], width: number, lengths: Lengths, { typeface }: SheetRequest): Block {
@@ -138,19 +139,26 @@ function cardRow(points: readonly Measured[], width: number, lengths: Lengths, {
     const checks = [point.across, point.alongside].flatMap((check) =>
       check ? [`${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} to ${check.edge}`] : [],
     );
-    const notes = [...checks, ...point.flags].slice(-2);
+    // Where the tapes cross too flat, the chalk line and a square find the point: that takes the place of the farther check.
+    const { along, inward } = point.offsets;
+    const square = `flat: ${lengths.at(along)} along, ${sideways(inward, lengths)} in`;
+    const notes = point.flat ? [...checks.slice(0, 1), square] : checks;
     return [
       box(x, 0, cardWidth, CARD_HEIGHT, 'frame', 'paper'),
       circle([x + 5.6, 5], 3.6, 'frame'),
       text([x + 5.6, 6.75], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
       text([x + 11, 6.75], point.what, { size: 3.5, bold: true }),
-      ...tape(point.tapes.fromA, 18.8, 'A'),
-      ...tape(point.tapes.fromB, 29.6, 'B'),
-      ...notes.map((note, k) => text([x + 2.5, 34.2 + k * 4], shorten(note, cardWidth - 5, 2.5, false, typeface))),
+      ...tape(point.tapes.fromA, 19.2, 'A'),
+      ...tape(point.tapes.fromB, 30.4, 'B'),
+      ...notes.map((note, k) => text([x + 2.5, 35.9 + k * 3.6], shorten(note, cardWidth - 5, 2.5, false, typeface))),
     ];
   });
   return { elements, height: CARD_HEIGHT + 2.5 };
 }
+
+/** How far a point lies square to the chalk line, and on which side as one looks from A to B. */
+export const sideways = (inward: number, lengths: Lengths): string =>
+  `${inward >= 0 ? '→' : '←'} ${lengths.at(Math.abs(inward))}`;
 
 /** What each blank measures, and the cuts in their order, side by side. */
 function cutLines(slab: SlabReport, width: number, lengths: Lengths, { typeface }: SheetRequest): Block[] {
@@ -166,7 +174,7 @@ function cutLines(slab: SlabReport, width: number, lengths: Lengths, { typeface 
   const rows = Array.from({ length: Math.ceil(rough.length / abreast) }, (_, row): Block => {
     const blocks = rough
       .slice(row * abreast, (row + 1) * abreast)
-      .map((cut) => paragraph(`${cut.number} ${cut.kind} ${cut.reason}`, cell - 4, typeface, { size: 3 }));
+      .map((cut) => paragraph(`cut ${cut.number}: ${cut.kind}, ${cut.reason}`, cell - 4, typeface, { size: 3 }));
     return {
       elements: blocks.flatMap((block, i) => place(block, i * cell, 0)),
       height: Math.max(...blocks.map((block) => block.height)),

@@ -2,7 +2,7 @@ import { type Affine, apply, bounds, compose, type Point, rigid } from '../geome
 import type { TopReport } from '../plan';
 import { formatAngle } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
-import { type Element, type Group, path, ring, text } from './drawing';
+import { type Element, type Group, path, ring, type Sheet, text } from './drawing';
 import { drawLabel, placeLabels } from './labels';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
@@ -111,11 +111,11 @@ const TEMPLATE_WORKS = ['router template', 'dust'] as const;
 const GAP = 8;
 const CAPTION = 9;
 
-/** One true-size template for each key size that the top uses, set in rows no wider than a sheet, then tiled. */
-function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
+/** One true-size template for each key size that the top uses, set in rows no wider than a sheet; null without a router. */
+function templatesOf(request: SheetRequest, top: TopReport): TrueSize | null {
   const first = new Map<string, PlacedKey>();
   for (const key of top.keys) if (key.template && !first.has(key.size)) first.set(key.size, key);
-  if (first.size === 0) return [];
+  if (first.size === 0) return null;
   const { tile } = tileGrid({ width: 0, height: 0 }, request, TEMPLATE_WORKS);
   const groups: Group[] = [];
   let [x, y, rowHeight, width] = [0, 0, 0, 0];
@@ -127,9 +127,25 @@ function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
     width = Math.max(width, x - GAP);
     rowHeight = Math.max(rowHeight, one.height);
   }
-  const drawing: TrueSize = { width, height: y + rowHeight, groups };
+  return { width, height: y + rowHeight, groups };
+}
+
+function templateSheets(request: SheetRequest, top: TopReport): Draft[] {
+  const drawing = templatesOf(request, top);
   const about = { name: `${top.id}-templates`, title: 'Templates', subject: top.name };
-  return tiles(request, drawing, about, TEMPLATE_WORKS);
+  return drawing ? tiles(request, drawing, about, TEMPLATE_WORKS) : [];
+}
+
+/** The same templates for a drawing file; null where the top has none. */
+export function templateDrawing(request: SheetRequest, top: TopReport): Sheet | null {
+  const drawing = templatesOf(request, top);
+  return (
+    drawing && {
+      ...drawing,
+      name: `${top.id}-templates`,
+      title: `${request.report.job.name}: templates of ${top.name}`,
+    }
+  );
 }
 
 /** A key's template laid along x: the opening, the pocket inside it, the crack's line across its waist. */

@@ -2,18 +2,18 @@ import { bounds, type Point, ringArea } from '../geometry';
 import type { Defect } from '../job';
 import type { SlabReport } from '../plan';
 import { formatArea } from '../units';
-import { type Block, heading, moved, paragraph, space, table } from './blocks';
+import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
 import type { Sheet } from './drawing';
 import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
 import { type Draft, sheetGroup } from './page';
 import { faceKey, type Lengths, lengthsOf, type SheetRequest } from './request';
-import { subjectOf } from './sheets-hand';
+import { sideways, subjectOf } from './sheets-hand';
 import { drawSlab, letter } from './slab-view';
 import { columnWidth, textPages } from './text-pages';
 import { enlarged, viewOf } from './view';
 
-const FIGURE_HEIGHT = 92;
+const FIGURE_HEIGHT = 86;
 
 /** The drawing of a slab with its lists, then the table of all that is measured on it. */
 export function slabSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
@@ -22,9 +22,10 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
     ...textPages(request, {
       name: `${slab.slab}-drawing`,
       title: 'Slab drawing',
-      subject: subjectOf(slab),
+      subject: slab.name,
+      face: slab.face,
       columns: 3,
-      works: ['crosscut', 'rip', 'lifting'],
+      works: ['crosscut', 'rip'],
       blocks: [
         ...cutOrder(request, slab, lengths),
         ...blankList(request, slab, lengths),
@@ -179,7 +180,8 @@ function measureSheets(
     textPages(request, {
       name: `${slab.slab}-measures`,
       title: 'Measures',
-      subject: subjectOf(slab),
+      subject: slab.name,
+      face: slab.face,
       columns: 1,
       works: ['crosscut', 'rip'],
       blocks,
@@ -194,14 +196,13 @@ function measureSheets(
       ),
     ]);
   }
-  const side = (inward: number): string => `${inward >= 0 ? '→' : '←'} ${lengths.at(Math.abs(inward))}`;
   const edge = (check: (typeof measures.points)[number]['across']): string =>
     check ? `${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} ${check.edge}` : '';
   const rows = measures.points.map((point) => [
     point.label,
     point.what,
     lengths.at(point.offsets.along),
-    side(point.offsets.inward),
+    sideways(point.offsets.inward, lengths),
     lengths.at(point.tapes.fromA),
     lengths.plusMinus(point.plusMinus.fromA),
     lengths.at(point.tapes.fromB),
@@ -209,7 +210,8 @@ function measureSheets(
     [edge(point.across), edge(point.alongside)].filter((words) => words !== '').join('; '),
     point.flags.join('; '),
   ]);
-  const columns = [
+  const minded = measures.points.some((point) => point.flags.length > 0);
+  const columns: Column[] = [
     { title: 'point', share: 13, bold: true },
     { title: 'what', share: 31 },
     { title: 'along', share: 21, align: 'right' },
@@ -218,9 +220,9 @@ function measureSheets(
     { title: '±', share: 14, align: 'right' },
     { title: 'from B', share: 21, align: 'right', bold: true },
     { title: '±', share: 14, align: 'right' },
-    { title: 'check: to the edge, to the end', share: 62 },
-    { title: 'mind', share: 36 },
-  ] as const;
+    { title: 'check: to the edge, to the end', share: minded ? 66 : 102 },
+    ...(minded ? [{ title: 'mind', share: 36 }] : []),
+  ];
   const checks = measures.checks.map((check) => [
     `${check.from} to ${check.to}`,
     lengths.at(check.mm),

@@ -9,7 +9,7 @@ import { costSheets, costTable } from './sheets-cost';
 import { coverSheets } from './sheets-cover';
 import { flatteningSheets } from './sheets-flattening';
 import { handSheets } from './sheets-hand';
-import { keySheets } from './sheets-keys';
+import { keySheets, templateDrawing } from './sheets-keys';
 import { resawSheets } from './sheets-resaw';
 import { slabDrawing, slabSheets } from './sheets-slab';
 import { budgetTable, pointTable } from './tables';
@@ -18,7 +18,7 @@ import { budgetTable, pointTable } from './tables';
 export interface CuttingMap {
   /** Numbered pages: one PDF, or one SVG each. */
   readonly sheets: readonly Sheet[];
-  /** Each slab at true size: one DXF each. */
+  /** At true size, one DXF each: every slab, and every top's router templates. */
   readonly drawings: readonly Sheet[];
   /** One CSV each; budget first. */
   readonly tables: readonly DataTable[];
@@ -45,7 +45,10 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
   ];
   return {
     sheets: numbered([...coverSheets(request, body), ...body], report, paper, typeface),
-    drawings: slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
+    drawings: [
+      ...slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
+      ...report.tops.flatMap((top) => templateDrawing(request, top) ?? []),
+    ],
     tables: [
       budgetTable(report),
       costTable(request),

@@ -7,7 +7,7 @@ import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
 import type { SheetRequest } from './request';
 
 /** Neighbouring tiles show this much of each other, mm: room to overlap and tape them. */
-export const OVERLAP = 10;
+const OVERLAP = 10;
 const HEAD = 20;
 
 /** A drawing of true size, from (0, 0) to its size in mm. */
@@ -111,7 +111,7 @@ function registerMarks(
 }
 
 /** Two lines of known length: a printer that shrinks the page shows it here. */
-export function checkLines(x: number, y: number): Element[] {
+function checkLines(x: number, y: number): Element[] {
   const line = (top: number, length: number, words: string): Element[] => [
     path(
       [

@@ -214,7 +214,7 @@ function slabOf(
 }
 
 /** A key's outline, its length upright. */
-export function bowtie<F extends 'face' | 'top'>(
+function bowtie<F extends 'face' | 'top'>(
   [x, y]: Point<F>,
   length: number,
   end: number,
