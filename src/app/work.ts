@@ -1,6 +1,7 @@
 import * as Comlink from 'comlink';
 import type { Answer, Report } from '../../workers/answer';
 import type { PhotoApi } from '../../workers/photo.worker';
+import type { SolverApi } from '../../workers/solver.worker';
 import { InputProblem } from '../units';
 
 /** What every worker offers besides its own calls. */
@@ -92,4 +93,9 @@ class WorkerLine<Api extends Stoppable> {
 /** Decodes, measures and traces photos. */
 export const photoWork = new WorkerLine<PhotoApi>(
   () => new Worker(new URL('../../workers/photo.worker.ts', import.meta.url), { type: 'module', name: 'photo' }),
+);
+
+/** Lays out, computes and draws plans. */
+export const solverWork = new WorkerLine<SolverApi>(
+  () => new Worker(new URL('../../workers/solver.worker.ts', import.meta.url), { type: 'module', name: 'solver' }),
 );

@@ -1,14 +1,118 @@
 import type { Job } from '../../job';
+import { TroubleNote } from '../parts/problem';
+import { Progress } from '../parts/progress';
+import { planView } from '../plan-view';
+import { JointPanel } from './layout/joint-panel';
+import { PlanCard } from './layout/plan-card';
+import { PlanSheet } from './layout/plan-sheet';
 import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
-/** Plans are proposed when every slab has an outline and there is a top. */
+/** What is missing before tops can be laid out, in words; null when nothing is. */
+function lacking(job: Job): string | null {
+  if (Object.keys(job.tops).length === 0) return 'No top is wanted yet. Say its size under Tops and doors.';
+  const faces = Object.values(job.flitches).flatMap(({ slabs }) =>
+    Object.values(slabs).flatMap((slab) => Object.values(slab.faces)),
+  );
+  return faces.some(({ outline }) => outline) ? null : 'No slab has an outline yet. Add photos under Stock.';
+}
+
+/** Plans for the tops, drawn on the slabs and as the finished top; one is kept. */
 export function Layout({ store }: StageProps) {
+  const view = planView(store);
+  const job = store.job.value;
+  const plan = view.plan.value;
+  const computed = view.computed.value;
+  const running = view.running.value;
+  const lacks = lacking(job);
+  const verdict = computed?.plan === plan ? computed?.report.verdict : undefined;
+
   return (
-    <StageLayout title="Layout" drawing={<div class="empty-sheet" />} facts={<p>{markOf(store.job.value).says}</p>} />
+    <StageLayout
+      title="Layout"
+      drawing={
+        plan && computed ? (
+          <PlanSheet view={view} computed={computed} />
+        ) : (
+          <div class="empty-sheet">
+            <p>{lacks ?? (plan ? 'Computing the plan …' : 'Ready to lay out the tops on the slabs.')}</p>
+            {!lacks && !plan && !running && (
+              <button type="button" class="button main" onClick={() => void view.propose()}>
+                Lay out the tops
+              </button>
+            )}
+          </div>
+        )
+      }
+      facts={
+        <>
+          {running ? (
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
+          ) : (
+            plan && (
+              <button type="button" class="button" onClick={() => void view.propose()}>
+                Lay out again
+              </button>
+            )
+          )}
+          <TroubleNote trouble={view.trouble.value} />
+          {lacks && <p class="note">{lacks}</p>}
+          {view.plans.value.map((each) => (
+            <PlanCard
+              key={each.id}
+              job={job}
+              plan={each}
+              chosen={each.id === plan?.id}
+              onChoose={() => view.choose(each.id)}
+            />
+          ))}
+          {plan?.misses.map((miss) => (
+            <p key={`${miss.top}-${miss.limit}`} class="note miss">
+              <strong>Misses:</strong> {miss.message}
+            </p>
+          ))}
+          {plan && Object.keys(plan.placements).length > 0 && (
+            <button
+              type="button"
+              class="button main"
+              disabled={job.keptPlan === plan.id}
+              onClick={() => view.keep(plan.id)}
+            >
+              {job.keptPlan === plan.id ? `${plan.name} is kept` : `Keep ${plan.name}`}
+            </button>
+          )}
+          {plan &&
+            Object.values(plan.placements).map((placement) => (
+              <JointPanel key={placement.top} view={view} plan={plan} placement={placement} />
+            ))}
+          {verdict && (
+            <div class="note">
+              {verdict.passed ? (
+                <p>Checked: every piece lies in sound wood, kerfs and margins are kept, and the areas add up.</p>
+              ) : (
+                <>
+                  <p>
+                    <strong>This plan cannot be sawn as drawn:</strong>
+                  </p>
+                  <ul>
+                    {verdict.faults.map(({ where, message }) => (
+                      <li key={`${where}${message}`}>{message}</li>
+                    ))}
+                  </ul>
+                </>
+              )}
+            </div>
+          )}
+        </>
+      }
+    />
   );
 }
 
-const markOf = (job: Job): StageMark => ({ done: false, says: job.keptPlan ? 'plan kept' : 'no plan kept yet' });
-
-export { markOf as layoutMark };
+/** What stands under the stage's name. */
+export function layoutMark(job: Job): StageMark {
+  const plans = Object.values(job.plans);
+  const kept = job.plans[job.keptPlan ?? ''];
+  if (kept) return { done: kept.misses.length === 0, says: `${kept.name.toLowerCase()} of ${plans.length}` };
+  return { done: false, says: plans.length > 0 ? 'none kept yet' : 'no plan yet' };
+}

@@ -1,0 +1,164 @@
+import { batch, computed, effect, type Signal, signal } from '@preact/signals';
+import type { StoredFace, TopImage } from '../../workers/solver.worker';
+import { faceKey, type Job, type Placement, type Plan } from '../job';
+import type { PlanReport } from '../plan';
+import { type Trouble, troubleOf } from './parts/problem';
+import type { JobStore } from './store';
+import { solverWork } from './work';
+
+/** Long work on the plans. */
+interface Running {
+  label: string;
+  fraction: number;
+  note: string;
+  stop(): void;
+}
+
+/** A computed plan with the picture of each of its tops. */
+export interface Computed {
+  plan: Plan;
+  report: PlanReport;
+  tops: ReadonlyMap<string, { image: HTMLImageElement; at: TopImage }>;
+}
+
+/** The job rests this long, ms, before its plan is computed again. */
+const REST = 150;
+const QUIET = () => {};
+
+/** The faces of the job that have a stored picture. */
+export async function storedFaces(store: JobStore): Promise<StoredFace[]> {
+  const faces: StoredFace[] = [];
+  for (const flitch of Object.values(store.job.peek().flitches)) {
+    for (const slab of Object.values(flitch.slabs)) {
+      for (const side of ['top', 'bottom'] as const) {
+        const { picture } = slab.faces[side];
+        const blob = picture && (await store.file(picture.file));
+        if (!picture || !blob) continue;
+        const { file, mmPerPx, x0, y0 } = picture;
+        faces.push({ key: faceKey(flitch.id, slab.id, side), file, blob, mmPerPx, x0, y0 });
+      }
+    }
+  }
+  return faces;
+}
+
+/** The plans of a job as the stages from Layout on look at them: which one is in view, computed, and with its pictures. Not saved, not undone. */
+export class PlanView {
+  readonly chosenId = signal<string | null>(null);
+  readonly running: Signal<Running | null> = signal(null);
+  readonly trouble = signal<Trouble | null>(null);
+  readonly computed: Signal<Computed | null> = signal(null);
+  /** The chosen handle of the drawing. */
+  readonly handle = signal<string | null>(null);
+  /** A placement while its joint is dragged. */
+  readonly dragged = signal<Placement | null>(null);
+
+  readonly plans = computed(() => Object.values(this.store.job.value.plans));
+  /** The plan in view: the chosen one, else the kept one, else the best. */
+  readonly plan = computed((): Plan | null => {
+    const { plans, keptPlan } = this.store.job.value;
+    return plans[this.chosenId.value ?? ''] ?? plans[keptPlan ?? ''] ?? this.plans.value[0] ?? null;
+  });
+
+  private computing: AbortController | null = null;
+  private resting: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(readonly store: JobStore) {
+    effect(() => {
+      const job = store.job.value;
+      const plan = this.plan.value;
+      clearTimeout(this.resting);
+      this.resting = setTimeout(() => void this.compute(job, plan), REST);
+    });
+  }
+
+  choose(planId: string): void {
+    batch(() => {
+      this.chosenId.value = planId;
+      this.dragged.value = null;
+      this.trouble.value = null;
+    });
+  }
+
+  /** Has plans proposed; what was there before is replaced, as one step that can be undone. */
+  async propose(): Promise<void> {
+    const stopper = new AbortController();
+    const tell = (fraction: number, note = '') => {
+      this.running.value = { label: 'Laying out the tops', fraction, note, stop: () => stopper.abort() };
+    };
+    this.trouble.value = null;
+    tell(0);
+    try {
+      const job = this.store.job.peek();
+      const faces = await storedFaces(this.store);
+      const plans = await solverWork.call(stopper.signal, tell, (api, id, report) =>
+        api.propose(id, job, faces, report),
+      );
+      this.chosenId.value = null;
+      this.store.edit('Lay out the tops', (draft) => {
+        draft.plans = Object.fromEntries(plans.map((plan) => [plan.id, plan]));
+        draft.keptPlan = null;
+        draft.locks = {};
+      });
+    } catch (error) {
+      if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
+    } finally {
+      this.running.value = null;
+    }
+  }
+
+  keep(planId: string): void {
+    const name = this.store.job.peek().plans[planId]?.name ?? 'the plan';
+    this.store.edit(`Keep ${name}`, (draft) => {
+      draft.keptPlan = planId;
+    });
+  }
+
+  /** Computes a plan and fetches the pictures of its tops; the last one asked for wins. */
+  private async compute(job: Job, plan: Plan | null): Promise<void> {
+    this.computing?.abort();
+    if (!plan) {
+      this.computed.value = null;
+      return;
+    }
+    const stopper = new AbortController();
+    this.computing = stopper;
+    try {
+      const report = await solverWork.call(stopper.signal, QUIET, (api, id, tell) => api.compute(id, job, plan, tell));
+      const faces = await storedFaces(this.store);
+      const tops = new Map<string, { image: HTMLImageElement; at: TopImage }>();
+      for (const { id: top, placement } of report.tops) {
+        const at = await solverWork.call(stopper.signal, QUIET, (api, id, tell) =>
+          api.picture(id, placement, faces, tell),
+        );
+        if (at) tops.set(top, { image: await imageOf(at.blob), at });
+      }
+      if (!stopper.signal.aborted) this.computed.value = { plan, report, tops };
+    } catch (error) {
+      if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
+    }
+  }
+}
+
+async function imageOf(blob: Blob): Promise<HTMLImageElement> {
+  const image = new Image();
+  const url = URL.createObjectURL(blob);
+  image.src = url;
+  try {
+    await image.decode();
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+  return image;
+}
+
+const views = new WeakMap<JobStore, PlanView>();
+
+/** The view of a job's plans: the same one in every stage. */
+export function planView(store: JobStore): PlanView {
+  const known = views.get(store);
+  if (known) return known;
+  const view = new PlanView(store);
+  views.set(store, view);
+  return view;
+}

@@ -1,0 +1,84 @@
+import { bounds } from '../../../geometry';
+import type { Face, Placement, Strip } from '../../../job';
+import type { SlabReport } from '../../../plan';
+import type { Item, XY } from '../../canvas/items';
+import { faceItems } from '../stock/face-items';
+import { clippedPicture } from './clipped';
+
+/** A slab on the sheet: where its frame's origin comes to lie. */
+export interface LaidSlab {
+  readonly slab: SlabReport;
+  readonly face: Face;
+  readonly image: HTMLImageElement | null;
+  readonly shift: XY;
+}
+
+const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
+  if (item.kind === 'picture') {
+    const [a, b, c, d, e, f] = item.map;
+    return { ...item, id, map: [a, b, c, d, e + dx, f + dy] };
+  }
+  if (item.kind === 'line' || item.kind === 'area')
+    return { ...item, id, points: item.points.map(([x, y]): XY => [x + dx, y + dy]) };
+  return { ...item, id, at: [item.at[0] + dx, item.at[1] + dy] };
+};
+
+/** The slab's ghosted photo with its strips at full strength, its outline, defects and rough cuts. */
+export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
+  const items: Item[] = [];
+  const { picture } = face;
+  if (image && picture) {
+    const { mmPerPx, x0, y0 } = picture;
+    const map = [mmPerPx, 0, 0, mmPerPx, x0, y0] as const;
+    items.push({ kind: 'picture', id: 'ghost', image, map, strength: 0.38 });
+    for (const blank of slab.blanks) {
+      items.push({
+        kind: 'picture',
+        id: `strip-${blank.id}`,
+        image: clippedPicture(image, picture, blank.finished) as HTMLCanvasElement,
+        map,
+      });
+    }
+  }
+  items.push(...faceItems(face));
+  for (const blank of slab.blanks) {
+    items.push({ kind: 'line', id: `finished-${blank.id}`, points: blank.finished, closed: true, pen: 'cut' });
+  }
+  slab.offcuts.forEach(({ rectangle }, i) => {
+    items.push({ kind: 'line', id: `offcut-${i}`, points: rectangle, closed: true, pen: 'faint' });
+  });
+  for (const { number, line, stage } of slab.cuts) {
+    if (stage !== 'rough') continue;
+    items.push({ kind: 'line', id: `cut-${number}`, points: line, pen: 'rough' });
+    items.push({ kind: 'text', id: `number-${number}`, at: line[0], text: String(number), pen: 'rough', shape: 'box' });
+  }
+  for (const key of slab.keys) {
+    items.push({ kind: 'area', id: `key-${key.top}-${key.number}`, points: key.outline, hatch: 'key', pen: 'cut' });
+  }
+  const box = bounds(face.outline?.outer ?? slab.outline.outer);
+  items.push({
+    kind: 'text',
+    id: 'name',
+    at: [box.minX + 120, box.minY - 45],
+    text: slab.name,
+    pen: 'ink',
+    shape: 'bare',
+  });
+  return items.map((item) => moved(item, shift, `${slab.slab}-${slab.face}-${item.id}`));
+}
+
+/** The joint line that a strip of a seamed placement has on its slab. */
+export const jointOf = (strip: Strip): readonly [XY, XY] | null => strip.jointBack ?? strip.jointFront;
+
+/** The joint lines of a placement on the slabs that carry it, heavy. */
+export function jointItems(placement: Placement, slabs: readonly LaidSlab[], pen: 'joint' | 'chosen'): Item[] {
+  return placement.strips.flatMap((strip, i): Item[] => {
+    const laid = slabs.find(
+      ({ slab }) => slab.flitch === strip.flitch && slab.slab === strip.slab && slab.face === strip.face,
+    );
+    const line = jointOf(strip);
+    if (!laid || !line) return [];
+    const points = line.map(([x, y]): XY => [x + laid.shift[0], y + laid.shift[1]]);
+    return [{ kind: 'line', id: `joint-${placement.top}-${i}-${pen}`, points, pen }];
+  });
+}
