@@ -149,20 +149,29 @@ export function flow(
     page.elements.push(...block.elements.map((element) => moved(element, area.x, area.y + y)));
     y += block.height;
   };
-  blocks.forEach((block, i) => {
-    let needed = block.height;
-    for (let k = i; blocks[k]?.keepWithNext && k + 1 < blocks.length; k++) needed += (blocks[k + 1] as Block).height;
-    // What no column could hold together is parted after all, but a heading never stands alone.
-    if (needed > area.height) needed = heightOf(blocks.slice(i, i + (block.keepWithNext ? 3 : 1)));
-    if (y > 0 && y + needed > area.height) {
-      area = areas(pages.length);
-      page = { area, elements: [] };
-      pages.push(page);
-      y = 0;
-      if (block.head) put(block.head);
-    }
-    put(block);
-  });
+  const next = (): void => {
+    area = areas(pages.length);
+    page = { area, elements: [] };
+    pages.push(page);
+    y = 0;
+  };
+  for (let i = 0; i < blocks.length; ) {
+    let end = i + 1;
+    while (blocks[end - 1]?.keepWithNext && end < blocks.length) end++;
+    const chain = blocks.slice(i, end);
+    const whole = heightOf(chain) <= area.height;
+    if (whole && y > 0 && y + heightOf(chain) > area.height) next();
+    chain.forEach((block, k) => {
+      // What no column can hold is parted between its rows; what heads them stays with the first one.
+      const needed = heightOf(chain.slice(k, block.head ? k + 1 : k + 3));
+      if (!whole && y > 0 && y + needed > area.height) {
+        next();
+        if (block.head) put(block.head);
+      }
+      put(block);
+    });
+    i = end;
+  }
   return { pages, end: area.y + y };
 }
 

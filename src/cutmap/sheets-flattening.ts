@@ -24,7 +24,7 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
     title: 'Flattening',
     subject: `${nameOf(blank)}, ${slab.name}`,
     face: slab.face,
-    works: ['router sled', 'dust'] as const,
+    works: ['router sled'] as const,
   };
   if (!blank.flattening) {
     const words =
@@ -41,11 +41,11 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
     blocks: [
       target(request, blank, width),
       space(2),
-      ...budget(request, blank),
       ...passes(request, blank),
+      ...budget(request, blank),
       ...shims(request, blank),
     ],
-    figure: { height: 56, draw: (area) => plan(request, blank, area) },
+    figure: { height: 46, draw: (area) => plan(request, blank, area) },
   });
 }
 

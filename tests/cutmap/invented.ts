@@ -214,12 +214,7 @@ function slabOf(
 }
 
 /** A key's outline, its length upright. */
-function bowtie<F extends 'face' | 'top'>(
-  [x, y]: Point<F>,
-  length: number,
-  end: number,
-  waist: number,
-): Polygon<F> {
+function bowtie<F extends 'face' | 'top'>([x, y]: Point<F>, length: number, end: number, waist: number): Polygon<F> {
   const [h, e, w] = [length / 2, end / 2, waist / 2];
   return [
     [x - e, y - h],
