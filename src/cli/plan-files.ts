@@ -26,7 +26,7 @@ export const EXACT = ['a', 'b', 'toTop'];
 async function typeface() {
   const { resolve } = createRequire(import.meta.url);
   const font = (name: string) => readFile(resolve(`dejavu-fonts-ttf/ttf/${name}.ttf`));
-  return loadTypeface(await font('DejaVuSans'), await font('DejaVuSans-Bold'));
+  return loadTypeface(await font('DejaVuSansCondensed'), await font('DejaVuSansCondensed-Bold'));
 }
 
 async function laid(picture: FacePicture, type: LaidPicture['image']['type']): Promise<LaidPicture> {

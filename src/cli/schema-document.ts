@@ -1,12 +1,23 @@
 import { type JsonSchema, toJsonSchema } from '@valibot/to-json-schema';
 import type { GenericSchema } from 'valibot';
+import { shapes } from '../job';
 import type { Shapes } from './command';
 
 const DIALECT = 'https://json-schema.org/draft/2020-12/schema';
 
+const isLimitOfSense = (action: object): boolean =>
+  'requirement' in action && typeof action.requirement === 'number' && Math.abs(action.requirement) === shapes.MOST;
+
 /** A shape as it is printed (`output`), or as it may be given (`input`: what has a default may be left out). */
 function schemaOf(shape: GenericSchema, typeMode: 'input' | 'output'): JsonSchema {
-  const { $schema: _, ...schema } = toJsonSchema(shape, { typeMode, target: 'draft-2020-12', errorMode: 'ignore' });
+  const { $schema: _, ...schema } = toJsonSchema(shape, {
+    typeMode,
+    target: 'draft-2020-12',
+    errorMode: 'ignore',
+    // What is taken has a limit of sense; what is computed from it may go beyond.
+    overrideAction: ({ valibotAction, jsonSchema }) =>
+      typeMode === 'output' && isLimitOfSense(valibotAction) ? jsonSchema : null,
+  });
   return schema;
 }
 

@@ -7,8 +7,16 @@ import { leadsOut } from './paths';
  * with its path, since a misspelt key that is silently dropped would change a cut.
  */
 
-/** A number that is neither infinite nor NaN. */
-export const finite = v.pipe(v.number('must be a number'), v.finite('must be a finite number'));
+/** Far more than any slab or price comes to: beyond it, sums and squares lose the figures that matter. */
+export const MOST = 1e9;
+
+/** A number that is neither infinite nor NaN nor absurd. */
+export const finite = v.pipe(
+  v.number('must be a number'),
+  v.finite('must be a finite number'),
+  v.minValue(-MOST, `must not be less than -${MOST}`),
+  v.maxValue(MOST, `must not be over ${MOST}`),
+);
 /** A length or amount above zero. */
 export const positive = v.pipe(finite, v.gtValue(0, 'must be more than 0'));
 /** A length or amount of zero or more. */

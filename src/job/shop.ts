@@ -25,11 +25,11 @@ export type Router = v.InferOutput<typeof router>;
 
 export const sledSchema = v.strictObject({
   /** Diameter of the surfacing bit. */
-  bit: positive,
+  bit: v.pipe(finite, v.minValue(1, 'must be at least 1')),
   /** Most that one pass takes. */
-  depth: positive,
+  depth: v.pipe(finite, v.minValue(0.01, 'must be at least 0.01')),
   /** Share of the bit's diameter that the sled moves over between strokes. */
-  stepover: v.pipe(finite, v.gtValue(0, 'must be more than 0'), v.maxValue(1, 'must not be over 1')),
+  stepover: v.pipe(finite, v.minValue(0.01, 'must be at least 0.01'), v.maxValue(1, 'must not be over 1')),
   /** mm/s. */
   feed: positive,
 });
