@@ -1,6 +1,6 @@
 import * as Comlink from 'comlink';
-import plainFont from 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url';
-import boldFont from 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf?url';
+import plainFont from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
+import boldFont from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url';
 import loadHighs, { type Highs } from 'highs';
 import highsRuntime from 'highs/runtime?url';
 import {
@@ -14,9 +14,10 @@ import {
   toPdf,
   toSvg,
 } from '../src/cutmap';
-import type { Job, Picture, Placement, Plan } from '../src/job';
+import type { BlankFlattening } from '../src/flattening';
+import type { Job, Picture, Placement, Plan, Strip } from '../src/job';
 import { type JointBench, type JointMove, jointBench, proposePlans, type Refusal, withPlacement } from '../src/layout';
-import { type PlanReport, planReport, topPicture } from '../src/plan';
+import { type BlankSections, blankSections, type PlanReport, planReport, topPicture } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
@@ -132,6 +133,17 @@ const api = {
   /** The whole job computed for one plan. */
   compute(id: number, job: Job, plan: Plan, report: Report): Promise<Answer<PlanReport>> {
     return calls.answer(id, report, async () => planReport(job, plan));
+  },
+
+  /** A blank from the side, along and across; null without readings. */
+  sections(
+    id: number,
+    job: Job,
+    strip: Strip,
+    blank: BlankFlattening,
+    report: Report,
+  ): Promise<Answer<BlankSections | null>> {
+    return calls.answer(id, report, async () => blankSections(job, strip, blank));
   },
 
   /** The finished top, composed from the pictures of its slabs; null where there are none. */

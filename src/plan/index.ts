@@ -1,6 +1,8 @@
+export { boardReports } from './boards';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
+export { type BlankSections, blankSections } from './flattening';
 export { planOutput } from './io';
 export { type PhotoPlace, recordTrace } from './record-trace';
 export type {

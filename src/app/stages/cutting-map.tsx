@@ -1,18 +1,137 @@
+import { zipSync } from 'fflate';
+import { useEffect, useState } from 'preact/hooks';
+import type { MapFiles } from '../../../workers/solver.worker';
+import type { PaperName } from '../../cutmap';
 import type { Job } from '../../job';
+import { handOver, jobFileOf } from '../jobs';
+import { Choices } from '../parts/choices';
+import { TroubleNote } from '../parts/problem';
+import { Progress } from '../parts/progress';
+import { planView } from '../plan-view';
+import type { JobStore } from '../store';
+import { mapMaker } from './map/map-maker';
+import { PagePicture } from './map/page-picture';
+import { NeedsPlan } from './needs-plan';
 import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
-/** The cutting map is drawn from a kept plan. */
+const PAPERS: readonly (readonly [PaperName, string])[] = [
+  ['A4', 'A4'],
+  ['Letter', 'Letter'],
+  ['A3', 'A3'],
+  ['Tabloid', 'Tabloid'],
+];
+
+/** The papers to carry to the slab, as they will print, and their files. */
 export function CuttingMap({ store }: StageProps) {
+  const maker = mapMaker(store);
+  const plan = planView(store).plan.value;
+  const [page, setPage] = useState(0);
+  const paper = maker.paper.value;
+  const job = store.job.value;
+  useEffect(() => {
+    if (plan) void maker.draw(job, plan, paper);
+  }, [maker, job, plan, paper]);
+  const made = maker.made.value;
+  const shown = made?.pages[Math.min(page, made.pages.length - 1)];
+  const running = maker.running.value;
+
   return (
     <StageLayout
       title="Cutting map"
-      drawing={<div class="empty-sheet" />}
-      facts={<p>{markOf(store.job.value).says}</p>}
+      drawing={
+        shown ? (
+          <PagePicture svg={shown.svg} title={shown.title} />
+        ) : plan ? (
+          <div class="empty-sheet">
+            <p>{running ? 'Drawing the sheets …' : 'Nothing is drawn yet.'}</p>
+          </div>
+        ) : (
+          <NeedsPlan store={store} />
+        )
+      }
+      facts={
+        <>
+          {running && (
+            <Progress
+              label="Drawing the cutting map"
+              fraction={running.fraction}
+              note={running.note}
+              onStop={running.stop}
+            />
+          )}
+          <TroubleNote trouble={maker.trouble.value} />
+          <Choices label="Paper" options={PAPERS} value={paper} onChange={(next) => maker.choose(next)} />
+          {made && (
+            <>
+              <nav class="card" aria-label="Sheets">
+                <ol class="pages">
+                  {made.pages.map(({ name, title }, i) => (
+                    <li key={name}>
+                      <button
+                        type="button"
+                        class="button quiet"
+                        aria-current={made.pages[i] === shown}
+                        onClick={() => setPage(i)}
+                      >
+                        {title}
+                      </button>
+                    </li>
+                  ))}
+                </ol>
+              </nav>
+              <Downloads store={store} made={made} />
+            </>
+          )}
+        </>
+      }
     />
   );
 }
 
-const markOf = (job: Job): StageMark => ({ done: false, says: job.keptPlan ? 'plan kept' : 'no plan kept yet' });
+function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
+  const save = (name: string, type: string, bytes: Uint8Array) =>
+    handOver(new File([bytes as Uint8Array<ArrayBuffer>], name, { type }));
+  const pdf = made.files.find(({ name }) => name.endsWith('.pdf'));
+  const ending = (end: string) => made.files.filter(({ name }) => name.endsWith(end));
+  const zipped = (end: string) => {
+    const files = Object.fromEntries(ending(end).map(({ name, bytes }) => [name, bytes]));
+    return save(
+      `cutting-map-${end.slice(1)}.zip`,
+      'application/zip',
+      zipSync(files, { level: 6, mtime: new Date(store.job.value.date) }),
+    );
+  };
+  return (
+    <section class="card stack" aria-label="Files">
+      <h2>Files</h2>
+      {pdf && (
+        <button type="button" class="button main" onClick={() => void save(pdf.name, pdf.type, pdf.bytes)}>
+          Save the PDF
+        </button>
+      )}
+      <div class="row wrap">
+        <button type="button" class="button" onClick={() => void zipped('.svg')}>
+          Sheets as SVG
+        </button>
+        <button type="button" class="button" onClick={() => void zipped('.dxf')}>
+          Slabs as DXF
+        </button>
+        <button type="button" class="button" onClick={() => void zipped('.csv')}>
+          Tables as CSV
+        </button>
+        <button type="button" class="button" onClick={() => void jobFileOf(store).then(handOver)}>
+          Job file
+        </button>
+      </div>
+      <p class="small soft">Print at 100 %, and measure the check line on the templates before you cut by them.</p>
+    </section>
+  );
+}
 
-export { markOf as mapMark };
+/** What stands under the stage's name. */
+export function mapMark(job: Job): StageMark {
+  const plan = job.plans[job.keptPlan ?? ''];
+  if (!plan) return { done: false, says: 'no plan kept' };
+  return { done: true, says: `of ${plan.name.toLowerCase()}` };
+}

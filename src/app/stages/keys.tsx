@@ -1,14 +1,173 @@
+import { useMemo, useState } from 'preact/hooks';
+import { bounds } from '../../geometry';
 import type { Job } from '../../job';
+import type { TopReport } from '../../plan';
+import { formatForce, formatLength, formatShare } from '../../units';
+import { extentOf, type Item, type XY } from '../canvas/items';
+import { Sheet } from '../canvas/sheet';
+import { Cautions } from '../parts/cautions';
+import { Choices } from '../parts/choices';
+import { useUnits } from '../parts/job-context';
+import { type Computed, planView } from '../plan-view';
+import { laidTop, topItems } from './layout/top-items';
+import { NeedsPlan } from './needs-plan';
 import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
-/** Keys follow from a kept plan. */
+/** Where the keys go along the cracks of each top, how large and how deep. */
 export function Keys({ store }: StageProps) {
+  const [chosen, setChosen] = useState('');
+  const computed = planView(store).computed.value;
+  const tops = computed?.report.tops ?? [];
+  const top = tops.find(({ id }) => id === chosen) ?? tops[0];
+  if (!computed || !top) {
+    return (
+      <StageLayout
+        title="Keys"
+        drawing={<NeedsPlan store={store} />}
+        facts={<p>Keys follow from the cracks inside a planned top.</p>}
+      />
+    );
+  }
   return (
-    <StageLayout title="Keys" drawing={<div class="empty-sheet" />} facts={<p>{markOf(store.job.value).says}</p>} />
+    <StageLayout
+      title="Keys"
+      drawing={<KeySheet top={top} computed={computed} />}
+      facts={
+        <>
+          {tops.length > 1 && (
+            <Choices
+              tabs
+              label="Top"
+              options={tops.map(({ id, name }) => [id, name] as const)}
+              value={top.id}
+              onChange={(id) => setChosen(id)}
+            />
+          )}
+          <KeyFacts top={top} />
+          <Cautions of={['keys', 'router template', 'epoxy']} />
+        </>
+      }
+    />
   );
 }
 
-const markOf = (job: Job): StageMark => ({ done: false, says: job.keptPlan ? 'plan kept' : 'no plan kept yet' });
+function KeySheet({ top, computed }: { top: TopReport; computed: Computed }) {
+  const units = useUnits();
+  const items = useMemo((): Item[] => {
+    const lay = laidTop(top, 0);
+    const numbers = top.keys.map(
+      ({ at }, i): Item => ({
+        kind: 'text',
+        id: `number-${i}`,
+        at: above(lay(at)),
+        text: String(i + 1),
+        pen: 'cut',
+        shape: 'ring',
+      }),
+    );
+    return [...topItems(top, computed.tops.get(top.id), 0, units), ...numbers];
+  }, [top, computed, units]);
+  const box = bounds(top.outline.map(laidTop(top, 0)));
+  const corners: XY[] = [
+    [box.minX - 40, box.minY - 110],
+    [box.maxX + 130, box.maxY + 40],
+  ];
+  return (
+    <Sheet
+      label={`Drawing of ${top.name} with its keys`}
+      items={items}
+      extent={extentOf(corners, 0)}
+      extentKey={top.id}
+    />
+  );
+}
 
-export { markOf as keysMark };
+/** Clear of the key that it numbers, mm. */
+const above = ([x, y]: XY): XY => [x, y - 70];
+
+function KeyFacts({ top }: { top: TopReport }) {
+  const units = useUnits();
+  const say = (mm: number) => formatLength(mm, units, { decimals: 1 });
+  const { keys, keysRefused, cracks, hold } = top;
+  if (cracks.length === 0) {
+    return (
+      <p class="note">
+        No crack of {top.name} is to be keyed. Under Stock, Defects, a crack can be set to be held by keys.
+      </p>
+    );
+  }
+  return (
+    <>
+      {keys.length > 0 && (
+        <section class="card" aria-label="Keys">
+          <h2>
+            {keys.length} {keys.length === 1 ? 'key' : 'keys'}
+          </h2>
+          <table class="figures">
+            <thead>
+              <tr>
+                <th scope="col">key</th>
+                <th scope="col">along</th>
+                <th scope="col">from the front</th>
+                <th scope="col">size</th>
+                <th scope="col">depth</th>
+              </tr>
+            </thead>
+            <tbody>
+              {keys.map(({ at, size, depth, face }, i) => (
+                <tr key={at.join()}>
+                  <th scope="row">
+                    {i + 1}
+                    {face === 'bottom' ? ' (below)' : ''}
+                  </th>
+                  <td>{say(top.size.length - at[0])}</td>
+                  <td>{say(at[1])}</td>
+                  <td>{size}</td>
+                  <td>{say(depth)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <p class="small soft">
+            Along is from the left end, as one stands before the top. Waist on the crack, the key's own grain along its
+            length.
+          </p>
+        </section>
+      )}
+      {keysRefused.map(({ crack, reason }) => (
+        <p key={crack} class="note">
+          {reason}
+        </p>
+      ))}
+      {keys.length > 0 && (
+        <section class="card stack" aria-label="Hold">
+          <h2>What they hold, roughly</h2>
+          {hold.keys !== null && hold.wood !== null && hold.ratio !== null ? (
+            <p>
+              The keys {formatForce(hold.keys, units)}, the wood behind them {formatForce(hold.wood, units)}:{' '}
+              {formatShare(hold.ratio)}.
+            </p>
+          ) : (
+            <p>Not known: the handbook has no figure for this wood across its grain.</p>
+          )}
+          <p class="small soft">{hold.note}</p>
+        </section>
+      )}
+    </>
+  );
+}
+
+/** What stands under the stage's name. */
+export function keysMark(job: Job): StageMark {
+  const plan = job.plans[job.keptPlan ?? ''];
+  if (!plan) return { done: false, says: 'no plan kept' };
+  const keyed = Object.values(plan.placements).some(({ strips }) =>
+    strips.some(({ flitch, slab, face }) =>
+      Object.values(job.flitches[flitch]?.slabs[slab]?.faces[face].defects ?? {}).some(
+        ({ permit, line }) => permit === 'keyed' && line,
+      ),
+    ),
+  );
+  return { done: true, says: keyed ? 'placed' : 'none wanted' };
+}

@@ -58,7 +58,7 @@ export function SlabChooser({
           + Slab
         </button>
         <button type="button" class="button" aria-pressed={boards} onClick={() => onBoards(true)}>
-          Boards ({Object.keys(job.boards).length})
+          Boards
         </button>
       </div>
       {!boards && view.place.value && (

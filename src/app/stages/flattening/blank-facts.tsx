@@ -1,0 +1,126 @@
+import type { BlankFlattening } from '../../../flattening';
+import type { BlankReport } from '../../../plan';
+import { formatDuration, formatLength, formatPlusMinus, formatShare } from '../../../units';
+import { useUnits } from '../../parts/job-context';
+
+/** What the items of a thickness budget are called in the shop. */
+const ITEMS: Readonly<Record<BlankFlattening['budget'][number]['item'], string>> = {
+  rough: 'between the enclosing planes',
+  'lost under': 'lost on the underside',
+  'lost over': 'lost on the upper face',
+  second: 'second flattening',
+  level: 'levelling after glue-up',
+  sanding: 'sanding',
+  drying: 'drying',
+  finished: 'finished',
+};
+
+const FACES = { top: 'Upper face', bottom: 'Underside' } as const;
+
+/** Thickness, budget, passes and shims of one blank. */
+export function BlankFacts({ blank, flat }: { blank: BlankReport; flat: BlankFlattening }) {
+  const units = useUnits();
+  const say = (mm: number) => formatLength(mm, units, { decimals: 1 });
+  const finished = flat.budget.find(({ item }) => item === 'finished')?.mm ?? 0;
+  const rough = flat.budget.find(({ item }) => item === 'rough')?.mm ?? 1;
+  return (
+    <>
+      <section class="card stack" aria-label="Thickness">
+        <p>
+          Thickest flat board: <strong>{say(flat.thickest)}</strong>{' '}
+          {formatPlusMinus(2 * flat.sigma, units, { decimals: 1 })}
+        </p>
+        <p>
+          Finishes at <strong>{say(finished)}</strong>; {say(blank.wanted)} wanted.
+        </p>
+        {flat.short > 0.05 && (
+          <p class="note miss">
+            {say(flat.short)} too thin. A shorter blank, a thinner top or another slab would help.
+          </p>
+        )}
+        {flat.beyond > 0.05 && (
+          <p class="note">
+            {formatShare(flat.beyond)} of this blank lies outside the readings: there it is a guess, and the ± is wider
+            for it.
+          </p>
+        )}
+      </section>
+      <section class="card" aria-label="Thickness budget">
+        <h2>Thickness budget</h2>
+        <div class="budget-bar" aria-hidden="true">
+          {flat.budget
+            .slice(1)
+            .map(({ item, mm }) =>
+              mm > 0 ? (
+                <span key={item} class={`budget-${item.replace(' ', '-')}`} style={{ flexGrow: mm / rough }} />
+              ) : null,
+            )}
+        </div>
+        <table class="figures">
+          <tbody>
+            {flat.budget.slice(1).map(({ item, mm }) => (
+              <tr key={item} class={item === 'finished' ? 'sum' : ''}>
+                <th scope="row">
+                  <span class={`swatch budget-${item.replace(' ', '-')}`} aria-hidden="true" /> {ITEMS[item]}
+                </th>
+                <td>{say(mm)}</td>
+              </tr>
+            ))}
+            <tr class="sum">
+              <th scope="row">{ITEMS.rough}</th>
+              <td>{say(rough)}</td>
+            </tr>
+          </tbody>
+        </table>
+      </section>
+      {flat.faces.map(({ face, passes, strokes, minutes, removed }) => (
+        <section key={face} class="card" aria-label={`Passes, ${FACES[face]}`}>
+          <h2>{FACES[face]}</h2>
+          {passes.length === 0 ? (
+            <p>Needs no pass.</p>
+          ) : (
+            <>
+              <table class="figures">
+                <thead>
+                  <tr>
+                    <th scope="col">pass</th>
+                    <th scope="col">depth</th>
+                    <th scope="col">cuts of the face</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {passes.map(({ depth, contact }, i) => (
+                    <tr key={i}>
+                      <th scope="row">{i + 1}</th>
+                      <td>{say(depth)}</td>
+                      <td>{formatShare(contact)}</td>
+                    </tr>
+                  ))}
+                </tbody>
+              </table>
+              <p class="small soft">
+                {strokes} strokes a pass, {formatDuration(minutes * 60)} on the sled, {removed.toFixed(1)} litres of
+                wood.
+              </p>
+            </>
+          )}
+        </section>
+      ))}
+      <section class="card" aria-label="Shims">
+        <h2>Shims under the corners</h2>
+        <table class="figures">
+          <tbody>
+            {flat.shims.map(({ at, height }) => (
+              <tr key={at.join()}>
+                <th scope="row">
+                  {say(at[0])} along, {say(at[1])} in
+                </th>
+                <td>{say(height)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </>
+  );
+}
