@@ -58,7 +58,7 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
   };
   const top = standing('top', upper);
   const bottom = standing('bottom', under);
-  const finished = flat * (1 - shrinkage) - reserved;
+  const finished = finishedThickness(flat, shop);
   return {
     id: blank.id,
     thickest: board.thickest,
@@ -84,6 +84,12 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
     short: Math.max(0, (blank.finished ?? finished) - finished),
     beyond: beyond(faces, cells),
   };
+}
+
+/** What a board that is flat now finishes at, mm, once it has dried and all reserves and the sanding are gone. */
+export function finishedThickness(flat: number, shop: Omit<FlatteningShop, 'sled'>): number {
+  const shrinkage = shop.drying ? shrinkageOf(shop.drying) : 0;
+  return flat * (1 - shrinkage) - (shop.reserve.second + shop.reserve.level + shop.sanding);
 }
 
 /**

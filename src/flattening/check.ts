@@ -1,6 +1,7 @@
 import { contains, distance, intersection, type Point, type Polygon, ringArea } from '../geometry';
 import { type Faces, linearSurface, type Spot3 } from '../surface';
 import { InputProblem } from '../units';
+import { movement } from '../wood';
 import type { FlattenInput } from './io';
 
 type At = Point<'face'>;
@@ -12,7 +13,7 @@ const ONE_LINE = 1e-6;
 
 /** Faults that a schema cannot see. @throws InputProblem with the JSON pointer of the first */
 export function checkFlattening(input: FlattenInput): void {
-  const { surfaces, warp } = input;
+  const { surfaces, warp, drying } = input;
   if (surfaces === undefined && warp === undefined)
     throw new InputProblem(
       'Nothing tells how the slab lies.',
@@ -33,6 +34,16 @@ export function checkFlattening(input: FlattenInput): void {
     checkRing(polygon, `/blanks/${i}/polygon`);
     if (warp) checkInside(polygon, warp, `/blanks/${i}/polygon`);
   });
+  if (drying) checkDrying(drying);
+}
+
+/** What only the wood room knows: species, and moistures that it can follow. */
+function checkDrying(drying: NonNullable<FlattenInput['drying']>): void {
+  try {
+    movement({ ...drying, width: 1, cut: 'through' });
+  } catch (problem) {
+    throw problem instanceof InputProblem ? problem.under('/drying') : problem;
+  }
 }
 
 /** @throws InputProblem where a blank has nothing to do with the readings */

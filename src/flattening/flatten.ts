@@ -1,6 +1,5 @@
 import { READING_SIGMA } from '../job';
 import { type Faces, linearSurface, type Reading, type Spot3, smoothFaces, warpFaces } from '../surface';
-import { InputProblem } from '../units';
 import { flattenBlank } from './blank';
 import { checkFlattening, checkReach } from './check';
 import type { FlattenInput, FlattenOutput } from './io';
@@ -17,12 +16,7 @@ export function flatten(input: FlattenInput): FlattenOutput {
   const { sled, sanding, reserve, drying } = input;
   const blanks = input.blanks.map((blank, i) => {
     checkReach(blank.polygon, faces, `/blanks/${i}/polygon`);
-    try {
-      return flattenBlank(faces, blank, { sled, sanding, reserve, drying });
-    } catch (problem) {
-      // Only the wood can refuse here, and it knows nothing of where it was named.
-      throw problem instanceof InputProblem ? problem.under('/drying') : problem;
-    }
+    return flattenBlank(faces, blank, { sled, sanding, reserve, drying });
   });
   const around = linearSurface([...withPlaces(faces)]).reach;
   return { blanks, whole: { thickest: boardOver(faces, { outer: around, holes: [] }).thickest } };

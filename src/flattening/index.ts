@@ -1,4 +1,4 @@
-export { type BlankRequest, type FlatteningShop, flattenBlank } from './blank';
+export { type BlankRequest, type FlatteningShop, finishedThickness, flattenBlank } from './blank';
 export { type Board, thickestBoard } from './board';
 export { flatten } from './flatten';
 export { type BlankFlattening, type FlattenInput, type FlattenOutput, flattenInput, flattenOutput } from './io';

@@ -1,12 +1,15 @@
 import { type Polygon, ringArea } from '../geometry';
 import type { Sled } from '../job';
+import { InputProblem } from '../units';
 import { areaShare, type Cell } from './cells';
 
 /** A last pass is at least this light cut, mm, where the face needs more than one: thinner ones only rub (practice, no source). */
 const LIGHT = 0.5;
-/** Less than this off a face is no pass, mm: it is within the sled's own truth. */
-const NOTHING = 1e-6;
+/** Less than this off a face is no pass, mm: what is printed would be 0. */
+const NOTHING = 0.001;
 const MM3_PER_LITRE = 1e6;
+/** More passes than this are a slip of the finger, in the readings or in the depth. */
+const MOST_PASSES = 10_000;
 
 /** What it takes to flatten one face. */
 export interface FaceWork {
@@ -19,10 +22,17 @@ export interface FaceWork {
 /**
  * Depths of the passes that take `removal` mm: as few as the sled's depth allows, full ones first, the last one light.
  * Passes = removal / depth, rounded up.
+ * @throws InputProblem when they are more than anyone would make
  */
 export function passDepths(removal: number, depth: number): number[] {
   if (removal <= NOTHING) return [];
   const count = Math.max(1, Math.ceil(removal / depth - 1e-9));
+  if (count > MOST_PASSES)
+    throw new InputProblem(
+      `Flattening would take ${count} passes.`,
+      '/sled/depth',
+      'Check the readings, and the depth that one pass takes, in mm.',
+    );
   const rest = removal - (count - 1) * depth;
   const last = count === 1 ? rest : Math.max(rest, Math.min(LIGHT, removal / count));
   const depths = new Array<number>(count).fill(depth);

@@ -21,3 +21,4 @@ export {
 } from './polygon';
 export { ribbon, type WideLine } from './ribbon';
 export { type Affine, affine, apply, applyAll, compose, invert, rigid } from './transform';
+export { type Triangle, type Triangulation, triangulate } from './triangulation';

@@ -1,7 +1,17 @@
-import { bounds, contains, distance, nearestOnSegment, type Point, type Polygon, type Region } from '../geometry';
+import {
+  bounds,
+  distance,
+  nearestOnSegment,
+  type Point,
+  type Polygon,
+  type Region,
+  regionContains,
+  type Triangle,
+  type Triangulation,
+  triangulate,
+} from '../geometry';
 import type { Reading, Spot3, Surface } from './reading';
-import { roughness } from './roughness';
-import { type Triangle, type Triangulation, triangulate } from './triangulation';
+import { type Roughness, roughness } from './roughness';
 
 type At = Point<'face'>;
 
@@ -45,15 +55,19 @@ class LinearSurface implements Surface {
   readonly readings: readonly Reading[];
   readonly #at: readonly At[];
   readonly #mesh: Triangulation;
+  /** x, y, z of both ends of every edge, in a row: each blank runs over all of them for each of its own. */
+  readonly #edgeEnds: Float64Array;
   readonly #finder: Finder;
-  readonly #slope: number;
+  readonly #rough: Roughness;
 
   constructor(readings: readonly Reading[]) {
     this.readings = readings;
     this.#at = readings.map(({ at }) => at);
     this.#mesh = triangulate(this.#at);
+    const ends = this.#mesh.edges.flat().map((i) => readings[i] as Reading);
+    this.#edgeEnds = Float64Array.from(ends.flatMap(({ at, z }) => [at[0], at[1], z]));
     this.#finder = new Finder(this.#at, this.#mesh.triangles);
-    this.#slope = roughness(readings);
+    this.#rough = roughness(readings);
   }
 
   get reach(): readonly At[] {
@@ -76,7 +90,7 @@ class LinearSurface implements Surface {
     const { of, beyond } = this.#mean(p);
     const read = of.reduce((sum, [i, share]) => sum + (share * (this.readings[i] as Reading).sigma) ** 2, 0);
     const away = beyond + Math.min(...of.map(([i]) => distance(p, this.#at[i] as At)));
-    return Math.sqrt(read + (this.#slope * away) ** 2);
+    return Math.hypot(Math.sqrt(read), Math.min(this.#rough.slope * away, this.#rough.most));
   }
 
   /** Readings inside the region, its corners, and where its edges cross the triangulation: between these all is flat. */
@@ -96,16 +110,24 @@ class LinearSurface implements Surface {
   }
 
   #crossings(p: At, q: At, into: Spot3[]): void {
-    const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
-    for (const [i, j] of this.#mesh.edges) {
-      const [a, b] = [this.readings[i] as Reading, this.readings[j] as Reading];
-      const sideA = dx * (a.at[1] - p[1]) - dy * (a.at[0] - p[0]);
-      const sideB = dx * (b.at[1] - p[1]) - dy * (b.at[0] - p[0]);
+    const [px, py] = p;
+    const dx = q[0] - px;
+    const dy = q[1] - py;
+    const ends = this.#edgeEnds;
+    for (let k = 0; k < ends.length; k += 6) {
+      const ax = ends[k] as number;
+      const ay = ends[k + 1] as number;
+      const bx = ends[k + 3] as number;
+      const by = ends[k + 4] as number;
+      const sideA = dx * (ay - py) - dy * (ax - px);
+      const sideB = dx * (by - py) - dy * (bx - px);
       if (sideA > 0 === sideB > 0 || sideA === sideB) continue;
       const t = sideA / (sideA - sideB);
-      const [x, y] = [a.at[0] + t * (b.at[0] - a.at[0]), a.at[1] + t * (b.at[1] - a.at[1])];
-      const along = (x - p[0]) * dx + (y - p[1]) * dy;
-      if (along >= 0 && along <= dx * dx + dy * dy) into.push([x, y, a.z + t * (b.z - a.z)]);
+      const x = ax + t * (bx - ax);
+      const y = ay + t * (by - ay);
+      const along = (x - px) * dx + (y - py) * dy;
+      if (along < 0 || along > dx * dx + dy * dy) continue;
+      into.push([x, y, (1 - t) * (ends[k + 2] as number) + t * (ends[k + 5] as number)]);
     }
   }
 
@@ -114,7 +136,8 @@ class LinearSurface implements Surface {
     if (inside) return { of: inside, beyond: 0 };
     let best: Mean = { of: [[0, 1]], beyond: distance(p, this.#at[0] as At) };
     for (const [i, j] of this.#mesh.rim) {
-      const [a, b] = [this.#at[i] as At, this.#at[j] as At];
+      const a = this.#at[i] as At;
+      const b = this.#at[j] as At;
       const q = nearestOnSegment(p, [a, b]);
       const beyond = distance(p, q);
       if (beyond >= best.beyond) continue;
@@ -133,13 +156,19 @@ class LinearSurface implements Surface {
 
 /** Inside the region or on its edge, so that a blank cut along a row of readings is held by them. */
 function within(region: Region<'face'>, p: At): boolean {
-  const onEdge = (ring: Polygon<'face'>): boolean =>
-    ring.some((a, i) => {
-      const q = nearestOnSegment(p, [a, ring[(i + 1) % ring.length] as At]);
-      return distance(p, q) < SAME_PLACE;
-    });
-  if (onEdge(region.outer) || region.holes.some(onEdge)) return true;
-  return contains(region.outer, p) && !region.holes.some((hole) => contains(hole, p));
+  return regionContains(region, p) || [region.outer, ...region.holes].some((ring) => onEdge(ring, p));
+}
+
+function onEdge(ring: Polygon<'face'>, [x, y]: At): boolean {
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    const [ax, ay] = ring[j] as At;
+    const [bx, by] = ring[i] as At;
+    const [dx, dy] = [bx - ax, by - ay];
+    const length2 = dx * dx + dy * dy;
+    const along = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (length2 || 1)));
+    if (Math.hypot(ax + along * dx - x, ay + along * dy - y) < SAME_PLACE) return true;
+  }
+  return false;
 }
 
 /** Finds the triangle that holds a point: a grid of boxes, each with the triangles that touch it. */

@@ -4,14 +4,24 @@ import type { Reading } from './reading';
 
 /** Even a face that reads flat is not trusted beyond 2 mm a metre away from the nearest reading (practice, no source). */
 const LEAST = 0.002;
+/** Nor beyond 1 mm however little it strays: three readings always lie in their plane (practice, no source). */
+const LEAST_MOST = 1;
 /** Readings looked at: enough for a mean, few enough for a thousand readings. */
 const SAMPLE = 100;
 
+/** How far a face strays where no reading holds it, one standard deviation. */
+export interface Roughness {
+  /** mm per mm of the way to the nearest reading. */
+  readonly slope: number;
+  /** mm, however long that way is. */
+  readonly most: number;
+}
+
 /**
- * How steeply a face runs off its own mean plane between neighbouring readings, mm per mm: the root mean square over pairs of
- * nearest neighbours, what the readings' own sigma explains taken off.
+ * The slope is how steeply a face runs off its own mean plane between neighbouring readings: the root mean square over pairs of nearest
+ * neighbours, what the readings' own sigma explains taken off. The most is twice what it strays from that plane all over.
  */
-export function roughness(readings: readonly Reading[]): number {
+export function roughness(readings: readonly Reading[]): Roughness {
   const rise = offMeanPlane(readings);
   const stride = Math.ceil(readings.length / SAMPLE);
   let sum = 0;
@@ -30,7 +40,9 @@ export function roughness(readings: readonly Reading[]): number {
     sum += square;
     count += 1;
   }
-  return Math.max(Math.sqrt(sum / count), LEAST);
+  const slope = Math.max(Math.sqrt(sum / count), LEAST);
+  const stray = Math.sqrt(rise.reduce((total, z) => total + z * z, 0) / rise.length);
+  return { slope, most: Math.max(2 * stray, LEAST_MOST) };
 }
 
 /** Heights over the plane of least squares (over the mean where there are too few readings for a plane). */

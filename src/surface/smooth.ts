@@ -17,6 +17,8 @@ export interface SmoothFaces extends Faces {
   ): { readonly top: Spot3[]; readonly bottom: Spot3[] }[];
 }
 
+/** Most readings of a face that are fitted: the work grows with their cube. */
+const MOST_READINGS = 400;
 /** Most spots of a face in a draw: their spread is a square matrix of twice that side. */
 const SPOTS_DRAWN = 150;
 
@@ -27,7 +29,7 @@ const SPOTS_DRAWN = 150;
  */
 export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[]): SmoothFaces {
   if (top.length === 0 || bottom.length === 0) throw new RangeError('Both faces need readings.');
-  const process = Process.of(top, bottom);
+  const process = Process.of(fewer(top), fewer(bottom));
   const face = (side: Place['face'], readings: readonly Reading[]): Surface => {
     const height = (at: Point<'face'>): number => process.height({ at, face: side });
     return {
@@ -50,6 +52,12 @@ export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[])
       });
     },
   };
+}
+
+/** Every k-th of very many readings: neighbours then stand so close that they say the same of a smooth face. */
+function fewer(readings: readonly Reading[]): readonly Reading[] {
+  const stride = Math.ceil(readings.length / MOST_READINGS);
+  return readings.filter((_, i) => i % stride === 0);
 }
 
 /**

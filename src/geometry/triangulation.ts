@@ -1,7 +1,7 @@
 import Delaunator from 'delaunator';
-import type { Point } from '../geometry';
+import type { Frame, Point } from './frame';
 
-type At = Point<'face'>;
+type At = Point<Frame>;
 
 /** Indices of the points at a triangle's corners. */
 export type Triangle = readonly [number, number, number];
@@ -99,7 +99,7 @@ class Mesh {
       const between = dot(p, q, r) > 0 && dot(q, p, r) > 0;
       if (!between || Math.abs(cross(p, q, r)) > SLIVER * length2) continue;
       this.#remove(a, b, c);
-      rim.push([b, c], [c, a]);
+      rim.push([c, b], [a, c]);
     }
   }
 
