@@ -1,8 +1,8 @@
 import type { Spot3 } from '../surface';
-import { centreOf, cloudOf, type Holding, highest, lowest, reach } from './cloud';
+import { type Cloud, centreOf, cloudOf, type Holding, highest, lowest, reach } from './cloud';
 import type { Plane } from './planes';
 import { squareBoard } from './square';
-import { MOST_TILT, uprightBoard } from './upright';
+import { MOST_TILT, type UprightBoard, uprightBoard } from './upright';
 
 /** A spot that holds the board from being thicker. */
 export interface Limit extends Holding {
@@ -11,7 +11,7 @@ export interface Limit extends Holding {
 
 /** The thickest parallel board between two faces. */
 export interface Board {
-  /** Square to its planes, mm; negative when the faces leave no board, and then the least that is missing, upright. */
+  /** Square to its planes, mm; negative when the faces leave no board: the least that is missing. */
   readonly thickness: number;
   /** The underside. The upper side is parallel to it, `thickness` away. */
   readonly plane: Plane;
@@ -29,15 +29,12 @@ export function thickestBoard(top: readonly Spot3[], bottom: readonly Spot3[]): 
   const centre = centreOf(top);
   const [over, under] = [cloudOf(top, centre), cloudOf(bottom, centre)];
   const upright = uprightBoard(over, under);
-  const level = 1 / Math.hypot(upright.a, upright.b, 1);
-  const start = [-upright.a * level, -upright.b * level, level] as const;
-  const square = upright.thickness > 0 ? squareBoard(over, under, start) : undefined;
-  const best = square && steepness(square.normal) <= MOST_TILT ? square : { normal: start, limits: upright.limits };
+  const best = squareTo(over, under, upright);
   // Both planes are set by the spots that they touch: exact, whatever the solvers' last digits.
   const [nx, ny, nz] = best.normal;
   const upper = reach(over, lowest(over, nx, ny, nz), nx, ny, nz);
   const lower = reach(under, highest(under, nx, ny, nz), nx, ny, nz);
-  const [a, b] = [-nx / nz, -ny / nz];
+  const [a, b] = [0 - nx / nz, 0 - ny / nz];
   return {
     thickness: upper - lower,
     plane: { a, b, c: lower / nz + centre[2] - a * centre[0] - b * centre[1] },
@@ -48,5 +45,19 @@ export function thickestBoard(top: readonly Spot3[], bottom: readonly Spot3[]): 
   };
 }
 
-const steepness = ([nx, ny, nz]: readonly [number, number, number]): number =>
+/** The planes' direction and what holds them: square to the shortest way, or the upright board's where none fits or it is too steep. */
+function squareTo(over: Cloud, under: Cloud, upright: UprightBoard): { normal: Direction; limits: readonly Holding[] } {
+  const length = Math.hypot(upright.a, upright.b, 1);
+  const start: Direction = [-upright.a / length, -upright.b / length, 1 / length];
+  const square = upright.thickness > 0 ? squareBoard(over, under, start) : undefined;
+  if (square && steepness(square.normal) <= MOST_TILT) return square;
+  // Without a board there is no shortest way to settle ties: then the level planes, if none miss less.
+  const level = (over.z[lowest(over, 0, 0, 1)] as number) - (under.z[highest(under, 0, 0, 1)] as number);
+  const tied = upright.thickness <= 0 && level >= upright.thickness - 1e-9;
+  return { normal: tied ? [0, 0, 1] : start, limits: upright.limits };
+}
+
+type Direction = readonly [x: number, y: number, z: number];
+
+const steepness = ([nx, ny, nz]: Direction): number =>
   nz <= 0 ? Number.POSITIVE_INFINITY : Math.max(Math.abs(nx), Math.abs(ny)) / nz;
