@@ -1,4 +1,4 @@
-import { contains, distance, intersection, type Point, type Polygon, ringArea } from '../geometry';
+import { contains, distance, distanceToRing, intersection, type Point, type Polygon, ringArea } from '../geometry';
 import { type Faces, linearSurface, type Spot3 } from '../surface';
 import { InputProblem } from '../units';
 import { movement } from '../wood';
@@ -100,7 +100,8 @@ function checkOrder(surfaces: NonNullable<FlattenInput['surfaces']>): void {
     const known = linearSurface(surfaces[other[face]].map(([x, y, z]) => ({ at: [x, y], z, sigma: 0 })));
     surfaces[face].forEach(([x, y, z], i) => {
       const thickness = (face === 'top' ? 1 : -1) * (z - known.height([x, y]));
-      if (thickness > 0 || !contains(known.reach, [x, y])) return;
+      const read = contains(known.reach, [x, y]) || distanceToRing([x, y], known.reach) < SAME_PLACE;
+      if (thickness > 0 || !read) return;
       throw new InputProblem(
         `At [${x}, ${y}] the bottom face stands ${(-thickness).toFixed(1)} mm over the top face.`,
         `/surfaces/${face}/${i}`,
