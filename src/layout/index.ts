@@ -4,6 +4,7 @@ export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
 export { flatteningShop, topOutline } from './placement';
 export { proposePlans } from './propose';
+export { type SeamInput, type SeamOutput, type SeamQuestion, type SeamSlab, seamInput, seamOutput } from './seam-io';
 export type { Refusal } from './sound';
 export { defectArea, fromFarFace, type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';
