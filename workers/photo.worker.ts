@@ -1,7 +1,7 @@
 import * as Comlink from 'comlink';
 import exifr from 'exifr';
 import type { Picture, Scale } from '../src/job';
-import { type Cv, type TracedPhoto, tracePhoto } from '../src/photo';
+import { type TracedPhoto, tracePhoto } from '../src/photo';
 import { pause } from '../src/search';
 import { InputProblem } from '../src/units';
 import { type Answer, Calls, type Report } from './answer';
@@ -18,14 +18,6 @@ export interface ReadPhoto extends Pick<TracedPhoto, 'calibration' | 'traced'> {
 
 /** 0.95 keeps the figure of the wood; a face of 2.7 m by 0.6 m is then about 1 MB. */
 const JPEG_QUALITY = 0.95;
-
-let opencv: Promise<{ cv: Cv }> | null = null;
-
-/** OpenCV, fetched at the first photo. It is wrapped, since the handle may itself look like a promise. */
-function loadOpencv(): Promise<{ cv: Cv }> {
-  opencv ??= import('opencv.js').then(async (module) => ({ cv: await (module.default as unknown as Promise<Cv>) }));
-  return opencv;
-}
 
 const calls = new Calls();
 
@@ -52,7 +44,7 @@ const api = {
       const exif = await exifr.parse(file, ['FocalLengthIn35mmFormat']).catch(() => undefined);
       const focal: unknown = exif?.FocalLengthIn35mmFormat;
       await pause(control, 0.05, 'Getting ready to measure');
-      const { cv } = await loadOpencv();
+      const { cv } = await (await import('./opencv')).loadOpencv();
       await pause(control, 0.1, 'Finding the reference');
       const { calibration, traced, picture } = await tracePhoto(cv, photo, scale, {
         ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),

@@ -21,6 +21,9 @@ const MOST_ZOOM = 40;
 
 /** Half the side of a handle, px. */
 const HANDLE = 4.5;
+/** Where handles crowd, only dots are drawn: zoom in to see them apart. */
+const HANDLE_CROWDED = 1.75;
+const CROWDED = 14;
 const HANDLE_CHOSEN = 8;
 
 /**
@@ -234,10 +237,12 @@ export class Drawing {
 class Handles extends FabricObject {
   list: readonly Handle[] = [];
   private chosen: string | null = null;
+  private spacing = Infinity;
   private ink = '';
   private paper = '';
 
   show(list: readonly Handle[], chosen: string | null, ink: string, paper: string): void {
+    if (this.list !== list) this.spacing = medianSpacing(list);
     this.list = list;
     this.chosen = chosen;
     this.ink = ink;
@@ -254,8 +259,9 @@ class Handles extends FabricObject {
     ctx.strokeStyle = this.ink;
     ctx.fillStyle = this.paper;
     ctx.lineWidth = 1.5;
+    const plain = zoom * this.spacing < CROWDED ? HANDLE_CROWDED : HANDLE;
     for (const { id, at } of this.list) {
-      const half = id === this.chosen ? HANDLE_CHOSEN : HANDLE;
+      const half = id === this.chosen ? HANDLE_CHOSEN : plain;
       const [x, y] = [at[0] * zoom + e, at[1] * zoom + f];
       if (x < -half || y < -half || x > canvas.width + half || y > canvas.height + half) continue;
       ctx.fillRect(x - half, y - half, 2 * half, 2 * half);
@@ -268,6 +274,14 @@ class Handles extends FabricObject {
     }
     ctx.restore();
   }
+}
+
+/** How far a handle usually lies from the next, in the sheet's units. */
+function medianSpacing(list: readonly Handle[]): number {
+  const gaps = list
+    .slice(1)
+    .map(({ at }, i) => Math.hypot(at[0] - (list[i]?.at[0] ?? 0), at[1] - (list[i]?.at[1] ?? 0)));
+  return gaps.sort((a, b) => a - b)[gaps.length >> 1] ?? Infinity;
 }
 
 const clamp = (zoom: number) => Math.min(MOST_ZOOM, Math.max(LEAST_ZOOM, zoom));

@@ -19,7 +19,7 @@ export function TitleBlock({ sheet }: { sheet: string }) {
         <strong>{sheet}</strong>
       </div>
       <fieldset class="units">
-        <legend class="small soft">lengths</legend>
+        <legend class="hidden-text">Lengths in</legend>
         {LENGTHS.map(([units, text]) => (
           <button
             key={units}
