@@ -1,7 +1,7 @@
 import type { Point } from '../geometry';
 import { Camera } from './camera';
 import { type Fit, minimise } from './least-squares';
-import { type EdgeSigma, type Mark, onFace, type Pose } from './marks';
+import { type EdgeSigma, type Local, type Mark, onFace, type Pose } from './marks';
 
 /**
  * The joint adjustment: camera and lens, the free places of the marks, how far each stands off the face's mean plane, their common size
@@ -49,10 +49,8 @@ export interface State {
   /** White over black, px. */
   readonly bias: number;
   readonly fit: Fit;
-  /** Whitened residuals of each mark's sightings (points two each, edges one each), after weighting; and its own height's. */
+  /** Whitened residuals of each mark's sightings (points two each, edges one each), after weighting. */
   readonly residuals: readonly Float64Array[];
-  /** How far each mark stands out of the face's mean plane, as adjusted, mm. */
-  readonly out: readonly number[];
 }
 
 /** White grows over black by 0.3 to 0.6 px in any camera (FINDINGS of our own trials on rendered photos). */
@@ -62,9 +60,9 @@ const SLANT: Belief = { mean: 0, sigma: 0.4 };
 /** A sighting farther off than this many sigma pulls no harder (Huber 1964). */
 const HUBER = 3;
 
-/** Parameters after the camera's: bias, size, then for every mark x, y, turn, out. */
+/** Parameters after the camera's: bias, size, then for every mark x, y, turn, out, lean along x, lean along y. */
 const SHARED = Camera.SIZE + 2;
-const PER_MARK = 4;
+const PER_MARK = 6;
 
 export function adjust(
   problem: Problem,
@@ -74,7 +72,7 @@ export function adjust(
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
-  const priors = 9 + marks.length * 4 + 3 + 1;
+  const priors = 9 + marks.length * 6 + 3 + 1;
   const p0 = new Float64Array(SHARED + PER_MARK * marks.length);
   const step = new Float64Array(p0.length).fill(1e-3);
   p0.set(start.camera.p);
@@ -83,8 +81,10 @@ export function adjust(
   step[Camera.SIZE + 1] = 1e-6;
   start.poses.forEach((pose, i) => {
     const at = SHARED + PER_MARK * i;
-    p0.set([pose.at[0], pose.at[1], pose.radians, marks[i]?.out ?? 0], at);
-    step[at + 2] = 1e-6;
+    const { out, lean } = marks[i] as Mark;
+    p0.set([pose.at[0], pose.at[1], pose.radians, out, ...lean], at);
+    step.fill(1e-6, at + 2, at + 3);
+    step.fill(1e-6, at + 4, at + 6);
   });
   const gauge = gaugeOf(marks, start.poses);
   const sizeSigma = Math.max(1e-9, ...marks.map((mark) => mark.sizeSigma));
@@ -97,13 +97,19 @@ export function adjust(
     let at = 0;
     marks.forEach((mark, i) => {
       const pose = poses[i] as Pose;
-      const z = problem.drop - mark.above - (p[SHARED + PER_MARK * i + 3] as number);
-      at = seen(mark, { camera, pose, size, z, bias }, problem, out, at);
+      const [rise, alongX, alongY] = p.subarray(SHARED + PER_MARK * i + 3) as unknown as [number, number, number];
+      const show = (local: Local): Point<'photo'> => {
+        const [x, y] = onFace(pose, local, size);
+        const z = problem.drop - mark.above - rise - alongX * (x - pose.at[0]) - alongY * (y - pose.at[1]);
+        return camera.project([x, y], z);
+      };
+      at = seen(mark, show, bias, problem, out, at);
     });
     for (const tape of tapes) {
       const a = camera.place(tape.px[0], -tape.out[0]);
       const b = camera.place(tape.px[1], -tape.out[1]);
-      out[at++] = a && b ? (Math.hypot(a[0] - b[0], a[1] - b[1], tape.out[0] - tape.out[1]) - tape.length) / tape.sigma : 1e6;
+      out[at++] =
+        a && b ? (Math.hypot(a[0] - b[0], a[1] - b[1], tape.out[0] - tape.out[1]) - tape.length) / tape.sigma : 1e6;
     }
     const believe = (value: number, belief: Belief) => {
       out[at++] = (value - belief.mean) / belief.sigma;
@@ -121,7 +127,10 @@ export function adjust(
     else out[at++] = 0;
     marks.forEach((mark, i) => {
       const pose = poses[i] as Pose;
-      believe(p[SHARED + PER_MARK * i + 3] as number, { mean: mark.out, sigma: mark.outSigma });
+      const own = SHARED + PER_MARK * i;
+      believe(p[own + 3] as number, { mean: mark.out, sigma: mark.outSigma });
+      believe(p[own + 4] as number, { mean: mark.lean[0], sigma: mark.leanSigma });
+      believe(p[own + 5] as number, { mean: mark.lean[1], sigma: mark.leanSigma });
       out[at++] = mark.known ? (pose.at[0] - mark.known.at[0]) / mark.known.sigma : 0;
       out[at++] = mark.known ? (pose.at[1] - mark.known.at[1]) / mark.known.sigma : 0;
       out[at++] = mark.turns ? 0 : pose.radians;
@@ -139,8 +148,10 @@ export function adjust(
     poses: marks.map((_, i) => poseAt(fit.p, i)),
     bias: fit.p[Camera.SIZE] as number,
     fit,
-    residuals: rowsOf.map((rows) => fit.residuals.slice(at, (at += rows))),
-    out: marks.map((_, i) => fit.p[SHARED + PER_MARK * i + 3] as number),
+    residuals: rowsOf.map((rows) => {
+      at += rows;
+      return fit.residuals.slice(at - rows, at);
+    }),
   };
 }
 
@@ -152,26 +163,29 @@ function poseAt(p: Float64Array, i: number): Pose {
 /** Writes what a mark's sightings miss by, in sigmas; returns the next free row. */
 function seen(
   mark: Mark,
-  { camera, pose, size, z, bias }: { camera: Camera; pose: Pose; size: number; z: number; bias: number },
+  show: (local: Local) => Point<'photo'>,
+  bias: number,
   { edgeSigma, pointScale }: Problem,
   out: Float64Array,
   from: number,
 ): number {
   let at = from;
   for (const point of mark.points) {
-    const [u, v] = camera.project(onFace(pose, point.at, size), z);
+    const [u, v] = show(point.at);
     out[at++] = soften((u - point.px[0]) / (point.sigma * pointScale));
     out[at++] = soften((v - point.px[1]) / (point.sigma * pointScale));
   }
   for (const edge of mark.edges) {
     const [x, y] = edge.at;
     const [nx, ny] = edge.towards;
-    const [u, v] = camera.project(onFace(pose, edge.at, size), z);
-    const [u1, v1] = camera.project(onFace(pose, [x - ny, y + nx], size), z);
+    const [u, v] = show(edge.at);
+    const [u1, v1] = show([x - ny, y + nx]);
     // The edge runs along (u1 - u, v1 - v); light lies to its right-hand side as the drawing's turn from +x to +y has it.
     const length = Math.hypot(u1 - u, v1 - v);
     const [mu, mv] = [(v1 - v) / length, -(u1 - u) / length];
-    out[at++] = soften(((edge.px[0] - u) * mu + (edge.px[1] - v) * mv + bias) / (edge.outer ? edgeSigma.outer : edgeSigma.inner));
+    out[at++] = soften(
+      ((edge.px[0] - u) * mu + (edge.px[1] - v) * mv + bias) / (edge.outer ? edgeSigma.outer : edgeSigma.inner),
+    );
   }
   return at;
 }

@@ -10,6 +10,7 @@ import { type Pose, rigidFit } from './marks';
 import { type Measure, measuring } from './measure';
 import { type Reference, referenceOf, type Way } from './reference';
 import { type Relief, type ReliefReading, reliefOf } from './relief';
+import { ON_BENCH, seatOn } from './seat';
 import { inflation, type Solution, solve } from './solve';
 import { ownFrame, reframed, roughly } from './start';
 import { tapeRow } from './tapes';
@@ -19,8 +20,6 @@ export interface CalibrateOptions {
   readonly exifFocal35?: number;
 }
 
-/** One standard deviation of how far a bench or floor under the marks is out of flat, mm, where the marks lie below the face. */
-const BENCH_SIGMA = 0.5;
 /** A taped height of the camera is off by this, mm, and at least by this share. */
 const HEIGHT_SIGMA = { mm: 10, share: 0.01 };
 
@@ -49,7 +48,7 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
     edgeSigma: { outer: 0.1, inner: 0.1 },
     pointScale: 1,
   };
-  const { relief, readings, solution } = settled(problem, start, reference.least, scale.heights ?? null, width, height);
+  const { relief, readings, solution } = settled(problem, start, reference, scale.heights ?? null, width, height);
   const { final, refused } = withTapes(solution, scale, relief);
   return reportOf(final, readings, refused, relief, scale, width, height);
 }
@@ -71,7 +70,9 @@ function startOf(
   if (start) return { way: ways[0] as Way, start };
   const tried = ways.map((way) => ({ way, state: roughly(way.rough, lens, drop) }));
   const { way, state } = tried.reduce((a, b) => (b.state.fit.cost < a.state.fit.cost ? b : a));
-  const known = way.marks.flatMap((mark, i) => (mark.known ? [{ to: mark.known.at, from: (state.poses[i] as Pose).at }] : []));
+  const known = way.marks.flatMap((mark, i) =>
+    mark.known ? [{ to: mark.known.at, from: (state.poses[i] as Pose).at }] : [],
+  );
   const own = ownFrame(state.camera, way.rough, state.poses, width, height);
   if (known.length === 0) return { way, start: reframed(state.camera, state.poses, own) };
   if (known.length === 1) {
@@ -82,7 +83,14 @@ function startOf(
   }
   const theirs = known.map(({ to }) => to);
   const seen = known.map(({ from }) => from);
-  if (known.length > 2 && misfit(theirs.map(([x, y]) => [x, -y]), seen) < 0.5 * misfit(theirs, seen)) {
+  if (
+    known.length > 2 &&
+    misfit(
+      theirs.map(([x, y]) => [x, -y]),
+      seen,
+    ) <
+      0.5 * misfit(theirs, seen)
+  ) {
     throw new InputProblem(
       'The measured places of the markers are a mirror image of what the photo shows.',
       '/centres',
@@ -107,7 +115,7 @@ function misfit(from: readonly Point<'face'>[], to: readonly Point<'face'>[]): n
 function settled(
   problem: Problem,
   start: Start,
-  least: number,
+  reference: Reference,
   heights: readonly { readonly px: Point<'photo'>; readonly z: number }[] | null,
   width: number,
   height: number,
@@ -122,14 +130,12 @@ function settled(
     current = {
       ...problem,
       marks: problem.marks.map((mark, i) => {
-        if (problem.drop !== 0) return { ...mark, out: 0, outSigma: BENCH_SIGMA };
-        const { at } = state.poses[i] as Pose;
-        return { ...mark, out: relief.height(at), outSigma: Math.sqrt(relief.doubt(at, at)) };
+        return { ...mark, ...(problem.drop === 0 ? seatOn(relief, (state.poses[i] as Pose).at) : ON_BENCH) };
       }),
     };
     state = adjust(current, state);
   }
-  return { relief, readings, solution: solve(current, state, least) };
+  return { relief, readings, solution: solve(current, state, reference) };
 }
 
 function placeOf(camera: Camera, px: Point<'photo'>, z: number, where: string): Point<'face'> {

@@ -55,7 +55,11 @@ export class Camera {
       [1, this.focal, this.centre[1]],
       [2, 0, 1],
     ] as const) {
-      for (const [of, shift] of [[0, 0], [1, 0], [0, 1]] as const) {
+      for (const [of, shift] of [
+        [0, 0],
+        [1, 0],
+        [0, 1],
+      ] as const) {
         const own = shift ? (p[3 + row] as number) : (r[row * 3 + of] as number);
         const depth = shift ? (p[5] as number) : (r[6 + of] as number);
         rows.push(row === 2 ? depth : focal * own + centre * depth);

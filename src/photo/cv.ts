@@ -42,7 +42,8 @@ export function toMat(cv: Cv, raster: Raster): Mat {
 /** A raster with a copy of a continuous CV_8UC1, C3 or C4 Mat's pixels. */
 export function toRaster(mat: Mat): Raster {
   const channels = mat.channels();
-  if (channels !== 1 && channels !== 3 && channels !== 4) throw new RangeError(`A raster cannot have ${channels} channels.`);
+  if (channels !== 1 && channels !== 3 && channels !== 4)
+    throw new RangeError(`A raster cannot have ${channels} channels.`);
   return { width: mat.cols, height: mat.rows, channels, data: new Uint8ClampedArray(mat.data) };
 }
 

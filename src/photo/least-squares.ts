@@ -1,4 +1,4 @@
-import { cholesky, inverse, solve } from './dense';
+import { backward, cholesky, forward } from '../surface';
 
 /**
  * Small dense least squares by Levenberg and Marquardt (Marquardt 1963; damping after Nielsen 1999), with the covariance kept.
@@ -42,12 +42,12 @@ export function minimise(problem: LeastSquares, iterations = 60): Fit {
   for (let i = 0; i < iterations; i++) {
     const damped = Float64Array.from(normal);
     for (let k = 0; k < n; k++) damped[k * n + k] = (damped[k * n + k] as number) * (1 + damping) + 1e-300;
-    const factor = cholesky(damped, n);
-    const step = factor && solve(factor, gradient, n);
-    const next = step && p.map((value, k) => value - (step[k] as number));
-    const nextR = next && evaluate(problem, next);
-    const nextCost = nextR ? dot(nextR, nextR) : Number.NaN;
-    if (next && nextR && nextCost <= cost) {
+    const lower = cholesky(damped, n);
+    const step = backward(lower, n, forward(lower, n, gradient));
+    const next = p.map((value, k) => value - (step[k] as number));
+    const nextR = evaluate(problem, next);
+    const nextCost = dot(nextR, nextR);
+    if (nextCost <= cost) {
       const settled = cost - nextCost <= SETTLED;
       p = next;
       r = nextR;
@@ -62,9 +62,20 @@ export function minimise(problem: LeastSquares, iterations = 60): Fit {
       if (damping > 1e12) break;
     }
   }
-  const factor = cholesky(normals(problem, p, r).normal, n);
-  if (!factor) throw new RangeError('These observations do not determine what is asked.');
-  return { p, residuals: r, cost, covariance: inverse(factor, n) };
+  const lower = cholesky(normals(problem, p, r).normal, n);
+  return { p, residuals: r, cost, covariance: inverse(lower, n) };
+}
+
+/** Inverse of L L', row by row. */
+function inverse(lower: Float64Array, n: number): Float64Array {
+  const out = new Float64Array(n * n);
+  const unit = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    unit.fill(0);
+    unit[k] = 1;
+    out.set(backward(lower, n, forward(lower, n, unit)), k * n);
+  }
+  return out;
 }
 
 function evaluate(problem: LeastSquares, p: Float64Array): Float64Array {

@@ -6,9 +6,9 @@ import type { LensBelief } from './adjustment';
  */
 
 /** Width of a 35 mm frame, mm, that EXIF's "focal length in 35 mm film" is a share of. */
-const FRAME_35 = 36;
+const FRAME_35 = 35.3;
 /** EXIF rounds to whole mm, and makers round again; 1.5 % held in our own trials. */
-const EXIF_SIGMA = 0.015;
+const EXIF_SIGMA = 0.025;
 /** Focal length over the photo's longer side where nothing is known: telephones' main cameras and short zooms. */
 const UNKNOWN = { focal: 0.78, sigma: 0.2 };
 /** Most photos show |k1| below 0.1. */

@@ -46,9 +46,15 @@ export interface Mark {
   /** How far the wood under it stands out of the face's mean plane towards the camera, mm, and one standard deviation of that. */
   readonly out: number;
   readonly outSigma: number;
+  /** How steeply it leans: rise out of the face per mm along x and along y, and one standard deviation of both. */
+  readonly lean: Local;
+  readonly leanSigma: number;
   /** One standard deviation of its printed or measured size, as a share, where sizes are shared by all marks of a photo. */
   readonly sizeSigma: number;
 }
+
+/** What is believed of a mark's seat before the first guess tells where it lies. */
+export const ROUGHLY_FLAT = { out: 0, outSigma: 2, lean: [0, 0], leanSigma: 0.004 } as const;
 
 /** A mark's pose on the face. */
 export interface Pose {

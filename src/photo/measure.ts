@@ -76,7 +76,15 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
     const mm = place(px);
     if (!mm) return null;
     const z = -relief.height(mm);
-    const slope = (k: Camera, l: Camera, z1: number, z2: number, p: Point<'photo'>, q: Point<'photo'>, step: number) => {
+    const slope = (
+      k: Camera,
+      l: Camera,
+      z1: number,
+      z2: number,
+      p: Point<'photo'>,
+      q: Point<'photo'>,
+      step: number,
+    ) => {
       const [a, b] = [k.place(p, z1), l.place(q, z2)];
       return a && b ? ([(a[0] - b[0]) / step, (a[1] - b[1]) / step] as const) : null;
     };

@@ -4,12 +4,16 @@ import type { Raster } from '../raster';
 import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import type { Local, Mark, SeenEdge } from './marks';
+import { ROUGHLY_FLAT } from './marks';
 import type { Reference } from './reference';
 import { BY_HAND } from './reference-markers';
 import { findSheet } from './sheet';
 
 /** Cut paper is this exact, one standard deviation as a share of its side (ISO 216 allows 1.5 to 2 mm on A4; in practice far less). */
 const SIZE_SIGMA = 0.0015;
+
+/** A long edge of paper is bent by its cut, its curl and its shadow, all along alike: px. */
+const LEAST_EDGE_SIGMA = 0.15;
 
 /** The sheet in a photo as a mark, lying either way round. */
 export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 'paper' }>): Reference {
@@ -22,23 +26,34 @@ export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 
       `Lay one whole sheet flat on the slab, clear of other white things, and take the photo again; ${BY_HAND}.`,
     );
   }
-  const ways = ([[width, height], [height, width]] as const).map(([w, h]) => {
-    const corners: Local[] = [[-w / 2, -h / 2], [w / 2, -h / 2], [w / 2, h / 2], [-w / 2, h / 2]];
+  const ways = (
+    [
+      [width, height],
+      [height, width],
+    ] as const
+  ).map(([w, h]) => {
+    const corners: Local[] = [
+      [-w / 2, -h / 2],
+      [w / 2, -h / 2],
+      [w / 2, h / 2],
+      [-w / 2, h / 2],
+    ];
     const mark: Mark = {
       name: 'sheet',
       points: [],
-      edges: sheet.edges.map(
-        (edge): SeenEdge => ({ ...edge, at: [edge.at[0] * w, edge.at[1] * h] }),
-      ),
+      edges: sheet.edges.map((edge): SeenEdge => ({ ...edge, at: [edge.at[0] * w, edge.at[1] * h] })),
       known: null,
       turns: true,
       above: 0,
-      out: 0,
-      outSigma: 2,
+      ...ROUGHLY_FLAT,
       sizeSigma: SIZE_SIGMA,
     };
-    const rough = { ...mark, edges: [], points: corners.map((at, i) => ({ at, px: sheet.corners[i] as Point<'photo'>, sigma: 1 })) };
+    const rough = {
+      ...mark,
+      edges: [],
+      points: corners.map((at, i) => ({ at, px: sheet.corners[i] as Point<'photo'>, sigma: 1 })),
+    };
     return { marks: [mark], rough: [rough] };
   });
-  return { ways, start: null, least: 1 };
+  return { ways, start: null, leastEdgeSigma: LEAST_EDGE_SIGMA, least: 1 };
 }

@@ -4,6 +4,7 @@ import type { LensBelief } from './adjustment';
 import { Camera } from './camera';
 import { type Cv, scope } from './cv';
 import type { Mark } from './marks';
+import { ROUGHLY_FLAT } from './marks';
 import type { Reference } from './reference';
 import { CLICK_SIGMA } from './reference-rods';
 
@@ -12,17 +13,18 @@ const PLACE_SIGMA = 0.5;
 
 /** Known points as marks without a direction. */
 export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, lens: LensBelief): Reference {
-  const marks = scale.points.map(({ px, mm }, i): Mark => ({
-    name: `point ${i + 1}`,
-    points: [{ at: [0, 0], px, sigma: CLICK_SIGMA }],
-    edges: [],
-    known: { at: mm, sigma: PLACE_SIGMA },
-    turns: false,
-    above: 0,
-    out: 0,
-    outSigma: 2,
-    sizeSigma: 0,
-  }));
+  const marks = scale.points.map(
+    ({ px, mm }, i): Mark => ({
+      name: `point ${i + 1}`,
+      points: [{ at: [0, 0], px, sigma: CLICK_SIGMA }],
+      edges: [],
+      known: { at: mm, sigma: PLACE_SIGMA },
+      turns: false,
+      above: 0,
+      ...ROUGHLY_FLAT,
+      sizeSigma: 0,
+    }),
+  );
   const poses = scale.points.map(({ mm }) => ({ at: mm, radians: 0 }));
   const h = homography(cv, scale.points);
   const centre = [lens.centre[0].mean, lens.centre[1].mean] as const;
@@ -41,21 +43,42 @@ export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, le
       'Check their order, and let y grow clockwise from x as the photo shows it (x to the right, y down).',
     );
   }
-  return { ways: [{ marks, rough: marks }], start: { camera, poses }, least: 4 };
+  return { ways: [{ marks, rough: marks }], start: { camera, poses }, leastEdgeSigma: 0, least: 4 };
 }
 
 /** Face to photo, row by row, the odd wrong point set aside; null where the points do not determine it. */
-function homography(cv: Cv, points: readonly { px: readonly [number, number]; mm: readonly [number, number] }[]): number[] | null {
+function homography(
+  cv: Cv,
+  points: readonly { px: readonly [number, number]; mm: readonly [number, number] }[],
+): number[] | null {
   return scope(cv, (own) => {
     const matrix = (of: (p: (typeof points)[number]) => readonly [number, number]) =>
-      own(cv.matFromArray(points.length, 1, cv.CV_64FC2, points.flatMap((p) => [...of(p)])));
-    const span = Math.max(...points.map((p) => Math.hypot(p.px[0] - (points[0]?.px[0] ?? 0), p.px[1] - (points[0]?.px[1] ?? 0))));
+      own(
+        cv.matFromArray(
+          points.length,
+          1,
+          cv.CV_64FC2,
+          points.flatMap((p) => [...of(p)]),
+        ),
+      );
+    const span = Math.max(
+      ...points.map((p) => Math.hypot(p.px[0] - (points[0]?.px[0] ?? 0), p.px[1] - (points[0]?.px[1] ?? 0))),
+    );
     const method = points.length > 4 ? cv.RANSAC : 0;
-    const h = own(cv.findHomography(matrix((p) => p.mm), matrix((p) => p.px), method, Math.max(3, span * 0.01)));
+    const h = own(
+      cv.findHomography(
+        matrix((p) => p.mm),
+        matrix((p) => p.px),
+        method,
+        Math.max(3, span * 0.01),
+      ),
+    );
     if (h.rows !== 3) return null;
     const values = [...h.data64F];
     // A map that folds the points' own spread to a line has no use.
     const [a, b, , d, e] = values as [number, number, number, number, number];
-    return values.every(Number.isFinite) && Math.abs(a * e - b * d) > 1e-9 * (a * a + b * b + d * d + e * e) ? values : null;
+    return values.every(Number.isFinite) && Math.abs(a * e - b * d) > 1e-9 * (a * a + b * b + d * d + e * e)
+      ? values
+      : null;
   });
 }

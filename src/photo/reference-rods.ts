@@ -2,6 +2,7 @@ import type { Point } from '../geometry';
 import type { Rod, Scale } from '../job';
 import { InputProblem } from '../units';
 import type { Local, Mark, SeenPoint } from './marks';
+import { ROUGHLY_FLAT } from './marks';
 import type { Reference } from './reference';
 
 /** One standard deviation of a hand's click on a clear end or line, px. Common practice, no source. */
@@ -33,12 +34,11 @@ export function rodMarks(scale: Extract<Scale, { kind: 'rods' }>): Reference {
       known: null,
       turns: true,
       above: rod.above ?? 0,
-      out: 0,
-      outSigma: 2,
+      ...ROUGHLY_FLAT,
       sizeSigma: LENGTH_SIGMA,
     };
   });
-  return { ways: [{ marks, rough: marks }], start: null, least: 2 };
+  return { ways: [{ marks, rough: marks }], start: null, leastEdgeSigma: 0, least: 2 };
 }
 
 /** The corners of a rod's top face, each given its end and side by where it lies, in whatever order they were clicked. */

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry';
+import { backward, cholesky, forward } from '../surface';
 import type { Camera } from './camera';
-import { cholesky, solve } from './dense';
 
 /**
  * How far the wood stands out of the mean plane of its face, towards the camera. A photo taken at a slant shows a spot that stands out
@@ -25,9 +25,9 @@ export interface ReliefReading {
  */
 const WARP = { bow: 2e-6, cup: 30e-6, twist: 8e-6, rest: 1.2 };
 /** Distance over which the rest keeps its height, mm. */
-const REACH = 400;
+const REACH = 150;
 /** One standard deviation of a height as read with straightedge and rule, mm. */
-const READING_SIGMA = 0.5;
+const READING_SIGMA = 0.3;
 
 /** The frame that warp is thought in: origin amid the photo, u along its longer side, both mm on the face. */
 interface Field {
@@ -37,7 +37,12 @@ interface Field {
 }
 
 /** The relief that readings tell, between and beyond them by the belief above (Gaussian process regression: Rasmussen and Williams 2006). */
-export function reliefOf(camera: Camera, width: number, height: number, readings: readonly ReliefReading[] | null): Relief {
+export function reliefOf(
+  camera: Camera,
+  width: number,
+  height: number,
+  readings: readonly ReliefReading[] | null,
+): Relief {
   const field = fieldOf(camera, width, height);
   const belief = (p: Point<'face'>, q: Point<'face'>): number => {
     const [[u1, v1], [u2, v2]] = [field.toField(p), field.toField(q)];
@@ -58,13 +63,14 @@ export function reliefOf(camera: Camera, width: number, height: number, readings
       matrix[i * n + j] = belief(a.at, b.at) + (i === j ? READING_SIGMA ** 2 : 0);
     });
   });
-  const factor = cholesky(matrix, n) as Float64Array;
-  const weights = solve(factor, Float64Array.from(readings, (reading) => reading.z), n);
+  const lower = cholesky(matrix, n);
+  const half = (right: Float64Array) => forward(lower, n, right);
+  const weights = backward(lower, n, half(Float64Array.from(readings, (reading) => reading.z)));
   const towards = (p: Point<'face'>) => Float64Array.from(readings, (reading) => belief(p, reading.at));
   const dot = (a: Float64Array, b: Float64Array) => a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
   return {
     height: (p) => dot(towards(p), weights),
-    doubt: (p, q) => belief(p, q) - dot(towards(p), solve(factor, towards(q), n)),
+    doubt: (p, q) => belief(p, q) - dot(half(towards(p)), half(towards(q))),
   };
 }
 

@@ -29,8 +29,13 @@ export function findSheet(cv: Cv, photo: Raster, aspect: number): SeenSheet | nu
     cv.resize(own(toMat(cv, whiteness)), small, size, 0, 0, cv.INTER_AREA);
     return quadrilaterals(cv, toRaster(small), aspect);
   });
-  const up = (p: Point<'photo'>): Point<'photo'> => [factor * p[0] + (factor - 1) / 2, factor * p[1] + (factor - 1) / 2];
-  for (const { corners: [a, b, c, d] } of candidates) {
+  const up = (p: Point<'photo'>): Point<'photo'> => [
+    factor * p[0] + (factor - 1) / 2,
+    factor * p[1] + (factor - 1) / 2,
+  ];
+  for (const {
+    corners: [a, b, c, d],
+  } of candidates) {
     const sheet = refine(whiteness, [up(a), up(b), up(c), up(d)], 2 * factor + 2);
     if (sheet) return sheet;
   }
@@ -87,7 +92,10 @@ function clockwise(xy: ArrayLike<number>): Corners {
     return sum + p[0] * q[1] - q[0] * p[1];
   }, 0);
   if (twice < 0) points.reverse();
-  const first = points.reduce((best, p, i) => (p[0] + p[1] < (points[best]?.[0] ?? 0) + (points[best]?.[1] ?? 0) ? i : best), 0);
+  const first = points.reduce(
+    (best, p, i) => (p[0] + p[1] < (points[best]?.[0] ?? 0) + (points[best]?.[1] ?? 0) ? i : best),
+    0,
+  );
   return [0, 1, 2, 3].map((k) => points[(first + k) % 4]) as unknown as Corners;
 }
 
@@ -115,7 +123,14 @@ function judge(picture: Raster, corners: Corners, filled: number, aspect: number
     }, 0);
   const steps = [-0.4, -0.2, 0, 0.2, 0.4];
   const within = mean(steps.flatMap((x) => steps.map((y): Local => [x, y])));
-  const around = mean(steps.flatMap((t): Local[] => [[t, -0.62], [t, 0.62], [-0.62, t], [0.62, t]]));
+  const around = mean(
+    steps.flatMap((t): Local[] => [
+      [t, -0.62],
+      [t, 0.62],
+      [-0.62, t],
+      [0.62, t],
+    ]),
+  );
   const score = (within - around) * (1 - Math.abs(Math.log(proportion))) * (1 - Math.abs(1 - fill));
   return score > 30 ? { corners, score } : null;
 }
@@ -144,8 +159,24 @@ function refine(gray: Raster, found: Corners, reach: number): SeenSheet | null {
 
 /** Top, right, bottom, left: from corner to corner, and the way in. */
 const SIDES: readonly (readonly [from: Local, to: Local, inwards: Local])[] = [
-  [[-0.5, -0.5], [0.5, -0.5], [0, 1]],
-  [[0.5, -0.5], [0.5, 0.5], [-1, 0]],
-  [[0.5, 0.5], [-0.5, 0.5], [0, -1]],
-  [[-0.5, 0.5], [-0.5, -0.5], [1, 0]],
+  [
+    [-0.5, -0.5],
+    [0.5, -0.5],
+    [0, 1],
+  ],
+  [
+    [0.5, -0.5],
+    [0.5, 0.5],
+    [-1, 0],
+  ],
+  [
+    [0.5, 0.5],
+    [-0.5, 0.5],
+    [0, -1],
+  ],
+  [
+    [-0.5, 0.5],
+    [-0.5, -0.5],
+    [1, 0],
+  ],
 ];

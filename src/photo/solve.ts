@@ -1,6 +1,7 @@
 import { adjust, type Problem, type State } from './adjustment';
 import type { Camera } from './camera';
 import type { EdgeSigma, Mark, Pose } from './marks';
+import type { Reference } from './reference';
 
 /** A settled adjustment: the marks that took part, and the names of those that did not. */
 export interface Solution {
@@ -9,8 +10,6 @@ export interface Solution {
   readonly outliers: readonly string[];
 }
 
-/** Edges of a sharp photo are found to some hundredths of a pixel; less than this is not believed. */
-const LEAST_EDGE_SIGMA = 0.05;
 /** Points clicked by hand are weighed by their residuals, as if this many earlier ones had shown the expected sigma. */
 const EARLIER_POINTS = 4;
 /** Points are believed to at least this share of their expected sigma. */
@@ -25,14 +24,14 @@ const MISFIT = 40;
 export function solve(
   problem: Problem,
   start: { readonly camera: Camera; readonly poses: readonly Pose[]; readonly bias?: number },
-  least: number,
+  { least, leastEdgeSigma }: Pick<Reference, 'least' | 'leastEdgeSigma'>,
 ): Solution {
   let current = problem;
   let state = adjust(current, start);
   const outliers: string[] = [];
   const settle = () => {
     for (let i = 0; i < 3; i++) {
-      current = { ...current, edgeSigma: edgeSigmaOf(current, state) };
+      current = { ...current, edgeSigma: edgeSigmaOf(current, state, leastEdgeSigma) };
       state = adjust(current, state);
     }
   };
@@ -68,7 +67,7 @@ function freedom(marks: readonly Mark[], state: State): number {
 }
 
 /** From the median of the edges' residuals, of each kind by itself (1.4826 times it is sigma for a normal spread). */
-function edgeSigmaOf({ marks, edgeSigma }: Problem, state: State): EdgeSigma {
+function edgeSigmaOf({ marks, edgeSigma }: Problem, state: State, least: number): EdgeSigma {
   const of = (outer: boolean): number => {
     const before = outer ? edgeSigma.outer : edgeSigma.inner;
     const sizes = marks
@@ -79,7 +78,7 @@ function edgeSigmaOf({ marks, edgeSigma }: Problem, state: State): EdgeSigma {
       )
       .sort((a, b) => a - b);
     const median = sizes[sizes.length >> 1];
-    return median === undefined ? before : Math.max(LEAST_EDGE_SIGMA, 1.4826 * median * before);
+    return median === undefined ? before : Math.max(least, 1.4826 * median * before);
   };
   return { outer: of(true), inner: of(false) };
 }
@@ -89,7 +88,8 @@ function pointScaleOf({ marks, pointScale }: Problem, state: State): number {
   if (points === 0) return pointScale;
   const left = Math.max(1, freedom(marks, state) - Math.min(freedom(marks, state) - 1, 6));
   const squares = marks.reduce(
-    (sum, mark, i) => sum + (state.residuals[i]?.subarray(0, mark.points.length * 2).reduce((s, r) => s + r * r, 0) ?? 0),
+    (sum, mark, i) =>
+      sum + (state.residuals[i]?.subarray(0, mark.points.length * 2).reduce((s, r) => s + r * r, 0) ?? 0),
     0,
   );
   const scale = Math.sqrt((EARLIER_POINTS + squares) / (EARLIER_POINTS + left));

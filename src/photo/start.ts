@@ -10,7 +10,15 @@ import { type Mark, onFace, type Pose, rigidFit } from './marks';
  */
 export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number): State {
   const free = marks.map((mark) => ({ ...mark, known: null }));
-  const problem: Problem = { marks: free, tapes: [], lens, drop, height: null, edgeSigma: { outer: 1, inner: 1 }, pointScale: 1 };
+  const problem: Problem = {
+    marks: free,
+    tapes: [],
+    lens,
+    drop,
+    height: null,
+    edgeSigma: { outer: 1, inner: 1 },
+    pointScale: 1,
+  };
   const tilts = [[0, 0], ...[0, 90, 180, 270].map((azimuth) => [30, azimuth])] as [number, number][];
   let best: State | null = null;
   for (const [tilt, azimuth] of tilts) {
@@ -47,7 +55,10 @@ export function layOut(camera: Camera, marks: readonly Mark[], drop: number): Po
   return marks.map((mark) => {
     const seen = mark.points.map((point) => camera.place(point.px, drop - mark.above - mark.out) ?? ([0, 0] as const));
     return mark.turns
-      ? rigidFit(mark.points.map((point) => point.at), seen)
+      ? rigidFit(
+          mark.points.map((point) => point.at),
+          seen,
+        )
       : { at: seen[0] ?? [0, 0], radians: 0 };
   });
 }
@@ -68,7 +79,13 @@ export function reframed(camera: Camera, poses: readonly Pose[], frame: Pose): {
  * A frame for marks at unknown places: origin in their middle; x along the direction in which they are spread, or, where they have none,
  * along the photo's longer side; to the right in the photo (or down it).
  */
-export function ownFrame(camera: Camera, marks: readonly Mark[], poses: readonly Pose[], width: number, height: number): Pose {
+export function ownFrame(
+  camera: Camera,
+  marks: readonly Mark[],
+  poses: readonly Pose[],
+  width: number,
+  height: number,
+): Pose {
   const spots = marks.flatMap((mark, i) => mark.points.map((point) => onFace(poses[i] as Pose, point.at)));
   const n = spots.length;
   const at: Point<'face'> = [spots.reduce((sum, p) => sum + p[0], 0) / n, spots.reduce((sum, p) => sum + p[1], 0) / n];

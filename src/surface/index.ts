@@ -1,4 +1,5 @@
 export { linearSurface } from './linear';
+export { backward, cholesky, forward } from './matrix';
 export type { Faces, Reading, Spot3, Surface } from './reading';
 export { slabReadings, slabSurfaces } from './slab';
 export { type SmoothFaces, smoothFaces } from './smooth';
