@@ -41,10 +41,12 @@ function keptReport(job: Job): PlanReport | null {
 
 /** The best of the plans that the checker passes. @throws Error when it passes none: a fault of ours */
 function soundReport(job: Job, plans: readonly Plan[]): PlanReport {
-  const reports = plans.map((plan) => planReport(job, plan));
-  const sound = reports.find(({ verdict }) => verdict.passed);
-  if (sound) return sound;
-  const faults = reports.flatMap(({ verdict }) => verdict.faults.map(({ where, message }) => `${where}: ${message}`));
+  const faults: string[] = [];
+  for (const plan of plans) {
+    const report = planReport(job, plan);
+    if (report.verdict.passed) return report;
+    faults.push(...report.verdict.faults.map(({ where, message }) => `${plan.id} ${where}: ${message}`));
+  }
   throw new Error(`No plan passes the checker. ${faults.join(' ')}`);
 }
 
