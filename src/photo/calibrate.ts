@@ -50,7 +50,15 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
   };
   const { relief, readings, solution } = settled(problem, start, reference, scale.heights ?? null, width, height);
   const { final, refused } = withTapes(solution, scale, relief);
-  return reportOf(final, readings, refused, relief, scale, width, height);
+  return reportOf(
+    { ...final, outliers: [...reference.leftOut, ...final.outliers] },
+    readings,
+    refused,
+    relief,
+    scale,
+    width,
+    height,
+  );
 }
 
 interface Start {

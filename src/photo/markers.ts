@@ -8,6 +8,8 @@ import { type Corners, cornersFromSides, squareOff, squareTo } from './quad';
 
 /** Cells along a marker's side: four of the code and its black border. */
 const CELLS = 6;
+/** Edges wider than this, px or as a share of a cell, run into each other. */
+const BLUR = { px: 7, share: 0.6 };
 /** The way out over the top, right, bottom and left side. */
 const SIDES: readonly Local[] = [
   [0, -1],
@@ -37,11 +39,14 @@ export interface SeenMarker extends Marker {
  * @throws InputProblem when the same marker is there twice
  */
 export function findMarkers(cv: Cv, photo: Raster): Marker[] {
-  return seeMarkers(cv, photo).map(({ id, corners }) => ({ id, corners }));
+  return seeMarkers(cv, photo).seen.map(({ id, corners }) => ({ id, corners }));
 }
 
-/** The same with their edges, found to a small part of a pixel at full size. In order of id. */
-export function seeMarkers(cv: Cv, photo: Raster): SeenMarker[] {
+/**
+ * The same with their edges, found to a small part of a pixel at full size, in order of id; and the ids of those whose edges are too
+ * small or too blurred to measure by.
+ */
+export function seeMarkers(cv: Cv, photo: Raster): { seen: SeenMarker[]; poor: number[] } {
   const { gray, found } = scope(cv, (own) => {
     const full = own(toGray(cv, photo));
     const half = own(new cv.Mat());
@@ -57,7 +62,12 @@ export function seeMarkers(cv: Cv, photo: Raster): SeenMarker[] {
     }
     return { gray: toRaster(full), found };
   });
-  const seen = found.flatMap((marker) => refine(gray, marker, patternOf(cv, marker.id)) ?? []);
+  const refined = found.map((marker) => refine(gray, marker, patternOf(cv, marker.id)));
+  const sharp = refined.filter(
+    (marker) => marker !== null && marker.blur < Math.min(BLUR.px, BLUR.share * marker.cell),
+  );
+  const seen = sharp as SeenMarker[];
+  const poor = found.flatMap(({ id }) => (seen.some((marker) => marker.id === id) ? [] : [id])).sort((a, b) => a - b);
   seen.sort((a, b) => a.id - b.id);
   seen.forEach((marker, i) => {
     if (marker.id === seen[i + 1]?.id) {
@@ -68,7 +78,7 @@ export function seeMarkers(cv: Cv, photo: Raster): SeenMarker[] {
       );
     }
   });
-  return seen;
+  return { seen, poor };
 }
 
 function detect(cv: Cv, gray: Raster): Marker[] {

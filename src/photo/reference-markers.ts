@@ -13,28 +13,24 @@ const SIDE_SIGMA = 0.05;
 const CENTRE_SIGMA = 0.5;
 /** A cell's edges of a sharp photo are found to some hundredths of a pixel. */
 const LEAST_EDGE_SIGMA = 0.05;
-/** Edges wider than this share of a cell run into each other. */
-const BLUR_LIMIT = 0.6;
 
 export const BY_HAND = 'or place four points by hand';
 
 /** The markers of a photo as marks. `rough` has their corners instead of edges, for the first guess. */
 export function markerMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 'markers' }>): Reference {
-  const seen = seeMarkers(cv, photo);
-  if (seen.length === 0) {
+  const { seen: sharp, poor } = seeMarkers(cv, photo);
+  if (sharp.length === 0 && poor.length > 0) {
+    throw new InputProblem(
+      `The photo is too blurred, or taken from too far away, to measure by: the cells of marker ${poor[0]} run into each other.`,
+      '',
+      `Hold the camera still, let it focus on the slab, use its full resolution, and take the photo again; ${BY_HAND}.`,
+    );
+  }
+  if (sharp.length === 0) {
     throw new InputProblem(
       'No square marker of the 4x4_50 kind was found in this photo.',
       '',
       `Lay whole markers, white border and all, on the slab and take the photo again, sharp and evenly lit; ${BY_HAND}.`,
-    );
-  }
-  const sharp = seen.filter((marker) => marker.blur < BLUR_LIMIT * marker.cell);
-  if (sharp.length === 0) {
-    const { id, blur } = seen[0] as SeenMarker;
-    throw new InputProblem(
-      `The photo is blurred: the edges of marker ${id} spread over ${blur.toFixed(0)} pixels.`,
-      '',
-      `Hold the camera still, let it focus on the slab and take the photo again; ${BY_HAND}.`,
     );
   }
   for (const id of Object.keys(scale.centres ?? {})) {
@@ -75,5 +71,11 @@ export function markerMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind:
       sigma: 1,
     })),
   }));
-  return { ways: [{ marks, rough }], start: null, leastEdgeSigma: LEAST_EDGE_SIGMA, least: 3 };
+  return {
+    ways: [{ marks, rough }],
+    start: null,
+    leftOut: poor.map((id) => `marker ${id}`),
+    leastEdgeSigma: LEAST_EDGE_SIGMA,
+    least: 3,
+  };
 }

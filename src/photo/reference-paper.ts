@@ -55,5 +55,5 @@ export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 
     };
     return { marks: [mark], rough: [rough] };
   });
-  return { ways, start: null, leastEdgeSigma: LEAST_EDGE_SIGMA, least: 1 };
+  return { ways, start: null, leftOut: [], leastEdgeSigma: LEAST_EDGE_SIGMA, least: 1 };
 }

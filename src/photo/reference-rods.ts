@@ -38,7 +38,7 @@ export function rodMarks(scale: Extract<Scale, { kind: 'rods' }>): Reference {
       sizeSigma: LENGTH_SIGMA,
     };
   });
-  return { ways: [{ marks, rough: marks }], start: null, leastEdgeSigma: 0, least: 2 };
+  return { ways: [{ marks, rough: marks }], start: null, leftOut: [], leastEdgeSigma: 0, least: 2 };
 }
 
 /** The corners of a rod's top face, each given its end and side by where it lies, in whatever order they were clicked. */

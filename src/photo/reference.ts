@@ -21,6 +21,8 @@ export interface Reference {
   readonly ways: readonly Way[];
   /** The first guess itself, where the reference gives it. */
   readonly start: { readonly camera: Camera; readonly poses: readonly Pose[] } | null;
+  /** Names of what was found but cannot be measured by. */
+  readonly leftOut: readonly string[];
   /** Edges are not believed to better than this, px: what the residuals do not show, since neighbours err alike. */
   readonly leastEdgeSigma: number;
   /** So many marks must remain when others are left out. */

@@ -113,24 +113,23 @@ function judge(picture: Raster, corners: Corners, filled: number, aspect: number
   const fill = filled / area;
   const uneven = Math.max(a / c, c / a, b / d, d / b);
   const proportion = Math.max((a + c) / (b + d), (b + d) / (a + c)) / aspect;
-  if (fill < 0.9 || fill > 1.1 || uneven > 1.7 || proportion < 0.55 || proportion > 1.8) return null;
+  if (fill < 0.9 || fill > 1.1 || uneven > 1.7 || proportion < 0.78 || proportion > 1.35) return null;
   const map = squareTo(corners);
-  const mean = (spots: readonly Local[]) =>
-    spots.reduce((sum, spot) => {
-      const [u, v] = map(spot).map(Math.round) as [number, number];
-      const inside = u >= 0 && v >= 0 && u < picture.width && v < picture.height;
-      return sum + (inside ? (picture.data[v * picture.width + u] as number) : 0) / spots.length;
-    }, 0);
-  const steps = [-0.4, -0.2, 0, 0.2, 0.4];
-  const within = mean(steps.flatMap((x) => steps.map((y): Local => [x, y])));
-  const around = mean(
-    steps.flatMap((t): Local[] => [
-      [t, -0.62],
-      [t, 0.62],
-      [-0.62, t],
-      [0.62, t],
-    ]),
-  );
+  const grey = (spot: Local): number => {
+    const [u, v] = map(spot).map(Math.round) as [number, number];
+    const inside = u >= 0 && v >= 0 && u < picture.width && v < picture.height;
+    return inside ? (picture.data[v * picture.width + u] as number) : 0;
+  };
+  const steps = [-0.4, -0.3, -0.2, -0.1, 0, 0.1, 0.2, 0.3, 0.4];
+  // A printed card is white too; a blank sheet is white nearly everywhere, so its fifth darkest spot of 81 counts.
+  const within = steps.flatMap((x) => steps.map((y) => grey([x, y]))).sort((p, q) => p - q)[4] as number;
+  const ring = steps.flatMap((t): Local[] => [
+    [t, -0.62],
+    [t, 0.62],
+    [-0.62, t],
+    [0.62, t],
+  ]);
+  const around = ring.reduce((sum, spot) => sum + grey(spot) / ring.length, 0);
   const score = (within - around) * (1 - Math.abs(Math.log(proportion))) * (1 - Math.abs(1 - fill));
   return score > 30 ? { corners, score } : null;
 }
