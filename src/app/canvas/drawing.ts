@@ -194,8 +194,9 @@ export class Drawing {
   private paintSpot({ at: [left, top], pen, text }: SpotItem): FabricObject {
     const stroke = this.colours(STROKES[pen].token);
     const line = (points: [number, number, number, number]) => new Line(points, { stroke, strokeWidth: 1.5 });
-    const ring = new Circle({ radius: 5, left: 0, top: 0, fill: '', stroke, strokeWidth: 1.5 });
-    const cross = [line([-9, 0, 9, 0]), line([0, -9, 0, 9])];
+    const [reach, radius] = text ? [9, 5] : [5, 2];
+    const ring = new Circle({ radius, left: 0, top: 0, fill: '', stroke, strokeWidth: 1.5 });
+    const cross = [line([-reach, 0, reach, 0]), line([0, -reach, 0, reach])];
     const spot = new Group([ring, ...cross], { left, top, objectCaching: false });
     if (!text) return spot;
     const paper = this.colours('--paper');

@@ -1,49 +1,40 @@
 import { announce } from '../announce';
 import { readyOffline } from '../offline';
+import { Choices } from '../parts/choices';
 import { useStore } from '../parts/job-context';
-import { LENGTHS } from './words';
 
-/** The corner of the sheet that says what it is: job, stage, units, and whether it is safely stored. */
-export function TitleBlock({ sheet }: { sheet: string }) {
+const LENGTHS = [
+  ['mm', 'millimetres'],
+  ['in', 'inches'],
+] as const;
+
+/** The corner of the sheet: in which units it reads, and whether it is safely kept. */
+export function TitleBlock() {
   const store = useStore();
-  const job = store.job.value;
   const state = store.saveState.value;
   return (
     <div class="title-block">
-      <div>
-        <span class="small soft">job</span>
-        <strong>{job.name}</strong>
-      </div>
-      <div>
-        <span class="small soft">sheet</span>
-        <strong>{sheet}</strong>
-      </div>
-      <fieldset class="units">
-        <legend class="hidden-text">Lengths in</legend>
-        {LENGTHS.map(([units, text]) => (
-          <button
-            key={units}
-            type="button"
-            class="button quiet"
-            aria-pressed={job.units === units}
-            onClick={() => {
-              store.edit(`Lengths in ${text}`, (draft) => {
-                draft.units = units;
-              });
-              announce(`Lengths are now in ${text}.`);
-            }}
-          >
+      <Choices
+        label="Lengths in"
+        value={store.job.value.units}
+        options={LENGTHS.map(([units, text]) => [
+          units,
+          <span key={units}>
             {units}
             <span class="hidden-text"> ({text})</span>
-          </button>
-        ))}
-      </fieldset>
+          </span>,
+        ])}
+        onChange={(units) => {
+          const text = LENGTHS.find(([id]) => id === units)?.[1] ?? units;
+          store.edit(`Lengths in ${text}`, (draft) => {
+            draft.units = units;
+          });
+          announce(`Lengths are now in ${text}.`);
+        }}
+      />
       <div>
-        <span class="small soft">kept</span>
-        <span role="status">
-          {state === 'saved' ? 'Saved here' : state === 'saving' ? 'Saving …' : 'Not saved'}
-          {readyOffline.value && <span class="small soft"> · ready offline</span>}
-        </span>
+        <span role="status">{state === 'saved' ? 'Saved here' : state === 'saving' ? 'Saving …' : 'Not saved'}</span>
+        <span class="small soft">{readyOffline.value ? 'ready offline' : 'not yet ready offline'}</span>
       </div>
     </div>
   );

@@ -54,7 +54,7 @@ export function StageLayout({ title, drawing, facts }: StageLayoutProps) {
           <span />
         </button>
         <div class="facts-body stack">{facts}</div>
-        <TitleBlock sheet={title} />
+        <TitleBlock />
       </section>
     </div>
   );

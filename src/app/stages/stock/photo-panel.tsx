@@ -1,4 +1,5 @@
-import { formatLength, formatPlusMinus } from '../../../units';
+import { regionContains } from '../../../geometry';
+import { formatPlusMinus } from '../../../units';
 import { LengthField } from '../../parts/fields';
 import { FileButton } from '../../parts/file-button';
 import { useUnits } from '../../parts/job-context';
@@ -105,8 +106,10 @@ function Measured({ view }: { view: StockView }) {
   const photo = view.photo.value;
   if (!face || !photo?.calibration) return null;
   const { sigma, outliers } = photo.calibration;
-  // Two standard deviations, at the best and the worst place of the photo.
-  const all = sigma.map(({ mm }) => 2 * mm);
+  // Two standard deviations, at the best and the worst place of the wood: what the floor would measure is no one's concern.
+  const { outline } = face;
+  const onWood = outline ? sigma.filter(({ at }) => regionContains(outline, at)) : [];
+  const all = onWood.map(({ mm }) => 2 * mm);
   const proposed = Object.values(face.defects).filter(({ confidence }) => confidence !== undefined).length;
   return (
     <div class="note measured stack">
@@ -146,12 +149,4 @@ export function placeByHand(view: StockView): void {
 function rescaled(view: StockView) {
   const scale = view.photo.peek()?.scale;
   return scale?.kind === 'markers' ? { ...scale, side: view.markerSide.peek() } : scale;
-}
-
-/** What a face's picture can tell at a glance, for lists: its length and width over all. */
-export function sizeOf(points: readonly (readonly [number, number])[], units: 'mm' | 'in'): string {
-  const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y);
-  const span = (values: number[]) => formatLength(Math.max(...values) - Math.min(...values), units, { decimals: 0 });
-  return `${span(xs)} × ${span(ys)}`;
 }

@@ -1,0 +1,110 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { Shelf } from '../../src/app/shelf';
+import { JobStore } from '../../src/app/store';
+import { begin, emptyJob, type History } from '../../src/job';
+import { InputProblem } from '../../src/units';
+
+/** A shelf that notes what was asked of it, and can be made to fail. */
+class NotedShelf implements Pick<Shelf, 'save' | 'putFiles' | 'file'> {
+  readonly log: string[] = [];
+  saved: History | null = null;
+  full = false;
+  /** Holds saves back until it is called. */
+  release: (() => void) | null = null;
+  private held: Promise<void> | null = null;
+
+  hold(): void {
+    this.held = new Promise((resolve) => {
+      this.release = resolve;
+    });
+  }
+
+  async save(history: History): Promise<void> {
+    this.log.push(`job ${history.job.name}`);
+    await this.held;
+    if (this.full) throw new InputProblem('No room left.', '', 'Free some.');
+    this.saved = history;
+  }
+
+  async putFiles(_id: string, files: ReadonlyMap<string, Blob>): Promise<void> {
+    if (this.full) throw new InputProblem('No room left.', '', 'Free some.');
+    this.log.push(...[...files.keys()].map((name) => `photo ${name}`));
+  }
+
+  async file(): Promise<Blob | null> {
+    return null;
+  }
+}
+
+let shelf: NotedShelf;
+let store: JobStore;
+
+const rename = (name: string) =>
+  store.edit(`Name it ${name}`, (draft) => {
+    draft.name = name;
+  });
+
+beforeEach(() => {
+  shelf = new NotedShelf();
+  store = new JobStore(shelf as unknown as Shelf, begin(emptyJob('j', 'Job', '2026-11-25')), () => 0);
+});
+
+describe('an open job', () => {
+  it('is on disk after every edit, undo included', async () => {
+    rename('A');
+    await store.save();
+    store.undo();
+    await store.save();
+    expect(shelf.saved?.job.name).toBe('Job');
+    expect(shelf.saved?.undone.map(({ name }) => name)).toEqual(['Name it A']);
+    expect(store.redoName.value).toBe('Name it A');
+  });
+
+  it('does not write an edit that changes nothing', async () => {
+    rename('Job');
+    expect(shelf.log).toEqual([]);
+    expect(store.undoName.value).toBeNull();
+  });
+
+  it('makes one write of many edits that came while it was writing, and ends with the last', async () => {
+    shelf.hold();
+    for (const name of ['A', 'B', 'C', 'D']) rename(name);
+    expect(store.saveState.value).toBe('saving');
+    shelf.release?.();
+    await store.save();
+    expect(shelf.log).toEqual(['job A', 'job D']);
+    expect(shelf.saved?.job.name).toBe('D');
+    expect(store.saveState.value).toBe('saved');
+  });
+
+  it('writes a photo before the job that names it', async () => {
+    await store.editWithFiles(new Map([['photos/a.jpg', new Blob(['x'])]]), 'Add a photo', (draft) => {
+      draft.note = 'photos/a.jpg';
+    });
+    await store.save();
+    expect(shelf.log).toEqual(['photo photos/a.jpg', 'job Job']);
+  });
+
+  it('stays as it was when there is no room for a photo', async () => {
+    shelf.full = true;
+    const files = new Map([['photos/a.jpg', new Blob(['x'])]]);
+    await expect(
+      store.editWithFiles(files, 'Add a photo', (draft) => {
+        draft.note = 'photos/a.jpg';
+      }),
+    ).rejects.toThrow('No room left.');
+    expect(store.job.value.note).toBe('');
+  });
+
+  it('keeps an edit in memory when the disk is full, says so, and saves it at the next chance', async () => {
+    shelf.full = true;
+    rename('A');
+    await store.save();
+    expect(store.job.value.name).toBe('A');
+    expect(store.saveState.value).toEqual({ problem: 'No room left. Free some.' });
+    shelf.full = false;
+    await store.save();
+    expect(shelf.saved?.job.name).toBe('A');
+    expect(store.saveState.value).toBe('saved');
+  });
+});
