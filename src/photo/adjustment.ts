@@ -60,9 +60,8 @@ const SLANT: Belief = { mean: 0, sigma: 0.4 };
 /** A sighting farther off than this many sigma pulls no harder (Huber 1964). */
 const HUBER = 3;
 
-/** Parameters after the camera's: bias, size, then for every mark x, y, turn, out, lean along x, lean along y. */
+/** Parameters after the camera's: bias, size, then for every mark x, y, out, and, where it turns, turn, lean along x, lean along y. */
 const SHARED = Camera.SIZE + 2;
-const PER_MARK = 6;
 
 export function adjust(
   problem: Problem,
@@ -72,19 +71,18 @@ export function adjust(
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
-  const priors = 9 + marks.length * 6 + 3 + 1;
-  const p0 = new Float64Array(SHARED + PER_MARK * marks.length);
+  const priors = 10 + marks.length * 5 + 3;
+  const own = ownParameters(marks);
+  const p0 = new Float64Array(own.total);
   const step = new Float64Array(p0.length).fill(1e-3);
   p0.set(start.camera.p);
   step.set(Camera.STEP);
   p0[Camera.SIZE] = start.bias ?? BIAS.mean;
   step[Camera.SIZE + 1] = 1e-6;
-  start.poses.forEach((pose, i) => {
-    const at = SHARED + PER_MARK * i;
-    const { out, lean } = marks[i] as Mark;
-    p0.set([pose.at[0], pose.at[1], pose.radians, out, ...lean], at);
-    step.fill(1e-6, at + 2, at + 3);
-    step.fill(1e-6, at + 4, at + 6);
+  start.poses.forEach(({ at, radians }, i) => {
+    const { out, lean, turns } = marks[i] as Mark;
+    p0.set(turns ? [...at, out, radians, ...lean] : [...at, out], own.from[i]);
+    if (turns) step.fill(1e-6, (own.from[i] as number) + 3, (own.from[i] as number) + 6);
   });
   const gauge = gaugeOf(marks, start.poses);
   const sizeSigma = Math.max(1e-9, ...marks.map((mark) => mark.sizeSigma));
@@ -93,15 +91,14 @@ export function adjust(
     const camera = new Camera(p.subarray(0, Camera.SIZE));
     const bias = p[Camera.SIZE] as number;
     const size = 1 + (p[Camera.SIZE + 1] as number);
-    const poses = marks.map((_, i) => poseAt(p, i));
+    const seats = own.read(p);
     let at = 0;
     marks.forEach((mark, i) => {
-      const pose = poses[i] as Pose;
-      const [rise, alongX, alongY] = p.subarray(SHARED + PER_MARK * i + 3) as unknown as [number, number, number];
+      const { pose, rise, lean } = seats[i] as Seated;
       const show = (local: Local): Point<'photo'> => {
         const [x, y] = onFace(pose, local, size);
-        const z = problem.drop - mark.above - rise - alongX * (x - pose.at[0]) - alongY * (y - pose.at[1]);
-        return camera.project([x, y], z);
+        const leant = lean[0] * (x - pose.at[0]) + lean[1] * (y - pose.at[1]);
+        return camera.project([x, y], problem.drop - mark.above - rise - leant);
       };
       at = seen(mark, show, bias, problem, out, at);
     });
@@ -126,16 +123,14 @@ export function adjust(
     if (problem.height) believe(problem.drop - camera.position[2], problem.height);
     else out[at++] = 0;
     marks.forEach((mark, i) => {
-      const pose = poses[i] as Pose;
-      const own = SHARED + PER_MARK * i;
-      believe(p[own + 3] as number, { mean: mark.out, sigma: mark.outSigma });
-      believe(p[own + 4] as number, { mean: mark.lean[0], sigma: mark.leanSigma });
-      believe(p[own + 5] as number, { mean: mark.lean[1], sigma: mark.leanSigma });
+      const { pose, rise, lean } = seats[i] as Seated;
+      believe(rise, { mean: mark.out, sigma: mark.outSigma });
+      believe(lean[0], { mean: mark.lean[0], sigma: mark.leanSigma });
+      believe(lean[1], { mean: mark.lean[1], sigma: mark.leanSigma });
       out[at++] = mark.known ? (pose.at[0] - mark.known.at[0]) / mark.known.sigma : 0;
       out[at++] = mark.known ? (pose.at[1] - mark.known.at[1]) / mark.known.sigma : 0;
-      out[at++] = mark.turns ? 0 : pose.radians;
     });
-    out.set(gauge(poses), at);
+    out.set(gauge(seats.map(({ pose }) => pose)), at);
   };
 
   const fit = minimise(
@@ -145,7 +140,7 @@ export function adjust(
   let at = 0;
   return {
     camera: new Camera(fit.p.slice(0, Camera.SIZE)),
-    poses: marks.map((_, i) => poseAt(fit.p, i)),
+    poses: own.read(fit.p).map(({ pose }) => pose),
     bias: fit.p[Camera.SIZE] as number,
     fit,
     residuals: rowsOf.map((rows) => {
@@ -155,9 +150,31 @@ export function adjust(
   };
 }
 
-function poseAt(p: Float64Array, i: number): Pose {
-  const at = SHARED + PER_MARK * i;
-  return { at: [p[at] as number, p[at + 1] as number], radians: p[at + 2] as number };
+/** How a mark lies as the parameters have it. */
+interface Seated {
+  readonly pose: Pose;
+  readonly rise: number;
+  readonly lean: Local;
+}
+
+/** Where each mark's own parameters begin, and what they say. A single point has no turn and no lean of its own. */
+function ownParameters(marks: readonly Mark[]) {
+  let total = SHARED;
+  const from = marks.map(({ turns }) => {
+    total += turns ? 6 : 3;
+    return total - (turns ? 6 : 3);
+  });
+  const read = (p: Float64Array): Seated[] =>
+    marks.map(({ turns, lean }, i) => {
+      const at = from[i] as number;
+      const value = (k: number) => p[at + k] as number;
+      return {
+        pose: { at: [value(0), value(1)], radians: turns ? value(3) : 0 },
+        rise: value(2),
+        lean: turns ? [value(4), value(5)] : lean,
+      };
+    });
+  return { from, total, read };
 }
 
 /** Writes what a mark's sightings miss by, in sigmas; returns the next free row. */

@@ -36,7 +36,8 @@ export function solve(
     }
   };
   settle();
-  while (current.marks.length > least) {
+  // No mark can take away more than the whole misfit.
+  while (current.marks.length > least && state.fit.cost > MISFIT) {
     const trials = current.marks.map((_, i) => {
       const without = <T>(list: readonly T[]) => list.filter((_, k) => k !== i);
       const trial = { ...current, marks: without(current.marks) };
