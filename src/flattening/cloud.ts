@@ -35,19 +35,11 @@ export function cloudOf(spots: readonly Spot3[], [x0, y0, z0]: Centre): Cloud {
   return cloud;
 }
 
-/** The middle of the box around the spots. */
+/** A spot near the middle of the list: any spot will do, for it only keeps the numbers small. */
 export function centreOf(spots: readonly Spot3[]): Centre {
-  const least = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-  const most = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const spot of spots) {
-    for (let axis = 0; axis < 3; axis++) {
-      const u = spot[axis as 0];
-      if (u < (least[axis] as number)) least[axis] = u;
-      if (u > (most[axis] as number)) most[axis] = u;
-    }
-  }
-  const [x, y, z] = least.map((u, axis) => (u + (most[axis] as number)) / 2);
-  return [x as number, y as number, z as number];
+  const spot = spots[spots.length >> 1];
+  if (spot === undefined) throw new RangeError('A face needs at least one spot.');
+  return spot;
 }
 
 /** Index of the spot that reaches least far along a direction. */

@@ -13,7 +13,7 @@ const spots = v.pipe(
 const share = v.pipe(finite, v.minValue(0), v.maxValue(1));
 const face = v.picklist(['top', 'bottom']);
 
-export const dryingSchema = v.strictObject({
+const dryingSchema = v.strictObject({
   species: v.pipe(v.string('must be a name'), v.description('Id or name of the species')),
   from: v.pipe(moisture, v.description('Moisture now, %')),
   to: v.pipe(moisture, v.description('Moisture at the place of use, %')),
@@ -50,16 +50,7 @@ export const flattenInput = v.strictObject({
 });
 export type FlattenInput = v.InferOutput<typeof flattenInput>;
 
-export const BUDGET_ITEMS = [
-  'rough',
-  'lost under',
-  'lost over',
-  'second',
-  'level',
-  'sanding',
-  'drying',
-  'finished',
-] as const;
+const BUDGET_ITEMS = ['rough', 'lost under', 'lost over', 'second', 'level', 'sanding', 'drying', 'finished'] as const;
 
 const blankOutput = v.strictObject({
   id,

@@ -24,7 +24,7 @@ export interface FaceWork {
  * Passes = removal / depth, rounded up.
  * @throws InputProblem when they are more than anyone would make
  */
-export function passDepths(removal: number, depth: number): number[] {
+function passDepths(removal: number, depth: number): number[] {
   if (removal <= NOTHING) return [];
   const count = Math.max(1, Math.ceil(removal / depth - 1e-9));
   if (count > MOST_PASSES)
@@ -69,7 +69,7 @@ export function faceWork(
 }
 
 /** Length and width of the smallest rectangle along one of the blank's edges that holds it. */
-export function sidesOf(polygon: Polygon<'face'>): readonly [length: number, width: number] {
+function sidesOf(polygon: Polygon<'face'>): readonly [length: number, width: number] {
   let best: readonly [number, number] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   polygon.forEach(([x, y], i) => {
     const [nextX, nextY] = polygon[(i + 1) % polygon.length] as readonly [number, number];

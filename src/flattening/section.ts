@@ -35,7 +35,7 @@ export function sectionOf(faces: Faces, blank: BlankFlattening, [from, to]: Segm
 }
 
 /** The planes that the passes end at: thinner than the thickest board where less was wanted, as much off each side. */
-export function planesOf({ plane, thickest, budget }: BlankFlattening): { under: Plane; upper: Plane } {
+function planesOf({ plane, thickest, budget }: BlankFlattening): { under: Plane; upper: Plane } {
   const mm = (item: string): number => budget.find((entry) => entry.item === item)?.mm ?? 0;
   const flat = mm('rough') - mm('lost under') - mm('lost over');
   const under = lifted(plane, (thickest - flat) / 2);

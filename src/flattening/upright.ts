@@ -32,29 +32,42 @@ export interface UprightBoard {
 
 /** Pivots without gain after which the first improving column is taken instead of the best, so that no cycle can last (Bland 1977). */
 const STALLED = 20;
+/** Pivots without gain after which the tolerance is taken for too fine. */
+const ROUNDING = 300;
 /** Far more than ten thousand spots have ever needed (under 40). */
 const MOST_PIVOTS = 5000;
+/** A share that falls no faster than this, per unit of the entering one, does not fall: to pivot on rounding makes a basis without inverse. */
+const NO_FALL = 1e-9;
 /** Relative to the heights: what counts as sticking out. */
-const TOLERANCE = 1e-12;
+const TOLERANCE = 1e-11;
 
 /** The best board measured upright. @param top, bottom clouds about one common centre */
 export function uprightBoard(top: Cloud, bottom: Cloud): UprightBoard {
   const program = new Dual(top, bottom);
+  let tolerance = program.tolerance;
   let best = Number.POSITIVE_INFINITY;
   let stalled = 0;
   for (let pivot = 0; pivot < MOST_PIVOTS; pivot++) {
     program.invert();
     const prices = program.prices();
     const thickness = prices[0] + prices[1];
-    stalled = thickness < best - program.tolerance ? 0 : stalled + 1;
+    stalled = thickness < best - tolerance ? 0 : stalled + 1;
     best = Math.min(best, thickness);
-    const entering = program.entering(prices, stalled > STALLED);
+    // Spots that coincide to the last digits may chase each other round for ever: then what they differ by is rounding.
+    if (stalled > 0 && stalled % ROUNDING === 0) tolerance *= 10;
+    const entering = program.entering(prices, tolerance, stalled > STALLED);
     if (entering === undefined) {
       return { thickness, a: prices[2], b: prices[3], c: -prices[1], limits: program.limits() };
     }
     program.exchange(entering, stalled > STALLED);
   }
   throw new Error('The simplex method did not end.');
+}
+
+function extent(us: Float64Array): number {
+  let most = 0;
+  for (const u of us) most = Math.max(most, Math.abs(u));
+  return most;
 }
 
 type Four = [number, number, number, number];
@@ -65,6 +78,9 @@ class Dual {
   readonly #bottom: Cloud;
   readonly #spots: number;
   readonly tolerance: number;
+  /** Extents, mm, by which the columns are scaled: then every number in them is of order one and rounding shows as what it is. */
+  readonly #scaleX: number;
+  readonly #scaleY: number;
   readonly #basis: Four;
   readonly #costs: Four = [0, 0, 0, 0];
   /** The basis matrix inverted, row by row. */
@@ -79,6 +95,8 @@ class Dual {
     const low = lowest(top, 0, 0, 1);
     const high = highest(bottom, 0, 0, 1);
     const size = Math.abs(top.z[low] as number) + Math.abs(bottom.z[high] as number);
+    this.#scaleX = Math.max(extent(top.x), extent(bottom.x)) || 1;
+    this.#scaleY = Math.max(extent(top.y), extent(bottom.y)) || 1;
     this.tolerance = TOLERANCE * (1 + size);
     const across = (axis: 'x' | 'y'): number => (top[axis][low] as number) - (bottom[axis][high] as number);
     // The level board: the lowest spot of the top over the highest of the bottom, and the tilt columns of fitting sign.
@@ -92,22 +110,22 @@ class Dual {
     if (k < this.#top.count) {
       column[0] = 1;
       column[1] = 0;
-      column[2] = this.#top.x[k] as number;
-      column[3] = this.#top.y[k] as number;
+      column[2] = (this.#top.x[k] as number) / this.#scaleX;
+      column[3] = (this.#top.y[k] as number) / this.#scaleY;
       return this.#top.z[k] as number;
     }
     if (k < this.#spots) {
       const j = k - this.#top.count;
       column[0] = 0;
       column[1] = 1;
-      column[2] = -(this.#bottom.x[j] as number);
-      column[3] = -(this.#bottom.y[j] as number);
+      column[2] = -(this.#bottom.x[j] as number) / this.#scaleX;
+      column[3] = -(this.#bottom.y[j] as number) / this.#scaleY;
       return -(this.#bottom.z[j] as number);
     }
     const which = k - this.#spots;
     column.fill(0);
     column[which < 2 ? 2 : 3] = which % 2 === 0 ? 1 : -1;
-    return MOST_TILT;
+    return MOST_TILT * (which < 2 ? this.#scaleX : this.#scaleY);
   }
 
   /** Inverts the basis (Gauss and Jordan, with row exchanges). */
@@ -148,12 +166,14 @@ class Dual {
     for (let c = 0; c < 4; c++) {
       for (let r = 0; r < 4; r++) prices[c as 0] += this.#costs[r as 0] * (this.#inverse[r * 4 + c] as number);
     }
+    prices[2] /= this.#scaleX;
+    prices[3] /= this.#scaleY;
     return prices;
   }
 
   /** The column that sticks out most (or the first that does), if any. */
-  entering([upper, lower, a, b]: Four, first: boolean): number | undefined {
-    let worst = -this.tolerance;
+  entering([upper, lower, a, b]: Four, tolerance: number, first: boolean): number | undefined {
+    let worst = -tolerance;
     let entering: number | undefined;
     const { x, y, z, count } = this.#top;
     for (let i = 0; i < count; i++) {
@@ -171,7 +191,8 @@ class Dual {
       entering = count + j;
       if (first) return entering;
     }
-    [MOST_TILT - a, MOST_TILT + a, MOST_TILT - b, MOST_TILT + b].forEach((spare, which) => {
+    const [p, q] = [this.#scaleX, this.#scaleY];
+    [(MOST_TILT - a) * p, (MOST_TILT + a) * p, (MOST_TILT - b) * q, (MOST_TILT + b) * q].forEach((spare, which) => {
       if (spare >= worst) return;
       worst = spare;
       entering = this.#spots + which;
@@ -199,7 +220,7 @@ class Dual {
       const row = this.#inverse.subarray(r * 4, r * 4 + 4);
       let fall = 0;
       for (let c = 0; c < 4; c++) fall += (row[c] as number) * (this.#column[c] as number);
-      if (fall <= 1e-12) continue;
+      if (fall <= NO_FALL) continue;
       const ratio = Math.max(0, (row[0] as number) + (row[1] as number)) / fall;
       const tie = Math.abs(ratio - least) <= 1e-13;
       const better = careful

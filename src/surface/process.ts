@@ -33,6 +33,10 @@ interface Rest {
 
 /** Priors of the warp's terms at the slab's ends and edges, mm: wider than any slab worth reading (practice, no source). */
 const PRIOR = { level: 60, tilt: 40, warp: 12, thickness: 10, wedge: 3 };
+/** Over what share of half the length a thickness bends: a saw wanders slowly. */
+const THICKNESS_BENDS = 0.4;
+/** What keeps the spread of draws positive against rounding, mm. */
+const JITTER = 0.01;
 /** Roughness of a sawn face that no reading follows, mm. */
 const SAWN = 0.1;
 
@@ -72,7 +76,7 @@ export class Process {
     const try_ = (candidates: Rest[]): void => {
       best = candidates.reduce((a, b) => (likely(b) > likely(a) ? b : a), best);
     };
-    const lengths = [0.1, 0.2, 0.4].map((share) => share * extent.halfLength);
+    const lengths = [0.15, 0.25, 0.4].map((share) => share * extent.halfLength);
     try_([0.25, 0.5, 1, 2, 4].flatMap((height) => lengths.map((length) => ({ ...best, height, length }))));
     try_([0.05, 0.1, 0.6, 1.2].map((thickness) => ({ ...best, thickness })));
     return new Process(fitted(places, extent, best, off, noise), extent, mean, places);
@@ -114,7 +118,7 @@ export class Process {
         const tj = towards[j] as Float64Array;
         let left = covariance(places[i] as Place, places[j] as Place, this.#extent, this.#rest);
         for (let k = 0; k < n; k++) left -= (ti[k] as number) * (tj[k] as number);
-        spread[i * m + j] = i === j ? left + SAWN ** 2 : left;
+        spread[i * m + j] = i === j ? left + JITTER ** 2 : left;
       }
     }
     const lower = cholesky(spread, m);
@@ -161,11 +165,17 @@ function covariance(p: Place, q: Place, extent: Extent, rest: Rest): number {
   const [u1, v1] = [(p.at[0] - extent.x) / extent.halfLength, (p.at[1] - extent.y) / extent.halfWidth];
   const [u2, v2] = [(q.at[0] - extent.x) / extent.halfLength, (q.at[1] - extent.y) / extent.halfWidth];
   const [uu, vv] = [u1 * u2, v1 * v2];
-  const alike = matern(Math.hypot(p.at[0] - q.at[0], p.at[1] - q.at[1]) / rest.length);
+  const apart = Math.hypot(p.at[0] - q.at[0], p.at[1] - q.at[1]);
+  const alike = matern(apart / rest.length);
   const plane = PRIOR.level ** 2 + PRIOR.tilt ** 2 * (uu + vv);
   const height = plane + PRIOR.warp ** 2 * (uu * uu + vv * vv + uu * vv) + rest.height ** 2 * alike;
   if (p.face === 'top' || q.face === 'top') return height;
-  return height + PRIOR.thickness ** 2 + PRIOR.wedge ** 2 * (uu + vv) + rest.thickness ** 2 * alike;
+  return (
+    height +
+    PRIOR.thickness ** 2 +
+    PRIOR.wedge ** 2 * (uu + vv) +
+    rest.thickness ** 2 * matern(apart / (THICKNESS_BENDS * extent.halfLength))
+  );
 }
 
 /** Matern's correlation of order 5/2 (Rasmussen and Williams 2006, 4.17): smooth, yet not stiffer than wood. */
