@@ -1,0 +1,143 @@
+import { MessageChannel, type MessagePort } from 'node:worker_threads';
+import * as Comlink from 'comlink';
+import nodeEndpoint from 'comlink/dist/umd/node-adapter';
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { WorkerLine } from '../../src/app/worker-line';
+import { pause } from '../../src/search';
+import { InputProblem } from '../../src/units';
+import { type Answer, Calls, type Report } from '../../workers/answer';
+
+/** A worker's far side without a thread: it counts to `n`, fails as it is told, or turns deaf. */
+function workerSide(port: MessagePort) {
+  const calls = new Calls();
+  const api = {
+    stop: (id: number) => calls.stop(id),
+    count: (id: number, n: number, report: Report): Promise<Answer<number>> =>
+      calls.answer(id, report, async (control) => {
+        if (n === 13) throw new InputProblem('Thirteen is refused.', '/n', 'Take another.');
+        if (n === 99) throw new Error('out of memory');
+        for (let i = 0; i < n; i++) await pause(control, i / n, `at ${i}`);
+        return n;
+      }),
+    /** Never hears a stop. */
+    deaf: (): Promise<Answer<number>> => new Promise(() => {}),
+  };
+  Comlink.expose(api, nodeEndpoint(port));
+  return api;
+}
+type Api = ReturnType<typeof workerSide>;
+
+const ports: MessagePort[] = [];
+const workers: FakeWorker[] = [];
+
+class FakeWorker extends EventTarget {
+  ended = false;
+  private readonly endpoint: ReturnType<typeof nodeEndpoint>;
+
+  constructor() {
+    super();
+    const { port1, port2 } = new MessageChannel();
+    workerSide(port2);
+    this.endpoint = nodeEndpoint(port1);
+    ports.push(port1, port2);
+    workers.push(this);
+  }
+
+  postMessage(...args: Parameters<typeof this.endpoint.postMessage>): void {
+    if (!this.ended) this.endpoint.postMessage(...args);
+  }
+
+  override addEventListener(...args: Parameters<EventTarget['addEventListener']>): void {
+    if (args[0] === 'message') this.endpoint.addEventListener(args[0], args[1] as EventListener);
+    else super.addEventListener(...args);
+  }
+
+  override removeEventListener(...args: Parameters<EventTarget['removeEventListener']>): void {
+    if (args[0] === 'message') this.endpoint.removeEventListener(args[0], args[1] as EventListener);
+    else super.removeEventListener(...args);
+  }
+
+  terminate(): void {
+    this.ended = true;
+  }
+}
+
+const open = () => new WorkerLine<Api>(() => new FakeWorker() as unknown as Worker);
+const unheard = () => {};
+const count = (line: WorkerLine<Api>, n: number, signal = new AbortController().signal, report: Report = unheard) =>
+  line.call(signal, report, (api, id, tell) => api.count(id, n, tell));
+
+afterEach(() => {
+  for (const port of ports.splice(0)) port.close();
+  workers.splice(0);
+});
+
+describe('the line to a worker', () => {
+  it('carries an answer, and one worker serves many calls at once', async () => {
+    const line = open();
+    expect(await Promise.all([count(line, 3), count(line, 5)])).toEqual([3, 5]);
+    expect(workers).toHaveLength(1);
+  });
+
+  it('brings a problem over whole, and the worker goes on', async () => {
+    const line = open();
+    const problem = await count(line, 13).catch((error) => error);
+    expect(problem).toBeInstanceOf(InputProblem);
+    expect(problem).toMatchObject({ message: 'Thirteen is refused.', where: '/n', mend: 'Take another.' });
+    expect(await count(line, 2)).toBe(2);
+    expect(workers).toHaveLength(1);
+  });
+
+  it('tells how far it is, never falling', async () => {
+    const heard: number[] = [];
+    await count(open(), 200, undefined, (fraction) => heard.push(fraction));
+    expect(heard.length).toBeGreaterThan(0);
+    expect(heard).toEqual([...heard].sort((a, b) => a - b));
+  });
+
+  it('replaces a worker that had a fault of its own', async () => {
+    const line = open();
+    await expect(count(line, 99)).rejects.toThrow('out of memory');
+    expect(workers[0]?.ended).toBe(true);
+    expect(await count(line, 4)).toBe(4);
+    expect(workers).toHaveLength(2);
+  });
+
+  it('fails every call of a worker that crashes, and opens a new one for the next', async () => {
+    const line = open();
+    const calls = [count(line, 1e6), count(line, 1e6)].map((call) => call.catch((error: Error) => error.message));
+    workers[0]?.dispatchEvent(Object.assign(new Event('error'), { message: 'crashed' }));
+    expect(await Promise.all(calls)).toEqual(['crashed', 'crashed']);
+    expect(await count(line, 4)).toBe(4);
+    expect(workers).toHaveLength(2);
+  });
+
+  it('stops a call when asked, with the reason that was given, and keeps the worker', async () => {
+    const line = open();
+    const abort = new AbortController();
+    const call = count(line, 1e6, abort.signal);
+    abort.abort(new Error('enough'));
+    await expect(call).rejects.toThrow('enough');
+    expect(await count(line, 4)).toBe(4);
+    expect(workers).toHaveLength(1);
+  });
+
+  it('replaces a worker that does not hear the stop', async () => {
+    const line = open();
+    const abort = new AbortController();
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    const call = line.call(abort.signal, unheard, (api) => api.deaf());
+    abort.abort(new Error('enough'));
+    vi.advanceTimersByTime(60_000);
+    vi.useRealTimers();
+    await expect(call).rejects.toThrow('enough');
+    expect(workers[0]?.ended).toBe(true);
+    expect(await count(line, 4)).toBe(4);
+  });
+
+  it('does not start at all when it was called off before', async () => {
+    const line = open();
+    await expect(count(line, 4, AbortSignal.abort(new Error('never')))).rejects.toThrow('never');
+    expect(workers).toHaveLength(0);
+  });
+});
