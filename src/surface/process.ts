@@ -31,14 +31,29 @@ interface Rest {
   readonly length: number;
 }
 
-/** Priors of the warp's terms at the slab's ends and edges, mm: wider than any slab worth reading (practice, no source). */
-const PRIOR = { level: 60, tilt: 40, warp: 12, thickness: 10, wedge: 3 };
+/** One standard deviation, before any reading, of the warp's terms at ends, edges and corners, mm: slabs of 9, 4 and 3 are common (practice, no source). */
+const PRIOR = { level: 60, tilt: 40, bow: 8, cup: 4, twist: 6, thickness: 10, wedge: 3 };
 /** Over what share of half the length a thickness bends: a saw wanders slowly. */
 const THICKNESS_BENDS = 0.4;
 /** What keeps the spread of draws positive against rounding, mm. */
 const JITTER = 0.01;
 /** Roughness of a sawn face that no reading follows, mm. */
 const SAWN = 0.1;
+
+/** What a slab's rests usually are, mm, and the share of half its length over which they bend (practice, no source). */
+const USUAL = { height: 1, thickness: 0.3, bends: 0.25 };
+/** One standard deviation of their logarithms: half to twice the usual is common. */
+const SPREAD = Math.LN2;
+
+/** Logarithm of how much a slab with such rests is to be expected before it is read: with few readings this decides. */
+function expectation(rest: Rest, { halfLength }: Extent): number {
+  const ratios = [
+    rest.height / USUAL.height,
+    rest.thickness / USUAL.thickness,
+    rest.length / (USUAL.bends * halfLength),
+  ];
+  return -ratios.reduce((sum, ratio) => sum + (Math.log(ratio) / SPREAD) ** 2, 0) / 2;
+}
 
 export class Process {
   readonly #places: readonly Place[];
@@ -69,16 +84,16 @@ export class Process {
     // For many readings the choice is made on every k-th: it needs their statistics, not all of them.
     const some = [...places.keys()].filter((i) => i % Math.ceil(places.length / 150) === 0);
     const thin = <T>(list: readonly T[]): T[] => some.map((i) => list[i] as T);
+    const [off2, noise2] = [Float64Array.from(thin([...off])), Float64Array.from(thin([...noise]))];
     const likely = (rest: Rest): number =>
-      fitted(thin(places), extent, rest, Float64Array.from(thin([...off])), Float64Array.from(thin([...noise])))
-        .likelihood;
-    let best: Rest = { height: 1, thickness: 0.3, length: extent.halfLength / 4 };
-    const try_ = (candidates: Rest[]): void => {
+      fitted(thin(places), extent, rest, off2, noise2).likelihood + expectation(rest, extent);
+    let best: Rest = { height: USUAL.height, thickness: USUAL.thickness, length: USUAL.bends * extent.halfLength };
+    const choose = (candidates: Rest[]): void => {
       best = candidates.reduce((a, b) => (likely(b) > likely(a) ? b : a), best);
     };
     const lengths = [0.15, 0.25, 0.4].map((share) => share * extent.halfLength);
-    try_([0.25, 0.5, 1, 2, 4].flatMap((height) => lengths.map((length) => ({ ...best, height, length }))));
-    try_([0.05, 0.1, 0.6, 1.2].map((thickness) => ({ ...best, thickness })));
+    choose([0.25, 0.5, 1, 2, 4].flatMap((height) => lengths.map((length) => ({ ...best, height, length }))));
+    choose([0.05, 0.1, 0.6, 1.2].map((thickness) => ({ ...best, thickness })));
     return new Process(fitted(places, extent, best, off, noise), extent, mean, places);
   }
 
@@ -168,7 +183,8 @@ function covariance(p: Place, q: Place, extent: Extent, rest: Rest): number {
   const apart = Math.hypot(p.at[0] - q.at[0], p.at[1] - q.at[1]);
   const alike = matern(apart / rest.length);
   const plane = PRIOR.level ** 2 + PRIOR.tilt ** 2 * (uu + vv);
-  const height = plane + PRIOR.warp ** 2 * (uu * uu + vv * vv + uu * vv) + rest.height ** 2 * alike;
+  const height =
+    plane + PRIOR.bow ** 2 * uu * uu + PRIOR.cup ** 2 * vv * vv + PRIOR.twist ** 2 * uu * vv + rest.height ** 2 * alike;
   if (p.face === 'top' || q.face === 'top') return height;
   return (
     height +
