@@ -70,6 +70,12 @@ export class JobStore {
     return made;
   }
 
+  /** Lets go of the photos that were shown. The job stays on disk. */
+  close(): void {
+    for (const made of this.urls.values()) void made.then((url) => url && URL.revokeObjectURL(url));
+    this.urls.clear();
+  }
+
   /** Writes the job if it is not on disk yet; resolves when it is, or when saving has failed and said so. */
   save(): Promise<void> {
     this.saving ??= this.write();

@@ -6,7 +6,6 @@ import {
   Group,
   Line,
   Pattern,
-  Polygon,
   Polyline,
   Rect,
   StaticCanvas,
@@ -24,6 +23,8 @@ const HANDLE = 4.5;
 /** Where handles crowd, only dots are drawn: zoom in to see them apart. */
 const HANDLE_CROWDED = 1.75;
 const CROWDED = 14;
+/** The rim of a line, 1 being opaque. */
+const RIM_STRENGTH = 0.6;
 const HANDLE_CHOSEN = 8;
 
 /**
@@ -154,13 +155,14 @@ export class Drawing {
         const points = item.points.map(([x, y]) => ({ x, y }));
         const stroke = this.colours(STROKES[item.pen].token);
         const style = { stroke, fill: '', objectCaching: false, strokeLineJoin: 'round' as const };
-        if (item.kind === 'line') return item.closed ? new Polygon(points, style) : new Polyline(points, style);
-        const polygon = new Polygon(points, style);
-        if (item.hatch !== 'none') {
+        const line = new RimmedLine(points, style);
+        line.closed = item.kind === 'area' || (item.closed ?? false);
+        line.rim = this.colours('--paper');
+        if (item.kind === 'area' && item.hatch !== 'none') {
           const source = hatchTile(item.hatch, stroke, this.canvas.getRetinaScaling());
-          polygon.set('fill', new Pattern({ source, repeat: 'repeat' }));
+          line.set('fill', new Pattern({ source, repeat: 'repeat' }));
         }
-        return polygon;
+        return line;
       }
       case 'text':
         return this.paintText(item);
@@ -231,6 +233,26 @@ export class Drawing {
         object.fill.patternTransform = [1 / (zoom * retina), 0, 0, 1 / (zoom * retina), 0, 0];
     }
     this.canvas.requestRenderAll();
+  }
+}
+
+/** A line with a thin rim of paper, so that ink is seen on dark wood as well as on paper. */
+class RimmedLine extends Polyline {
+  closed = false;
+  rim = '';
+
+  override isOpen(): boolean {
+    return !this.closed;
+  }
+
+  override _renderStroke(ctx: CanvasRenderingContext2D): void {
+    const { stroke, strokeWidth, strokeDashArray } = this;
+    Object.assign(this, { stroke: this.rim, strokeWidth: 2 * strokeWidth, strokeDashArray: null });
+    ctx.globalAlpha = RIM_STRENGTH;
+    super._renderStroke(ctx);
+    ctx.globalAlpha = 1;
+    Object.assign(this, { stroke, strokeWidth, strokeDashArray });
+    super._renderStroke(ctx);
   }
 }
 

@@ -43,20 +43,20 @@ interface Of<K extends string> {
 }
 
 /** A picture; `map` takes its pixel corners to the sheet: x' = a x + c y + e, y' = b x + d y + f. */
-export interface PictureItem extends Of<'picture'> {
+interface PictureItem extends Of<'picture'> {
   image: HTMLImageElement | HTMLCanvasElement;
   map: readonly [number, number, number, number, number, number];
   /** 1 is as it is, 0 invisible. */
   strength?: number;
 }
 
-export interface LineItem extends Of<'line'> {
+interface LineItem extends Of<'line'> {
   points: readonly XY[];
   closed?: boolean;
   pen: Pen;
 }
 
-export interface AreaItem extends Of<'area'> {
+interface AreaItem extends Of<'area'> {
   points: readonly XY[];
   hatch: Hatch;
   pen: Pen;

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { JobStore } from '../store';
 
-/** A stored photo of the job as an image that can be painted; null while it is fetched, or when it is not stored. */
+/** A stored photo of the job as an image that can be painted; null while it is fetched, or when it cannot be shown. */
 export function useImage(store: JobStore, file: string | null): HTMLImageElement | null {
   const [shown, setShown] = useState<{ file: string; image: HTMLImageElement } | null>(null);
 

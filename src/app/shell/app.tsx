@@ -20,8 +20,13 @@ export function App() {
     if (!id) return;
     setRefused(null);
     let live = true;
+    let open: JobStore | null = null;
     openJob(id).then(
-      (opened) => live && setStore(opened),
+      (opened) => {
+        if (!live) return;
+        open = opened;
+        setStore(opened);
+      },
       (error) => {
         if (!live) return;
         setRefused({ id, trouble: troubleOf(error) });
@@ -30,6 +35,7 @@ export function App() {
     );
     return () => {
       live = false;
+      open?.close();
     };
   }, [id]);
 

@@ -13,14 +13,14 @@ function letter(place: number): string {
 }
 
 /** Where a defect's letter stands: the middle of a crack's line, the centre of an area. */
-export function placeOfDefect({ line, polygon }: Pick<Defect, 'line' | 'polygon'>): XY | null {
+function placeOfDefect({ line, polygon }: Pick<Defect, 'line' | 'polygon'>): XY | null {
   const middle = line?.[Math.floor(line.length / 2)];
   if (middle) return [middle[0], middle[1]];
   return polygon ? centroid(polygon) : null;
 }
 
 /** What a defect covers, as a ring. */
-export function areaOfDefect({ line, polygon }: Pick<Defect, 'line' | 'polygon'>): readonly XY[] {
+function areaOfDefect({ line, polygon }: Pick<Defect, 'line' | 'polygon'>): readonly XY[] {
   // A hairline crack still has to be seen: half a millimetre each side.
   return polygon ?? ribbon(line ?? [], 0.5);
 }

@@ -138,7 +138,7 @@ function Measured({ view }: { view: StockView }) {
 }
 
 /** Begins to place points on the photo in view, with those that it has. */
-export function placeByHand(view: StockView): void {
+function placeByHand(view: StockView): void {
   const scale = view.photo.peek()?.scale;
   view.trouble.value = null;
   view.handle.value = null;

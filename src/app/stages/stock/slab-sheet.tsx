@@ -139,7 +139,7 @@ function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; tit
   }, [image, byHand]);
   const handles = useMemo((): Handle[] => (byHand ?? []).map(({ px }, i) => ({ id: `hand#${i}`, at: px })), [byHand]);
   const put = (id: string, to: readonly [number, number]) => {
-    view.byHand.value = (byHand ?? []).map((point, i) => (`hand#${i}` === id ? { ...point, px: to } : point));
+    view.byHand.value = (byHand ?? []).map((point, i) => (`hand#${i}` === id ? { ...point, px: tenths(to) } : point));
   };
 
   return (
@@ -156,8 +156,9 @@ function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; tit
       onDrag={put}
       onDrop={put}
       onTap={(at) => {
-        if (!byHand) return;
-        view.byHand.value = [...byHand, { px: at, mm: [null, null] }];
+        const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
+        if (!byHand || !inside) return;
+        view.byHand.value = [...byHand, { px: tenths(at), mm: [null, null] }];
         view.handle.value = `hand#${byHand.length}`;
       }}
       onDelete={(id) => {
@@ -166,3 +167,6 @@ function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; tit
     />
   );
 }
+
+/** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
+const tenths = ([x, y]: readonly [number, number]) => [Math.round(10 * x) / 10, Math.round(10 * y) / 10] as const;
