@@ -47,6 +47,8 @@ async function fetched(store: JobStore, file: string): Promise<HTMLImageElement 
   if (!url) return null;
   const image = new Image();
   image.src = url;
-  await image.decode();
-  return image;
+  return image.decode().then(
+    () => image,
+    () => null,
+  );
 }
