@@ -43,11 +43,25 @@ export interface Problem {
   readonly pointScale: number;
 }
 
-export interface State {
+/** Where an adjustment begins: what is left out begins at what is believed. */
+export interface Start {
   readonly camera: Camera;
   readonly poses: readonly Pose[];
   /** White over black, px. */
-  readonly bias: number;
+  readonly bias?: number;
+  /** Common size of the marks over their nominal one. */
+  readonly size?: number;
+  /** How each mark sits. */
+  readonly seats?: readonly Seat[];
+}
+
+/** How far a mark stands out, mm, and how it leans. */
+export interface Seat {
+  readonly rise: number;
+  readonly lean: Local;
+}
+
+export interface State extends Required<Start> {
   readonly fit: Fit;
   /** Whitened residuals of each mark's sightings (points two each, edges one each), after weighting. */
   readonly residuals: readonly Float64Array[];
@@ -63,11 +77,7 @@ const HUBER = 3;
 /** Parameters after the camera's: bias, size, then for every mark x, y, out, and, where it turns, turn, lean along x, lean along y. */
 const SHARED = Camera.SIZE + 2;
 
-export function adjust(
-  problem: Problem,
-  start: { readonly camera: Camera; readonly poses: readonly Pose[]; readonly bias?: number },
-  iterations?: number,
-): State {
+export function adjust(problem: Problem, start: Start, iterations?: number): State {
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
@@ -78,10 +88,13 @@ export function adjust(
   p0.set(start.camera.p);
   step.set(Camera.STEP);
   p0[Camera.SIZE] = start.bias ?? BIAS.mean;
+  p0[Camera.SIZE + 1] = (start.size ?? 1) - 1;
   step[Camera.SIZE + 1] = 1e-6;
   start.poses.forEach(({ at, radians }, i) => {
-    const { out, lean, turns } = marks[i] as Mark;
-    p0.set(turns ? [...at, out, radians, ...lean] : [...at, out], own.from[i]);
+    const mark = marks[i] as Mark;
+    const { rise, lean } = start.seats?.[i] ?? { rise: mark.out, lean: mark.lean };
+    const { turns } = mark;
+    p0.set(turns ? [...at, rise, radians, ...lean] : [...at, rise], own.from[i]);
     if (turns) step.fill(1e-6, (own.from[i] as number) + 3, (own.from[i] as number) + 6);
   });
   const gauge = gaugeOf(marks, start.poses);
@@ -111,7 +124,8 @@ export function adjust(
     const believe = (value: number, belief: Belief) => {
       out[at++] = (value - belief.mean) / belief.sigma;
     };
-    believe(camera.focal, lens.focal);
+    // A focal length is believed by its ratio: half is as odd as double.
+    out[at++] = (Math.log(Math.max(camera.focal, 1) / lens.focal.mean) * lens.focal.mean) / lens.focal.sigma;
     believe(camera.k1, lens.k1);
     believe(camera.k2, lens.k2);
     believe(camera.centre[0], lens.centre[0]);
@@ -142,6 +156,8 @@ export function adjust(
     camera: new Camera(fit.p.slice(0, Camera.SIZE)),
     poses: own.read(fit.p).map(({ pose }) => pose),
     bias: fit.p[Camera.SIZE] as number,
+    size: 1 + (fit.p[Camera.SIZE + 1] as number),
+    seats: own.read(fit.p),
     fit,
     residuals: rowsOf.map((rows) => {
       at += rows;
@@ -150,11 +166,9 @@ export function adjust(
   };
 }
 
-/** How a mark lies as the parameters have it. */
-interface Seated {
+/** How and where a mark lies as the parameters have it. */
+interface Seated extends Seat {
   readonly pose: Pose;
-  readonly rise: number;
-  readonly lean: Local;
 }
 
 /** Where each mark's own parameters begin, and what they say. A single point has no turn and no lean of its own. */

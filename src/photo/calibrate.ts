@@ -3,16 +3,16 @@ import type { Calibration, Scale } from '../job';
 import type { Raster } from '../raster';
 import { InputProblem } from '../units';
 import { adjust, type Problem } from './adjustment';
+import { beginning } from './beginning';
 import { Camera } from './camera';
 import type { Cv } from './cv';
 import { LEARNT_WELL, lensBelief } from './lens';
-import { type Pose, rigidFit } from './marks';
+import type { Pose } from './marks';
 import { type Measure, measuring } from './measure';
-import { type Reference, referenceOf, type Way } from './reference';
+import { referenceOf } from './reference';
 import { type Relief, type ReliefReading, reliefOf } from './relief';
 import { ON_BENCH, seatOn } from './seat';
-import { inflation, type Solution, solve } from './solve';
-import { ownFrame, reframed, roughly } from './start';
+import { cull, inflation, type Solution, weighed } from './solve';
 import { tapeRow } from './tapes';
 
 export interface CalibrateOptions {
@@ -35,10 +35,10 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
   const drop = scale.drop ?? 0;
   const lens = lensBelief(width, height, scale.lens, options.exifFocal35);
   const reference = referenceOf(cv, photo, scale, lens);
-  const { way, start } = startOf(reference, lens, drop, width, height);
+  const { marks, begin } = beginning(reference, lens, drop, width, height);
   const cameraHeight = scale.cameraHeight;
   const problem: Problem = {
-    marks: way.marks,
+    marks,
     tapes: [],
     lens,
     drop,
@@ -48,8 +48,9 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
     edgeSigma: { outer: 0.1, inner: 0.1 },
     pointScale: 1,
   };
-  const { relief, readings, solution } = settled(problem, start, reference, scale.heights ?? null, width, height);
-  const { final, refused } = withTapes(solution, scale, relief);
+  const culled = cull(problem, begin, reference);
+  const { relief, readings, solution } = seated(culled, scale.heights ?? null, width, height);
+  const { final, refused } = withTapes(weighed(solution, reference.leastEdgeSigma), scale, relief);
   return reportOf(
     { ...final, outliers: [...reference.leftOut, ...final.outliers] },
     readings,
@@ -61,89 +62,26 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
   );
 }
 
-interface Start {
-  readonly camera: Camera;
-  readonly poses: readonly Pose[];
-  readonly bias?: number;
-}
-
-/** The way that the reference lies, and a first guess in the frame that the answer will have. */
-function startOf(
-  { ways, start }: Reference,
-  lens: Problem['lens'],
-  drop: number,
-  width: number,
-  height: number,
-): { way: Way; start: Start } {
-  if (start) return { way: ways[0] as Way, start };
-  const tried = ways.map((way) => ({ way, state: roughly(way.rough, lens, drop) }));
-  const { way, state } = tried.reduce((a, b) => (b.state.fit.cost < a.state.fit.cost ? b : a));
-  const known = way.marks.flatMap((mark, i) =>
-    mark.known ? [{ to: mark.known.at, from: (state.poses[i] as Pose).at }] : [],
-  );
-  const own = ownFrame(state.camera, way.rough, state.poses, width, height);
-  if (known.length === 0) return { way, start: reframed(state.camera, state.poses, own) };
-  if (known.length === 1) {
-    const turned = reframed(state.camera, state.poses, own);
-    const i = way.marks.findIndex((mark) => mark.known);
-    const [at, to] = [(turned.poses[i] as Pose).at, known[0]?.to as Point<'face'>];
-    return { way, start: reframed(turned.camera, turned.poses, { at: [at[0] - to[0], at[1] - to[1]], radians: 0 }) };
-  }
-  const theirs = known.map(({ to }) => to);
-  const seen = known.map(({ from }) => from);
-  if (
-    known.length > 2 &&
-    misfit(
-      theirs.map(([x, y]) => [x, -y]),
-      seen,
-    ) <
-      0.5 * misfit(theirs, seen)
-  ) {
-    throw new InputProblem(
-      'The measured places of the markers are a mirror image of what the photo shows.',
-      '/centres',
-      'Let y grow clockwise from x as the photo shows it (x to the right, y down), and check which marker is which.',
-    );
-  }
-  return { way, start: reframed(state.camera, state.poses, rigidFit(theirs, seen)) };
-}
-
-/** How far points miss others after the best shift and turn, mm (root of the mean of squares). */
-function misfit(from: readonly Point<'face'>[], to: readonly Point<'face'>[]): number {
-  const { at, radians } = rigidFit(from, to);
-  const [c, s] = [Math.cos(radians), Math.sin(radians)];
-  const squares = from.map(([x, y], i) => {
-    const [tx, ty] = to[i] as Point<'face'>;
-    return (at[0] + c * x - s * y - tx) ** 2 + (at[1] + s * x + c * y - ty) ** 2;
-  });
-  return Math.sqrt(squares.reduce((sum, q) => sum + q, 0) / squares.length);
-}
-
 /** The adjustment with the wood's relief under the marks, which in turn depends on where they lie. */
-function settled(
-  problem: Problem,
-  start: Start,
-  reference: Reference,
+function seated(
+  { problem, state: flat, outliers }: Solution,
   heights: readonly { readonly px: Point<'photo'>; readonly z: number }[] | null,
   width: number,
   height: number,
 ): { relief: Relief; readings: ReliefReading[] | null; solution: Solution } {
-  let state: Start = adjust(problem, start);
+  let state = flat;
   let relief = reliefOf(state.camera, width, height, null);
   let readings: ReliefReading[] | null = null;
   let current = problem;
   for (let round = 0; round < 2; round++) {
-    readings = heights?.map(({ px, z }, i) => ({ at: placeOf(state.camera, px, -z, `/heights/${i}/px`), z })) ?? null;
-    relief = reliefOf(state.camera, width, height, readings);
-    current = {
-      ...problem,
-      marks: problem.marks.map((mark, i) => {
-        return { ...mark, ...(problem.drop === 0 ? seatOn(relief, (state.poses[i] as Pose).at) : ON_BENCH) };
-      }),
-    };
+    const { camera, poses } = state;
+    readings = heights?.map(({ px, z }, i) => ({ at: placeOf(camera, px, -z, `/heights/${i}/px`), z })) ?? null;
+    relief = reliefOf(camera, width, height, readings);
+    const seatOf = (i: number) => (problem.drop === 0 ? seatOn(relief, (poses[i] as Pose).at) : ON_BENCH);
+    current = { ...problem, marks: problem.marks.map((mark, i) => ({ ...mark, ...seatOf(i) })) };
     state = adjust(current, state);
   }
-  return { relief, readings, solution: solve(current, state, reference) };
+  return { relief, readings, solution: { problem: current, state, outliers } };
 }
 
 function placeOf(camera: Camera, px: Point<'photo'>, z: number, where: string): Point<'face'> {

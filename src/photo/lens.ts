@@ -18,9 +18,9 @@ const K2_SIGMA = 0.02;
 /** The optical axis misses the photo's middle by this share of its longer side. */
 const CENTRE_SIGMA = 0.0075;
 /** A lens learnt from an earlier photo of the same camera changes a little with focus and steadying. */
-const LEARNT = { focal: 0.005, k1: 0.005 };
+const LEARNT = { focal: 0.01, k1: 0.005 };
 /** A lens is worth handing on when the fit knows it as well as this, one standard deviation (focal as a share). */
-export const LEARNT_WELL = { focal: 0.015, k1: 0.02 };
+export const LEARNT_WELL = { focal: 0.025, k1: 0.02 };
 
 export function lensBelief(
   width: number,

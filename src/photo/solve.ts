@@ -1,6 +1,5 @@
-import { adjust, type Problem, type State } from './adjustment';
-import type { Camera } from './camera';
-import type { EdgeSigma, Mark, Pose } from './marks';
+import { adjust, type Problem, type Start, type State } from './adjustment';
+import type { EdgeSigma, Mark } from './marks';
 import type { Reference } from './reference';
 
 /** A settled adjustment: the marks that took part, and the names of those that did not. */
@@ -18,41 +17,46 @@ const LEAST_POINT_SCALE = 0.2;
 const MISFIT = 40;
 
 /**
- * Adjusts; sets the sigmas of edges and points from their own residuals; and leaves out marks that do not agree with the rest, worst
- * first, while more than `least` remain.
+ * Adjusts, and leaves out marks that do not agree with the rest, worst first, while more than `least` remain. Each trial begins afresh:
+ * a mark that is far wrong drags the others to where they do not come back from.
  */
-export function solve(
+export function cull(
   problem: Problem,
-  start: { readonly camera: Camera; readonly poses: readonly Pose[]; readonly bias?: number },
+  begin: (keep: readonly Mark[]) => Start,
   { least, leastEdgeSigma }: Pick<Reference, 'least' | 'leastEdgeSigma'>,
 ): Solution {
-  let current = problem;
-  let state = adjust(current, start);
+  let best = edgesWeighed(problem, adjust(problem, begin(problem.marks)), leastEdgeSigma);
   const outliers: string[] = [];
-  const settle = () => {
-    for (let i = 0; i < 3; i++) {
-      current = { ...current, edgeSigma: edgeSigmaOf(current, state, leastEdgeSigma) };
-      state = adjust(current, state);
-    }
-  };
-  settle();
-  // No mark can take away more than the whole misfit.
-  while (current.marks.length > least && state.fit.cost > MISFIT) {
-    const trials = current.marks.map((_, i) => {
-      const without = <T>(list: readonly T[]) => list.filter((_, k) => k !== i);
-      const trial = { ...current, marks: without(current.marks) };
-      const fitted = adjust(trial, { camera: state.camera, poses: without(state.poses), bias: state.bias });
-      return { i, trial, fitted, gain: state.fit.cost - fitted.fit.cost - (state.residuals[i]?.length ?? 0) };
+  while (best.problem.marks.length > least && best.state.fit.cost > MISFIT) {
+    const { marks } = best.problem;
+    const trials = marks.map((mark, i) => {
+      const trial = { ...best.problem, marks: marks.filter((other) => other !== mark) };
+      const state = adjust(trial, begin(trial.marks));
+      const gain = best.state.fit.cost - state.fit.cost - (best.state.residuals[i]?.length ?? 0);
+      return { mark, trial, state, gain };
     });
     const worst = trials.reduce((a, b) => (b.gain > a.gain ? b : a));
     if (worst.gain < MISFIT) break;
-    outliers.push((current.marks[worst.i] as Mark).name);
-    current = worst.trial;
-    state = worst.fitted;
-    settle();
+    outliers.push(worst.mark.name);
+    best = edgesWeighed(worst.trial, worst.state, leastEdgeSigma);
   }
-  current = { ...current, pointScale: pointScaleOf(current, state) };
-  return { problem: current, state: adjust(current, state), outliers };
+  return { ...best, outliers };
+}
+
+/** The adjustment with the sigmas of edges and points set from their own residuals. */
+export function weighed({ problem, state, outliers }: Solution, leastEdgeSigma: number): Solution {
+  const edges = edgesWeighed(problem, state, leastEdgeSigma);
+  const points = { ...edges.problem, pointScale: pointScaleOf(edges.problem, edges.state) };
+  return { problem: points, state: adjust(points, edges.state), outliers };
+}
+
+function edgesWeighed(problem: Problem, start: State, least: number): { problem: Problem; state: State } {
+  let [current, state] = [problem, start];
+  for (let i = 0; i < 3; i++) {
+    current = { ...current, edgeSigma: edgeSigmaOf(current, state, least) };
+    state = adjust(current, state);
+  }
+  return { problem: current, state };
 }
 
 /** What the covariance is to be multiplied by where residuals are larger than their sigmas say. */

@@ -10,10 +10,13 @@ import { type Mark, onFace, type Pose, rigidFit } from './marks';
  */
 export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number): State {
   const free = marks.map((mark) => ({ ...mark, known: null }));
+  // Held near what is believed: a mark that is wrong could be met by an absurd focal length.
+  const { focal } = lens;
+  const held = { ...lens, focal: { mean: focal.mean, sigma: Math.min(focal.sigma, 0.05 * focal.mean) } };
   const problem: Problem = {
     marks: free,
     tapes: [],
-    lens,
+    lens: held,
     drop,
     height: null,
     edgeSigma: { outer: 1, inner: 1 },

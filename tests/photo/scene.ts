@@ -89,8 +89,12 @@ export function faceOf(eye: Eye, [u, v]: readonly [number, number]): [number, nu
   return [eyeAt[0] + ray[0] * way, eyeAt[1] + ray[1] * way];
 }
 
-/** What lies on the face at a point: its share of white paper, 0 to 1, or null for the wood. */
-export type Thing = (x: number, y: number) => number | null;
+/** A thing on the face: its share of white paper at a point, 0 to 1, or null for the wood; all of it lies within `reach` of `at`. */
+export interface Thing {
+  readonly at: readonly [number, number];
+  readonly reach: number;
+  white(x: number, y: number): number | null;
+}
 
 /** A marker's card of 1.4 sides, its white border included, as OpenCV prints that marker. */
 export function card(cv: Cv, id: number, side: number, at: readonly [number, number], degrees: number): Thing {
@@ -101,7 +105,7 @@ export function card(cv: Cv, id: number, side: number, at: readonly [number, num
   image.delete();
   dictionary.delete();
   const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
-  return (x, y) => {
+  const white = (x: number, y: number) => {
     const [dx, dy] = [x - at[0], y - at[1]];
     const [u, v] = [(c * dx + s * dy) / side, (-s * dx + c * dy) / side];
     if (Math.max(Math.abs(u), Math.abs(v)) > 0.7) return null;
@@ -109,21 +113,23 @@ export function card(cv: Cv, id: number, side: number, at: readonly [number, num
     const [column, row] = [Math.min(5, Math.floor((u + 0.5) * 6)), Math.min(5, Math.floor((v + 0.5) * 6))];
     return (cells[row * 6 + column] as number) > 127 ? 1 : 0;
   };
+  return { at, reach: side, white };
 }
 
 /** A blank sheet. */
 export function sheet(width: number, height: number, at: readonly [number, number], degrees: number): Thing {
   const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
-  return (x, y) => {
+  const white = (x: number, y: number) => {
     const [dx, dy] = [x - at[0], y - at[1]];
     return Math.abs(c * dx + s * dy) <= width / 2 && Math.abs(-s * dx + c * dy) <= height / 2 ? 1 : null;
   };
+  return { at, reach: Math.hypot(width, height) / 2, white };
 }
 
 /** Light of black ink, of paper and of wood (with a streaky figure), each as a share. */
 const light = (things: readonly Thing[], x: number, y: number): number => {
   for (const thing of things) {
-    const white = thing(x, y);
+    const white = thing.white(x, y);
     if (white !== null) return 0.05 + 0.75 * white;
   }
   return 0.16 + 0.03 * Math.sin(y / 9 + Math.sin(x / 160) * 3);
@@ -141,13 +147,15 @@ export function photograph(eye: Eye, things: readonly Thing[], blur = 1.4): Rast
     for (let column = 0; column < eye.width; column++) {
       // One ray a pixel, its neighbourhood by differences: a pixel is small.
       const p = rayGrid(eye, column, row);
-      let sum = 0;
-      for (const dv of offsets) {
+      const [x, y] = p.at;
+      const near = things.filter((thing) => Math.hypot(x - thing.at[0], y - thing.at[1]) < thing.reach + 20);
+      let mean = near.length > 0 ? 0 : light([], x, y);
+      for (const dv of near.length > 0 ? offsets : []) {
         for (const du of offsets) {
-          sum += light(things, p.at[0] + p.du[0] * du + p.dv[0] * dv, p.at[1] + p.du[1] * du + p.dv[1] * dv);
+          const [u, v] = [x + p.du[0] * du + p.dv[0] * dv, y + p.du[1] * du + p.dv[1] * dv];
+          mean += light(near, u, v) / (SUB * SUB);
         }
       }
-      const mean = sum / (SUB * SUB);
       data[row * eye.width + column] = 255 * (mean <= 0.0031308 ? 12.92 * mean : 1.055 * mean ** (1 / 2.4) - 0.055);
     }
   }
