@@ -10,7 +10,7 @@ import { type EdgeSigma, type Local, type Mark, onFace, type Pose } from './mark
  */
 
 /** What is believed before looking: mean and one standard deviation. */
-export interface Belief {
+interface Belief {
   readonly mean: number;
   readonly sigma: number;
 }
@@ -56,7 +56,7 @@ export interface Start {
 }
 
 /** How far a mark stands out, mm, and how it leans. */
-export interface Seat {
+interface Seat {
   readonly rise: number;
   readonly lean: Local;
 }

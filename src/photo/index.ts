@@ -1,8 +1,8 @@
-export { type CalibrateOptions, calibrate } from './calibrate';
-export { type Cv, scope, toGray, toMat, toRaster } from './cv';
-export { findMarkers, type Marker } from './markers';
+export { calibrate } from './calibrate';
+export type { Cv } from './cv';
 export { traceOutputSchema, tracePointsSchema } from './io';
-export { type Measure, measure, toFace, toPhoto } from './measure';
+export { findMarkers } from './markers';
+export { measure, toFace, toPhoto } from './measure';
 export { rectify } from './rectify';
 export { type Laid, type ProposedDefect, type Side, type Stroke, type Traced, type TraceOptions, trace } from './trace';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';

@@ -10,7 +10,7 @@ export interface Measured {
 }
 
 /** A distance in plan, mm, with one standard deviation and the two parts of it: the camera's, and that of clicks and relief at its ends. */
-export interface MeasuredDistance {
+interface MeasuredDistance {
   readonly mm: number;
   readonly sigma: number;
   readonly cameraSigma: number;

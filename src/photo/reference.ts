@@ -10,7 +10,7 @@ import { pointMarks } from './reference-points';
 import { rodMarks } from './reference-rods';
 
 /** Marks, and the same marks with points only, which the first guess goes by. */
-export interface Way {
+interface Way {
   readonly marks: readonly Mark[];
   readonly rough: readonly Mark[];
 }

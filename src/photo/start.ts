@@ -54,7 +54,7 @@ function scaleOf(camera: Camera, marks: readonly Mark[]): number | null {
 }
 
 /** Where each mark lies as this camera sees it. */
-export function layOut(camera: Camera, marks: readonly Mark[], drop: number): Pose[] {
+function layOut(camera: Camera, marks: readonly Mark[], drop: number): Pose[] {
   return marks.map((mark) => {
     const seen = mark.points.map((point) => camera.place(point.px, drop - mark.above - mark.out) ?? ([0, 0] as const));
     return mark.turns
