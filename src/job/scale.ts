@@ -67,7 +67,7 @@ export type Rod = v.InferOutput<typeof rod>;
  * What the photo room found: the camera over the face's mean plane, how sure it is, and what it left out.
  * `homography` maps face mm (x, y, 1) on that plane to undistorted pixels, row by row; `lens` distorts them about `centre` (k1 on
  * radii in units of the focal length) and is null where the photo did not teach it. `parameters` (the photo room's own: turn, shift,
- * focal in px, k1, centre) and their `covariance` (row by row, square) carry ± to any point.
+ * focal in px, k1, centre, k2) and their `covariance` (row by row, square) carry ± to any point.
  */
 export const calibrationSchema = v.strictObject({
   /** Size of the photo that it was found on, px. */
