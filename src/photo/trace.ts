@@ -1,7 +1,16 @@
-import type { Point, Polygon, Region } from '../geometry';
+import { bounds, offset, type Point, type Polygon, type Region, ringArea, simplify } from '../geometry';
 import type { FacePicture } from '../raster';
-import type { Control } from '../search';
+import { type Control, pause, unwatched } from '../search';
+import { InputProblem } from '../units';
+import { findBark } from './bark';
+import { findBlobs } from './blobs';
+import { findCracks } from './cracks';
 import type { Cv } from './cv';
+import { laidMask } from './hints';
+import { crop, gridOf, seenMask } from './pictures';
+import { findSapwood } from './sapwood';
+import { segment } from './segment';
+import { traceSides } from './sides';
 
 /** A line drawn by hand on the picture to say what is wood and what is not, mm on the face. */
 export interface Stroke {
@@ -47,10 +56,65 @@ export interface Traced {
   readonly sapwood: readonly Polygon<'face'>[];
   readonly defects: readonly ProposedDefect[];
   readonly cutOff: readonly Side[];
+  /** What lies on the wood and hides it (cards, sheet, rods): nothing is measured there. Kept in the job as the face's `hidden`. */
+  readonly hidden: readonly Polygon<'face'>[];
 }
 
+/** Rings are simplified to within this, mm: far below what a photo shows. */
+const SIMPLER = 0.3;
+/** What following the edge adds to the doubt, mm (one standard deviation on the rendered photos). */
+const FOLLOWED = 0.9;
+/** Cards cast a rim of shadow: so much around them is not looked at, mm. */
+const RIM = 2;
+/** Wood smaller than this, mm2, is no slab: it is a stray patch that looks like one. */
+const LEAST_AREA = 5000;
+
 /**
- * Traces the wood in a rectified picture: outline, bark, sapwood and what look like defects.
- * @throws InputProblem when no wood is found or the picture is too blurred; Cancelled when called off
+ * Traces the wood in a rectified picture: outline, sapwood and what look like defects.
+ * @throws InputProblem when no wood is found; Cancelled when called off
  */
-export declare function trace(cv: Cv, picture: FacePicture, options: TraceOptions): Promise<Traced>;
+export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions): Promise<Traced> {
+  const control = options.control ?? unwatched();
+  const watched = { ...unwatched(), ...control };
+  await pause(watched, 0, 'Telling wood from floor');
+  const wood = segment(cv, picture, options);
+  if (!wood) throw noWood();
+  await pause(watched, 0.45, "Following the wood's edge");
+  const hides = hiddenMask(picture, options);
+  const outer = simplify(traceSides(picture, hides, wood), SIMPLER);
+  if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
+  const outline: Region<'face'> = { outer, holes: [] };
+  const near = offset([outline], NEAR_WOOD);
+  const face = crop(picture, bounds(near.flatMap((region) => region.outer)));
+  const faceHides = hiddenMask(face, options);
+  await pause(watched, 0.65, 'Looking for cracks');
+  const cracks = findCracks(cv, face, outline, faceHides);
+  await pause(watched, 0.8, 'Looking for knots and voids');
+  const blobs = findBlobs(cv, face, outline, faceHides);
+  await pause(watched, 0.9, 'Looking for sapwood');
+  return {
+    outline,
+    bark: findBark(cv, face, outline, faceHides),
+    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED),
+    sapwood: findSapwood(cv, face, outline, faceHides),
+    defects: [...cracks, ...blobs],
+    cutOff: [],
+    hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
+  };
+}
+
+/** Floor and bark kept around the wood for telling what borders it, mm. */
+const NEAR_WOOD = 60;
+
+/** 1 for each pixel that shows neither wood nor floor. */
+function hiddenMask(picture: FacePicture, options: TraceOptions): Uint8Array {
+  const seen = seenMask(picture);
+  return laidMask(gridOf(picture), options, 'all', RIM).map((laid, i) => (laid || !seen[i] ? 1 : 0));
+}
+
+const noWood = (): InputProblem =>
+  new InputProblem(
+    'No wood was found in this photo.',
+    '',
+    'Draw the outline by hand, or take the photo again with the whole slab in it and the marks lying on its wood.',
+  );

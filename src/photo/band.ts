@@ -1,0 +1,138 @@
+import type { Point } from '../geometry';
+import { type FacePicture, labPlanes, rasterOf, sample } from '../raster';
+
+/**
+ * A strip of the picture along a line, pulled straight: one row for each station of the line, one column for each offset along the
+ * line's normal, negative inwards. Edges that roughly follow the line become upright, and a path through the rows follows them.
+ */
+export interface Band {
+  readonly stations: readonly Station[];
+  /** Offset of the first column and between columns, mm. */
+  readonly from: number;
+  readonly step: number;
+  readonly columns: number;
+  /** CIELAB, row by row. */
+  readonly L: Float32Array;
+  readonly a: Float32Array;
+  readonly b: Float32Array;
+  /** 0 where a sample shows no wood or floor: beyond the photo, or a thing laid over it. */
+  readonly valid: Uint8Array;
+}
+
+/** A place of the line and its outward unit normal. */
+export interface Station {
+  readonly at: Point<'face'>;
+  readonly normal: readonly [number, number];
+}
+
+/** @param hides 1 for each pixel of the picture that shows neither wood nor floor */
+export function sampleBand(
+  picture: FacePicture,
+  hides: Uint8Array,
+  stations: readonly Station[],
+  from: number,
+  to: number,
+  step: number,
+): Band {
+  const { raster, mmPerPx, x0, y0 } = picture;
+  const columns = Math.round((to - from) / step) + 1;
+  const data = new Uint8ClampedArray(stations.length * columns * 3);
+  const valid = new Uint8Array(stations.length * columns);
+  const one = new Float32Array(4);
+  stations.forEach(({ at, normal }, row) => {
+    for (let c = 0; c < columns; c++) {
+      const t = from + c * step;
+      const u = (at[0] + t * normal[0] - x0) / mmPerPx - 0.5;
+      const v = (at[1] + t * normal[1] - y0) / mmPerPx - 0.5;
+      const [i, j] = [Math.round(u), Math.round(v)];
+      const k = row * columns + c;
+      valid[k] = i >= 0 && j >= 0 && i < raster.width && j < raster.height && !hides[j * raster.width + i] ? 1 : 0;
+      sample(raster, u, v, one);
+      for (let ch = 0; ch < 3; ch++) data[k * 3 + ch] = one[raster.channels === 1 ? 0 : ch] as number;
+    }
+  });
+  const lab = labPlanes(rasterOf(columns, stations.length, 3, data));
+  return { stations, from, step, columns, L: lab.L.data, a: lab.a.data, b: lab.b.data, valid };
+}
+
+/** The point of the face at an offset (columns, fractions allowed) from a station. */
+export function pointAt({ from, step }: Band, { at, normal }: Station, column: number): Point<'face'> {
+  const t = from + column * step;
+  return [at[0] + t * normal[0], at[1] + t * normal[1]];
+}
+
+/**
+ * How much lighter (or redder, yellower) the wood is within `reach` mm inwards of each sample than outwards of it, as mean differences
+ * over that width, so that a dark ring is not taken for an edge. 0 where either side has fewer than half its samples.
+ */
+export function stepAcross({ columns, step, valid }: Band, plane: Float32Array, reach: number): Float32Array {
+  const n = Math.max(1, Math.round(reach / step));
+  const out = new Float32Array(plane.length);
+  const sum = new Float64Array(columns + 1);
+  const count = new Float64Array(columns + 1);
+  for (let row = 0; row < plane.length; row += columns) {
+    for (let c = 0; c < columns; c++) {
+      const ok = valid[row + c] as number;
+      sum[c + 1] = (sum[c] as number) + (ok ? (plane[row + c] as number) : 0);
+      count[c + 1] = (count[c] as number) + ok;
+    }
+    for (let c = 0; c < columns; c++) {
+      // The sample at the edge itself is of neither side.
+      const [lo, hi] = [Math.max(0, c - n), Math.min(columns, c + 1 + n)];
+      const [ni, no] = [(count[c] as number) - (count[lo] as number), (count[hi] as number) - (count[c + 1] as number)];
+      if (2 * ni < n || 2 * no < n) continue;
+      out[row + c] =
+        ((sum[c] as number) - (sum[lo] as number)) / ni - ((sum[hi] as number) - (sum[c + 1] as number)) / no;
+    }
+  }
+  return out;
+}
+
+/**
+ * The path of least cost through all rows of a band, one column a row, moving at most `most` columns from one row to the next, each
+ * column moved costing `bend` (dynamic programming). With `closed` it ends where it began.
+ * @returns column of every row
+ */
+export function shortestPath(
+  cost: Float32Array,
+  columns: number,
+  { most, bend, closed = false }: { most: number; bend: number; closed?: boolean },
+): Int32Array {
+  const open = onePath(cost, columns, most, bend, null);
+  if (!closed || open[0] === open.at(-1)) return open;
+  // Held at the column where the open path passes the middle row, and cut open there, the ring closes.
+  const rows = cost.length / columns;
+  const half = rows >> 1;
+  const turned = new Float32Array(cost.length);
+  turned.set(cost.subarray(half * columns));
+  turned.set(cost.subarray(0, half * columns), (rows - half) * columns);
+  const path = onePath(turned, columns, most, bend, open[half] as number);
+  return Int32Array.from(path, (_, i) => path[(i + rows - half) % rows] as number);
+}
+
+function onePath(cost: Float32Array, columns: number, most: number, bend: number, held: number | null): Int32Array {
+  const rows = cost.length / columns;
+  const from = new Int16Array(cost.length);
+  let best = Float64Array.from(cost.subarray(0, columns), (c, i) => (held === null || held === i ? c : Infinity));
+  for (let row = 1; row < rows; row++) {
+    const next = new Float64Array(columns).fill(Infinity);
+    for (let c = 0; c < columns; c++) {
+      for (let k = Math.max(0, c - most); k <= Math.min(columns - 1, c + most); k++) {
+        const total = (best[k] as number) + bend * Math.abs(k - c);
+        if (total < (next[c] as number)) {
+          next[c] = total;
+          from[row * columns + c] = k;
+        }
+      }
+      next[c] = (next[c] as number) + (cost[row * columns + c] as number);
+    }
+    best = next;
+  }
+  const path = new Int32Array(rows);
+  let c = held ?? best.indexOf(Math.min(...best));
+  for (let row = rows - 1; row >= 0; row--) {
+    path[row] = c;
+    c = from[row * columns + c] as number;
+  }
+  return path;
+}

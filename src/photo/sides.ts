@@ -1,0 +1,336 @@
+import { intersection, type Point, type Polygon, regionArea } from '../geometry';
+import type { FacePicture } from '../raster';
+import { type Band, pointAt, type Station, sampleBand, shortestPath, stepAcross } from './band';
+import type { Mask } from './segment';
+
+/**
+ * From the rough wood to its edge: two long sides that follow the wood's edge as light wood against dark bark, and two crosscut ends
+ * that are straight. All along the slab's own axis.
+ */
+
+/** Unit vectors along and across the slab, its middle, and how far it reaches along. mm */
+interface Axis {
+  readonly middle: Point<'face'>;
+  readonly along: readonly [number, number];
+  readonly across: readonly [number, number];
+  /** How far the mask reaches from the middle along and across, mm. */
+  readonly length: number;
+  readonly width: number;
+}
+
+/** A straight end: along = at + slope * across, both from the axis's middle. */
+interface End {
+  readonly at: number;
+  readonly slope: number;
+}
+
+/** Stations of a side, mm apart. */
+const STEP = 1;
+/** Corners of the rough wood are rounded over this length by the opening, mm: the side is drawn on from beyond. */
+const ROUNDED = 55;
+/** How far the wood's edge may lie inside or outside the rough wood, mm: it often stops at the sapwood. */
+const INWARD = 35;
+const OUTWARD = 70;
+/** Width over which wood and what is beyond it are compared, mm. */
+const REACH = 6;
+/** A change of colour (CIELAB) that leaves no doubt. */
+const CLEAR = 30;
+/** How far an end may lie from the rough wood's, mm. */
+const END_REACH = 25;
+/** Half the length over which the rough side is smoothed, stations. */
+const SMOOTH = 30;
+/** The last, fine search: how far to either side, and over what width wood and beyond are compared, mm. */
+const FINE = 6;
+const FINE_REACH = 1.5;
+/** How much less an edge to something lighter counts where dark bark is expected. */
+const LESS = 0.6;
+/** Clearness over a whole side from which dark bark beyond light wood is believed; floors and shadows gave a third of that. */
+const BELIEVED = 0.5;
+/** How far the edge may lie from the rough wood where there is no bark to go by, mm. */
+const NEAR = 12;
+/** Half the length of bites that are filled before the edge is sought, stations. */
+const BITE = 100;
+/** Steepest way in which a side is drawn on over a rounded corner. */
+const STEEPEST = 1.5;
+/** How far a side is drawn beyond the ends, mm, to be cut there. */
+const BEYOND = 15;
+
+/** The wood's edge from the rough wood. */
+export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask): Polygon<'face'> {
+  const axis = axisOf(mask);
+  const ends = [endOf(picture, hides, mask, axis, -1), endOf(picture, hides, mask, axis, 1)] as const;
+  const [low, high] = [side(picture, hides, mask, axis, ends, -1), side(picture, hides, mask, axis, ends, 1)];
+  const [left, right] = [endLine(picture, hides, axis, ends[0], -1), endLine(picture, hides, axis, ends[1], 1)];
+  const pieces = intersection(
+    [{ outer: [...low, ...high.reverse()], holes: [] }],
+    [{ outer: [...left, ...right.reverse()], holes: [] }],
+  );
+  return pieces.sort((p, q) => regionArea(q) - regionArea(p))[0]?.outer ?? [];
+}
+
+/** Principal axis of the mask, along pointing to +x. */
+function axisOf({ data, width, mmPerPx, x0, y0 }: Mask): Axis {
+  let [n, sx, sy, sxx, sxy, syy] = [0, 0, 0, 0, 0, 0];
+  data.forEach((v, i) => {
+    if (!v) return;
+    const [x, y] = [x0 + ((i % width) + 0.5) * mmPerPx, y0 + (Math.floor(i / width) + 0.5) * mmPerPx];
+    n++;
+    sx += x;
+    sy += y;
+    sxx += x * x;
+    sxy += x * y;
+    syy += y * y;
+  });
+  const [mx, my] = [sx / n, sy / n];
+  const angle = 0.5 * Math.atan2(2 * (sxy / n - mx * my), sxx / n - mx * mx - (syy / n - my * my));
+  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  let [length, across] = [0, 0];
+  data.forEach((v, i) => {
+    if (!v) return;
+    const [x, y] = [x0 + ((i % width) + 0.5) * mmPerPx - mx, y0 + (Math.floor(i / width) + 0.5) * mmPerPx - my];
+    length = Math.max(length, Math.abs(x * c + y * s));
+    across = Math.max(across, Math.abs(-x * s + y * c));
+  });
+  return { middle: [mx, my], along: [c, s], across: [-s, c], length: length + mmPerPx, width: across + mmPerPx };
+}
+
+const place = ({ middle, along, across }: Axis, s: number, t: number): Point<'face'> => [
+  middle[0] + s * along[0] + t * across[0],
+  middle[1] + s * along[1] + t * across[1],
+];
+
+/** First and last place of the mask on a line from `from` along `way`, at most `far` mm from there; null where the line misses it. */
+function extent(mask: Mask, from: Point<'face'>, way: readonly [number, number], far: number): [number, number] | null {
+  const { data, width, height, mmPerPx, x0, y0 } = mask;
+  const step = mmPerPx / 2;
+  let [first, last] = [Number.NaN, Number.NaN];
+  for (let t = -far; t <= far; t += step) {
+    const c = Math.floor((from[0] + t * way[0] - x0) / mmPerPx);
+    const r = Math.floor((from[1] + t * way[1] - y0) / mmPerPx);
+    if (c < 0 || r < 0 || c >= width || r >= height || data[r * width + c] !== 1) continue;
+    if (Number.isNaN(first)) first = t;
+    last = t;
+  }
+  return Number.isNaN(first) ? null : [first - step / 2, last + step / 2];
+}
+
+const steps = (from: number, to: number, step: number): number[] =>
+  Array.from({ length: Math.floor(Math.abs(to - from) / step) + 1 }, (_, i) => from + Math.sign(to - from) * i * step);
+
+/** The straight end on one side: a line through the rough wood's end, then through the strongest change of colour near it. */
+function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): End {
+  const [low, high] = extent(mask, axis.middle, axis.across, axis.width) as [number, number];
+  const ts = steps(low + 0.15 * (high - low), high - 0.15 * (high - low), STEP);
+  const rough = fitLine(
+    ts.flatMap((t): [number, number][] => {
+      const limits = extent(mask, place(axis, 0, t), axis.along, axis.length);
+      return limits ? [[t, sign < 0 ? limits[0] : limits[1]]] : [];
+    }),
+  );
+  const stations: Station[] = ts.map((t) => ({
+    at: place(axis, rough.at + rough.slope * t, t),
+    normal: [sign * axis.along[0], sign * axis.along[1]],
+  }));
+  const band = sampleBand(picture, hides, stations, -END_REACH, END_REACH, STEP);
+  const path = shortestPath(
+    edgeCost(band, 'either', 4).map((v) => Math.max(v, -1)),
+    band.columns,
+    { most: 1, bend: 0.6 },
+  );
+  return fitLine(
+    ts.map((t, i) => [t, rough.at + rough.slope * t + sign * (band.from + (path[i] as number) * band.step)]),
+  );
+}
+
+/** value = at + slope * key, by least absolute deviations. */
+function fitLine(pairs: readonly (readonly [key: number, value: number])[]): End {
+  let [at, slope] = [0, 0];
+  for (let round = 0; round < 12; round++) {
+    let [sw, sk, sv, skk, skv] = [0, 0, 0, 0, 0];
+    for (const [k, v] of pairs) {
+      const w = round === 0 ? 1 : 1 / Math.max(0.5, Math.abs(v - at - slope * k));
+      sw += w;
+      sk += w * k;
+      sv += w * v;
+      skk += w * k * k;
+      skv += w * k * v;
+    }
+    const det = sw * skk - sk * sk;
+    slope = det > 1e-9 ? (sw * skv - sk * sv) / det : 0;
+    at = (sv - slope * sk) / sw;
+  }
+  return { at, slope };
+}
+
+/** What kind of edge is sought: `dark` light wood with dark beyond it, `either` any change of colour, `both` any, but rather dark beyond. */
+type Kind = 'dark' | 'either' | 'both';
+
+/** Minus the clearness of an edge through each sample, 1 being beyond doubt. */
+export function edgeCost(band: Band, kind: Kind, reach: number): Float32Array {
+  const L = stepAcross(band, band.L, reach);
+  if (kind === 'dark') return L.map((v) => -Math.max(0, v / CLEAR));
+  const a = stepAcross(band, band.a, reach);
+  const b = stepAcross(band, band.b, reach);
+  const change = L.map((v, i) => -Math.hypot(v, a[i] as number, b[i] as number) / CLEAR);
+  return kind === 'either' ? change : change.map((v, i) => ((L[i] as number) > 0 ? v : LESS * v));
+}
+
+/** A crosscut end to within what a saw that wanders leaves, drawn beyond both sides. */
+function endLine(
+  picture: FacePicture,
+  hides: Uint8Array,
+  axis: Axis,
+  { at, slope }: End,
+  sign: -1 | 1,
+): Point<'face'>[] {
+  const stations: Station[] = steps(-axis.width - OUTWARD, axis.width + OUTWARD, STEP).map((t) => ({
+    at: place(axis, at + slope * t, t),
+    normal: [sign * axis.along[0], sign * axis.along[1]],
+  }));
+  return settle(picture, hides, stations, 'either', 0.6);
+}
+
+/** Stations moved to the clearest edge within FINE mm, to a fraction of a pixel. */
+function settle(
+  picture: FacePicture,
+  hides: Uint8Array,
+  stations: readonly Station[],
+  kind: Kind,
+  bend: number,
+): Point<'face'>[] {
+  const band = sampleBand(picture, hides, stations, -FINE, FINE, 0.25);
+  const cost = edgeCost(band, kind, FINE_REACH);
+  const path = shortestPath(cost, band.columns, { most: 4, bend });
+  return stations.map((station, i) => {
+    const c = path[i] as number;
+    const [before, here, after] = [c - 1, c, c + 1].map((k) => cost[i * band.columns + k] ?? 0) as [
+      number,
+      number,
+      number,
+    ];
+    const curve = before - 2 * here + after;
+    const shift =
+      c > 0 && c < band.columns - 1 && curve > 1e-6 ? Math.max(-0.5, Math.min(0.5, (before - after) / (2 * curve))) : 0;
+    return pointAt(band, station, c + shift);
+  });
+}
+
+/** A long side in the axis's frame: s along, t across. */
+type Line = readonly { readonly s: number; readonly t: number }[];
+
+/** One long side, drawn a little beyond both ends. */
+function side(
+  picture: FacePicture,
+  hides: Uint8Array,
+  mask: Mask,
+  axis: Axis,
+  ends: readonly [End, End],
+  sign: -1 | 1,
+): Point<'face'>[] {
+  const rough = drawnOn(smoothed(closed(roughSide(mask, axis, sign), sign), SMOOTH), ends);
+  const far = follow(picture, hides, axis, rough, sign, 'dark', -INWARD, OUTWARD);
+  const settled = (line: Line, kind: Kind) =>
+    settle(
+      picture,
+      hides,
+      stationsOf(
+        smoothed(line, 3).map(({ s, t }) => place(axis, s, t)),
+        sign,
+      ),
+      kind,
+      0.1,
+    );
+  if (far.evidence < BELIEVED)
+    return settled(follow(picture, hides, axis, rough, sign, 'either', -NEAR, NEAR).line, 'either');
+  // Drawn on once more from the wood's own edge, which may flare where the heart does not.
+  const again = drawnOn(smoothed(far.line, SMOOTH / 4), ends);
+  return settled(follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line, 'both');
+}
+
+/** The path of the clearest edge near a line, and how clear it is on the whole, 0..1. */
+function follow(
+  picture: FacePicture,
+  hides: Uint8Array,
+  axis: Axis,
+  line: Line,
+  sign: -1 | 1,
+  kind: Kind,
+  from: number,
+  to: number,
+): { line: Line; evidence: number } {
+  const stations = stationsOf(
+    line.map(({ s, t }) => place(axis, s, t)),
+    sign,
+  );
+  const band = sampleBand(picture, hides, stations, from, to, STEP);
+  const cost = edgeCost(band, kind, REACH).map((v) => Math.max(v, -1));
+  const path = shortestPath(cost, band.columns, { most: 2, bend: 0.15 });
+  const found = stations.map((station, i) => {
+    const [x, y] = pointAt(band, station, path[i] as number);
+    const [dx, dy] = [x - axis.middle[0], y - axis.middle[1]];
+    return { s: dx * axis.along[0] + dy * axis.along[1], t: dx * axis.across[0] + dy * axis.across[1] };
+  });
+  return {
+    line: found,
+    evidence: -path.reduce((sum, c, i) => sum + (cost[i * band.columns + c] as number), 0) / path.length,
+  };
+}
+
+/** Outermost place of the rough wood for every mm between the ends. */
+function roughSide(mask: Mask, axis: Axis, sign: -1 | 1): Line {
+  return steps(-axis.length, axis.length, STEP).flatMap((s) => {
+    const limits = extent(mask, place(axis, s, 0), axis.across, axis.width);
+    if (!limits) return [];
+    return [{ s, t: sign < 0 ? limits[0] : limits[1] }];
+  });
+}
+
+/** Bites up to twice BITE long filled: the least of the greatest within that length (a closing along the side). */
+function closed(line: Line, sign: -1 | 1): Line {
+  const window = (values: readonly number[], pick: (...v: number[]) => number) =>
+    values.map((_, i) => pick(...values.slice(Math.max(0, i - BITE), i + BITE + 1)));
+  const out = window(
+    window(
+      line.map(({ t }) => sign * t),
+      Math.max,
+    ),
+    Math.min,
+  );
+  return line.map(({ s }, i) => ({ s, t: sign * (out[i] as number) }));
+}
+
+/** Mean over `half` stations either way. */
+function smoothed(line: Line, half: number): Line {
+  return line.map((_, i) => {
+    const part = line.slice(Math.max(0, i - half), i + half + 1);
+    return {
+      s: part.reduce((sum, p) => sum + p.s, 0) / part.length,
+      t: part.reduce((sum, p) => sum + p.t, 0) / part.length,
+    };
+  });
+}
+
+/** The line without what lies near or beyond the ends, drawn straight on over both. */
+function drawnOn(line: Line, [left, right]: readonly [End, End]): Line {
+  const kept = line.filter(
+    ({ s, t }) => s > left.at + left.slope * t + ROUNDED && s < right.at + right.slope * t - ROUNDED,
+  );
+  const onwards = (part: Line, by: -1 | 1): Line => {
+    const fit = fitLine(part.map(({ s, t }) => [s, t]));
+    const slope = Math.max(-STEEPEST, Math.min(STEEPEST, fit.slope));
+    const from = (by < 0 ? part[0] : part.at(-1)) as Line[number];
+    return steps(by * STEP, by * (ROUNDED + BEYOND), STEP).map((d) => ({ s: from.s + d, t: from.t + slope * d }));
+  };
+  return [...onwards(kept.slice(0, ROUNDED), -1).slice().reverse(), ...kept, ...onwards(kept.slice(-ROUNDED), 1)];
+}
+
+/** Stations at the points of a line, their normals (to the left of the way for -1, the right for 1) smoothed over 20 mm. */
+function stationsOf(line: readonly Point<'face'>[], sign: -1 | 1): Station[] {
+  return line.map((at, i) => {
+    const p = line[Math.max(0, i - 10)] as Point<'face'>;
+    const q = line[Math.min(line.length - 1, i + 10)] as Point<'face'>;
+    const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
+    const length = Math.hypot(dx, dy) || 1;
+    return { at, normal: [(-sign * dy) / length, (sign * dx) / length] };
+  });
+}
