@@ -1,7 +1,7 @@
 import * as Comlink from 'comlink';
 import exifr from 'exifr';
 import type { Picture, Scale } from '../src/job';
-import { type TracedPhoto, tracePhoto } from '../src/photo';
+import { type FaceReading, type TracedPhoto, tracePhoto } from '../src/photo';
 import { pause } from '../src/search';
 import { InputProblem } from '../src/units';
 import { type Answer, Calls, type Report } from './answer';
@@ -37,7 +37,14 @@ const api = {
   },
 
   /** Finds the reference, rectifies the face, traces the wood and proposes defects. */
-  read(id: number, file: Blob, name: string, scale: Scale, report: Report): Promise<Answer<ReadPhoto>> {
+  read(
+    id: number,
+    file: Blob,
+    name: string,
+    scale: Scale,
+    readings: readonly FaceReading[],
+    report: Report,
+  ): Promise<Answer<ReadPhoto>> {
     return calls.answer(id, report, async (control) => {
       await pause(control, 0, 'Opening the photo');
       const photo = pixelsOf(await decode(file, name));
@@ -47,6 +54,7 @@ const api = {
       const { cv } = await (await import('./opencv')).loadOpencv();
       await pause(control, 0.1, 'Finding the reference');
       const { calibration, traced, picture } = await tracePhoto(cv, photo, scale, {
+        readings,
         ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),
         control: { ...control, progress: (fraction, note) => control.progress(0.1 + 0.85 * fraction, note) },
       });

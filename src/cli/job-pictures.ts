@@ -1,8 +1,8 @@
-import { faceKey, type Job, type Photo, type Picture, slabsInOrder } from '../job';
-import { tracePhoto } from '../photo';
+import { faceKey, findSlab, type Job, type Photo, type Picture, slabsInOrder } from '../job';
 import { recordTrace } from '../plan';
 import type { FacePicture } from '../raster';
 import { type Control, pause, stage } from '../search';
+import { slabReadings } from '../surface';
 import { InputProblem } from '../units';
 import type { JobSource } from './job-source';
 import { loadOpenCv } from './opencv';
@@ -43,10 +43,12 @@ async function traceFace(draft: Job, place: Place, photo: Photo, files: JobSourc
       `${where}/width`,
       'Put the photo there that the job was made with, or correct its size.',
     );
+  const { tracePhoto } = await import('../photo');
   const { cv } = await loadOpenCv();
   const traced = await tracePhoto(cv, raster, photo.scale, {
     control,
     ...(focal35 !== undefined && { exifFocal35: focal35 }),
+    ...(place.face === 'top' && { readings: slabReadings(findSlab(draft, place.flitch, place.slab).slab).top }),
   }).catch((error: unknown) => {
     throw error instanceof InputProblem ? error.under(`${where}/scale`) : error;
   });

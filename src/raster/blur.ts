@@ -8,15 +8,70 @@ function gaussian(sigma: number): Float32Array {
   return w.map((x) => x / sum);
 }
 
+/** From this sigma on, pixels, three running means stand in for the Gaussian: they take the same time however wide they are. */
+const WIDE = 4;
+
 /**
- * Gaussian blur with sigmas in pixels along x and y (0 leaves that axis alone); the edge pixel repeats outside.
+ * Gaussian blur with sigmas in pixels along x and y (0 leaves that axis alone); the edge pixel repeats outside. A wide one is three running
+ * means of the same variance (Wells 1986), whose weights differ from the Gaussian's by less than 3 % of its peak.
  * Blur values and mask alike and divide, and what is masked does not bleed in.
  */
 export function blur({ width, height, data }: Plane, sigmaX: number, sigmaY = sigmaX): Plane {
   let now = data;
-  if (sigmaX > 0) now = across(now, width, height, gaussian(sigmaX));
-  if (sigmaY > 0) now = down(now, width, height, gaussian(sigmaY));
+  if (sigmaX > 0)
+    now = sigmaX < WIDE ? across(now, width, height, gaussian(sigmaX)) : boxes(now, width, height, sigmaX);
+  if (sigmaY > 0)
+    now = sigmaY < WIDE ? down(now, width, height, gaussian(sigmaY)) : boxesDown(now, width, height, sigmaY);
   return { width, height, data: now };
+}
+
+/** Half widths of three boxes whose variances, (w * w - 1) / 12 each, add up to about sigma squared (Kovesi 2010). */
+function boxHalves(sigma: number): number[] {
+  const ideal = Math.sqrt((12 * sigma * sigma) / 3 + 1);
+  const lower = 2 * Math.floor((ideal - 1) / 2) + 1;
+  const narrow = Math.round((12 * sigma * sigma - 3 * lower * lower - 12 * lower - 9) / (-4 * lower - 4));
+  return [0, 1, 2].map((i) => ((i < narrow ? lower : lower + 2) - 1) / 2);
+}
+
+function boxes(data: Float32Array, width: number, height: number, sigma: number): Float32Array {
+  let from = data;
+  for (const half of boxHalves(sigma)) {
+    const out = new Float32Array(data.length);
+    for (let r = 0; r < height; r++) {
+      const row = r * width;
+      const at = (c: number) => from[row + Math.min(width - 1, Math.max(0, c))] as number;
+      let sum = 0;
+      for (let c = -half; c <= half; c++) sum += at(c);
+      for (let c = 0; c < width; c++) {
+        out[row + c] = sum / (2 * half + 1);
+        sum += at(c + half + 1) - at(c - half);
+      }
+    }
+    from = out;
+  }
+  return from;
+}
+
+/** Down the columns, a row of running sums at a time. */
+function boxesDown(data: Float32Array, width: number, height: number, sigma: number): Float32Array {
+  let from = data;
+  for (const half of boxHalves(sigma)) {
+    const out = new Float32Array(data.length);
+    const sums = new Float64Array(width);
+    const rowAt = (r: number) => Math.min(height - 1, Math.max(0, r)) * width;
+    for (let r = -half; r <= half; r++) {
+      for (let c = 0, i = rowAt(r); c < width; c++, i++) sums[c] = (sums[c] as number) + (from[i] as number);
+    }
+    for (let r = 0; r < height; r++) {
+      const [enter, leave] = [rowAt(r + half + 1), rowAt(r - half)];
+      for (let c = 0; c < width; c++) {
+        out[r * width + c] = (sums[c] as number) / (2 * half + 1);
+        sums[c] = (sums[c] as number) + (from[enter + c] as number) - (from[leave + c] as number);
+      }
+    }
+    from = out;
+  }
+  return from;
 }
 
 function across(data: Float32Array, width: number, height: number, w: Float32Array): Float32Array {

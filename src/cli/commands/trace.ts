@@ -1,5 +1,4 @@
 import { scaleSchema } from '../../job';
-import { traceOutputSchema, tracePhoto, tracePointsSchema } from '../../photo';
 import { InputProblem } from '../../units';
 import type { Arguments } from '../arguments';
 import type { Command } from '../command';
@@ -65,12 +64,16 @@ scale.json:
     ...OUT,
   },
   operands: ['PHOTO'],
-  shapes: async () => ({
-    output: traceOutputSchema,
-    inputs: { input: scaleSchema, scale: scaleSchema, points: tracePointsSchema },
-    exact: { keys: EXACT, because: 'they are multiplied by thousands of pixels' },
-  }),
+  async shapes() {
+    const { traceOutputSchema, tracePointsSchema } = await import('../../photo');
+    return {
+      output: traceOutputSchema,
+      inputs: { input: scaleSchema, scale: scaleSchema, points: tracePointsSchema },
+      exact: { keys: EXACT, because: 'they are multiplied by thousands of pixels' },
+    };
+  },
   async run(args, io) {
+    const { tracePhoto, tracePointsSchema } = await import('../../photo');
     const [photoName, scaleName] = [args.operands[0] as string, args.needed('scale')];
     const { value: scale } = await saying(scaleName, readJsonFile(io, scaleName, scaleSchema));
     const pointsName = args.text('points');

@@ -1,6 +1,8 @@
 import type { ReadPhoto } from '../../../../workers/photo.worker';
 import { emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
+import type { FaceReading } from '../../../photo';
 import { recordTrace } from '../../../plan';
+import { slabReadings } from '../../../surface';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { troubleOf } from '../../parts/problem';
@@ -82,10 +84,11 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   const photo = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
   if (!photo) return false;
   const reference = scale ?? photo.scale;
+  const readings = readingsOf(view.store.job.peek(), target);
   const read = await work(view, 'Reading the photo', async (signal, report) => {
     const file = known ?? (await view.store.file(photo.file));
     if (!file) throw new Error(`the photo ${photo.file} is not stored`);
-    return photoWork.call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, tell));
+    return photoWork.call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, readings, tell));
   });
   if (!read) return false;
   const picture = `faces/${target.slabId}-${target.face}-${newId()}.jpg`;
@@ -97,6 +100,12 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   });
   if (kept) announce(summary(read));
   return kept ?? false;
+}
+
+/** What was read of the face with a straightedge, to measure a warped face by: only the upper face's readings are kept in its own frame. */
+function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
+  const slab = Object.values(job.flitches).find(({ slabs }) => slabs[slabId])?.slabs[slabId];
+  return slab && face === 'top' ? slabReadings(slab).top.map(({ at, z }) => ({ at, z })) : [];
 }
 
 /** Writes what a photo told into the job. Proposals that nobody settled make way for the new ones. */
