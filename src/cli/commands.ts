@@ -6,6 +6,7 @@ export const COMMANDS: Commands = {
   flatten: async () => (await import('./commands/flatten')).flatten,
   keys: async () => (await import('./commands/keys')).keys,
   leaves: async () => (await import('./commands/leaves')).leaves,
+  seam: async () => (await import('./commands/seam')).seam,
   wood: async () => (await import('./commands/wood')).wood,
   plan: async () => (await import('./commands/plan')).plan,
   schema: async () => (await import('./commands/schema')).schemaOf(COMMANDS),

@@ -74,3 +74,32 @@ export function lineMatch(p: Edge, q: Edge, from = 0, to = p.count): number {
   }
   return pp > 0 && qq > 0 ? pq / Math.sqrt(pp * qq) : 0;
 }
+
+/**
+ * How far apart two broad looks are, 1 in the mean over uncut wood; given up (Infinity) once it must come to more than `most`.
+ */
+export function broadDistance(p: Float32Array, q: Float32Array, most: number): number {
+  const blocks = p.length / BLOCK_KEEP;
+  const limit = most * blocks;
+  let sum = 0;
+  for (let i = 0; i < p.length; i += BLOCK_KEEP) {
+    let d = 0;
+    for (let k = i; k < i + BLOCK_KEEP; k++) {
+      const e = (p[k] as number) - (q[k] as number);
+      d += e * e;
+    }
+    // NaN where a block is unknown on either side.
+    sum += d < MOST ? d : d >= MOST ? MOST : UNKNOWN;
+    if (sum > limit) return Infinity;
+  }
+  return sum / blocks;
+}
+
+/** How much a joint whose lines do not meet at all costs beside its unlikeness. */
+const LINES_COUNT = 2;
+
+/** What a search for a seam minimises: unlikeness, and how far the lines over both edges are from going through. */
+export function jointCost(p: Edge, q: Edge, kin: Kin): number {
+  return unlikeness(compareEdges(p, q, kin, scratch), kin) + LINES_COUNT * (1 - lineMatch(p, q));
+}
+const scratch: Parts = { edge: 0, angle: 0, block: 0, known: 0 };

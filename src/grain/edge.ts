@@ -1,3 +1,4 @@
+import type { Segment } from '../geometry';
 import { BLOCK, BLOCK_KEEP, BLOCK_ROW, EDGE_KEEP, type FaceFeatures } from './face-features';
 import { LINE_REACH, LINE_TAPS } from './lines';
 import { LESS, MORE, STATION } from './station-sums';
@@ -86,4 +87,37 @@ function readLines({ lines, rows }: FaceFeatures, j: number, row: number, tap: n
     const m = j * rows + whole;
     out[k * LINE_TAPS + i + LINE_REACH] = (lines[m] as number) * (1 - f) + (lines[m + 1] as number) * f;
   }
+}
+
+/** Every so many mm the broad look is read for the first sieve of a search. */
+const BROAD_STEP = 20;
+
+/** The broad look alone, block by block, for comparing many lines quickly; NaN in the first number of a block without sound wood. */
+export function readBroad(face: FaceFeatures, [[px, py], [qx, qy]]: Segment<'face'>, left: boolean): Float32Array {
+  const length = Math.hypot(qx - px, qy - py);
+  const blocks = Math.max(1, Math.round(length / BLOCK));
+  const each = Math.max(1, Math.round(length / blocks / BROAD_STEP));
+  const forward = qx >= px;
+  const map = face.sides[left === forward ? MORE : LESS];
+  const degrees = (Math.atan2(forward ? qy - py : py - qy, Math.abs(qx - px)) * 180) / Math.PI;
+  const blockRows = Math.floor(face.rows / BLOCK_ROW) + 1;
+  const out = new Float32Array(blocks * BLOCK_KEEP);
+  for (let b = 0; b < blocks; b++) {
+    let known = 0;
+    for (let k = 0; k < each; k++) {
+      const t = (b + (k + 0.5) / each) / blocks;
+      const j = Math.floor((px + t * (qx - px) - face.x0) / STATION);
+      const row = Math.round((py + t * (qy - py) - face.y0) / BLOCK_ROW);
+      if (j < 0 || j >= face.stations || row < 0 || row >= blockRows) continue;
+      if ((map.near[3 * (j * (face.rows + 1) + row * BLOCK_ROW)] as number) < 1 / 3) continue;
+      known++;
+      const m = (j * blockRows + row) * BLOCK_KEEP;
+      for (let d = 0; d < BLOCK_KEEP; d++) out[b * BLOCK_KEEP + d] = (out[b * BLOCK_KEEP + d] as number) + (map.block[m + d] as number);
+    }
+    for (let d = 0; d < BLOCK_KEEP && known > 0; d++) {
+      out[b * BLOCK_KEEP + d] = (out[b * BLOCK_KEEP + d] as number) / known - degrees * (face.kin.blockTurn[d] as number);
+    }
+    if (known === 0) out[b * BLOCK_KEEP] = Number.NaN;
+  }
+  return out;
 }

@@ -1,8 +1,8 @@
 import { evenFaces } from './even-faces';
 import type { WoodFace } from './joint-types';
-import { highPassed, LINE_REACH } from './lines';
+import { highPassed } from './lines';
 import { learnMetric, type Metric, projected } from './metric';
-import { BLOCK_ANGLES, emptySide, LESS, MORE, type SideFeatures, STATION, type Side, type StationSums, sideFeatures, stationSums } from './station-sums';
+import { BLOCK_ANGLES, emptySide, LESS, MORE, type SideFeatures, type Side, type StationSums, sideFeatures, stationSums } from './station-sums';
 import { uncutPairs } from './uncut-pairs';
 import { type Weights, weightsAt } from './weights';
 
@@ -51,7 +51,7 @@ export interface Kin {
   /** Mean squared difference of the grain's angle across uncut kerfs, degrees squared. */
   readonly angleSpread: number;
   readonly faces: FaceFeatures[];
-  /** Costs of imaginary kerfs by joint length, sorted; filled when first asked for. */
+  /** Unlikeness of imaginary kerfs by joint length, sorted; filled when first asked for. */
   readonly uncut: Map<number, Float64Array>;
 }
 
@@ -109,8 +109,3 @@ function sideMap(face: StationSums, side: Side, { edgeMetric, blockMetric }: Kin
   }
   return { edge, near, block };
 }
-
-/** Length of a face that its stations cover, mm. */
-export const lengthOf = (face: FaceFeatures): number => face.stations * STATION;
-
-export { LINE_REACH };

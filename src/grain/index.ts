@@ -1,3 +1,7 @@
+export { broadDistance, compareEdges, jointCost, unlikeness } from './compare';
+export { type Edge, readBroad, readEdge } from './edge';
+export { type FaceFeatures, faceFeatures } from './face-features';
 export { type GrainOptions, grainField } from './grain-field';
 export type { GrainField, JointLine, JointScore, Masked, Stretch, Why, WoodFace } from './joint-types';
+export { jointEdge, scoreJoint } from './score';
 export { type SeamWord, seamWord } from './words';

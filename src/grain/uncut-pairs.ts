@@ -1,5 +1,5 @@
 import { Spread } from './metric';
-import { BLOCK_RAW, EDGE_RAW, emptySide, LESS, MORE, type SideFeatures, STATION, type StationSums, sideFeatures } from './station-sums';
+import { BLOCK_RAW, EDGE_RAW, emptySide, LESS, MORE, type SideFeatures, type StationSums, sideFeatures } from './station-sums';
 
 /** Pairs of the two sides of imaginary kerfs in uncut wood, and of sides that do not belong together. */
 export interface UncutPairs {
@@ -90,5 +90,3 @@ function meanBlock(face: StationSums, first: number, line: number, side: typeof 
   }
   return known < STATIONS_A_BLOCK / 2 ? null : mean.map((x) => x / known);
 }
-
-export const BLOCK_MM = STATIONS_A_BLOCK * STATION;

@@ -1,0 +1,81 @@
+import { broadDistance, readBroad } from '../grain';
+import { type Control, pause } from '../search';
+import { backKeepsMore, frontKeepsMore, type Pair, type Scored, type SeamBench, slideOf } from './seam-pair';
+import { type Depths, type LinePlace, lineAt, makesTop } from './seam-room';
+
+/** Steps of the first sieve: across the grain, degrees, slide and where along the front slab the top begins. mm */
+const ROWS = 8;
+const DEGREES = 1;
+const SLIDE = 20;
+const STATIONS = 100;
+/** Of all lines that begin in such a cell on both slabs only the best goes on, mm. */
+const CELL = 24;
+
+interface Line {
+  readonly place: LinePlace;
+  readonly depths: Depths;
+  readonly look: Float32Array;
+}
+
+/** Evenly spread from `from` to `to`, at most `step` apart, the middle among them when they are one. */
+function spread(from: number, to: number, step: number): number[] {
+  if (to < from) return [];
+  const gaps = Math.ceil((to - from) / step - 1e-9);
+  return Array.from({ length: gaps + 1 }, (_, i) => (gaps === 0 ? (from + to) / 2 : from + (i * (to - from)) / gaps));
+}
+
+/** Lines of one slab at one x, read. */
+function linesAt(bench: SeamBench, side: 'front' | 'back', x: number, way: 1 | -1): Line[] {
+  const { room, features } = bench[side];
+  const { wish, minY, maxY } = room;
+  const lines: Line[] = [];
+  for (const degrees of spread(-bench.limits.degrees, bench.limits.degrees, DEGREES)) {
+    for (let y = minY + ROWS; y < maxY; y += ROWS) {
+      const place: LinePlace = { x, y, degrees, way };
+      const more = side === 'front' ? frontKeepsMore(place) : backKeepsMore(place);
+      const depths = room.depths(place, more, side === 'front' && wish.front === 'live');
+      if (!depths || depths[0] < wish.leastStrip) continue;
+      if (side === 'front' && wish.front === 'live' && depths[1] > wish.depth[1] - wish.leastStrip) continue;
+      lines.push({ place, depths, look: readBroad(features, lineAt(place, wish.length), side === 'back') });
+    }
+  }
+  return lines;
+}
+
+/**
+ * The first sieve: every pair of lines on a coarse grid, by their broad look alone. The best of each cell of both offsets.
+ * @param ways which way the lines run on the slab in front and on the one behind
+ */
+export async function coarsePairs(bench: SeamBench, ways: readonly [1 | -1, 1 | -1], control: Control): Promise<Scored[]> {
+  const { front, back, limits, length } = bench;
+  const { wish } = front.room;
+  const half = length / 2;
+  const best = new Map<string, Scored>();
+  const backs = new Map<number, Line[]>();
+  // A turned line is a little shorter along x.
+  const slack = half * (1 - Math.cos((limits.degrees * Math.PI) / 180));
+  const starts = spread(front.room.minX + half - slack, front.room.maxX - half + slack, STATIONS);
+  const slides = spread(-limits.slide, limits.slide, SLIDE);
+  for (const [i, x] of starts.entries()) {
+    const fronts = linesAt(bench, 'front', x, ways[0]);
+    for (const slide of fronts.length > 0 ? slides : []) {
+      await pause(control, i / starts.length);
+      const turned = ways[0] * ways[1];
+      const backX = Math.round(back.middle + turned * (x - front.middle - ways[0] * slide));
+      const lines = backs.get(backX) ?? linesAt(bench, 'back', backX, ways[1]);
+      backs.set(backX, lines);
+      for (const f of fronts) for (const b of lines) offer(f, b);
+    }
+  }
+  return [...best.values()];
+
+  function offer(f: Line, b: Line): void {
+    if (!makesTop(f.depths, b.depths, wish)) return;
+    const key = `${Math.floor(f.place.y / CELL)} ${Math.floor(b.place.y / CELL)}`;
+    const have = best.get(key)?.cost ?? Infinity;
+    const cost = broadDistance(f.look, b.look, have);
+    if (cost >= have) return;
+    const pair: Pair = { front: f.place, back: b.place };
+    if (Math.abs(slideOf(pair, [front.middle, back.middle])) <= limits.slide + 1e-9) best.set(key, { ...pair, cost });
+  }
+}
