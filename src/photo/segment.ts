@@ -69,7 +69,8 @@ function enough(data: Uint8Array, is: (v: number) => boolean): boolean {
 }
 
 function put(labels: Mat, mask: Uint8Array, value: number): void {
-  for (let i = 0; i < mask.length; i++) if (mask[i]) labels.data[i] = value;
+  const { data } = labels;
+  for (let i = 0; i < mask.length; i++) if (mask[i]) data[i] = value;
 }
 
 /** 8-bit RGB with cards and sheets painted over from their surroundings, and what the photo did not see from its own edge. */
@@ -77,6 +78,7 @@ function clean(cv: Cv, own: Own, picture: FacePicture, hints: TraceOptions): Mat
   const { width, height, channels, data } = picture.raster;
   const rgb = own(new cv.Mat(height, width, cv.CV_8UC3));
   const seen = seenMask(picture);
+  const pixels = rgb.data;
   for (let r = 0; r < height; r++) {
     const first = seen.indexOf(1, r * width);
     const end = (r + 1) * width;
@@ -84,7 +86,7 @@ function clean(cv: Cv, own: Own, picture: FacePicture, hints: TraceOptions): Mat
     for (let i = r * width; i < end; i++) {
       if (seen[i]) last = i;
       for (let k = 0; k < 3; k++)
-        rgb.data[i * 3 + k] = last < 0 ? 128 : (data[last * channels + (channels === 1 ? 0 : k)] as number);
+        pixels[i * 3 + k] = last < 0 ? 128 : (data[last * channels + (channels === 1 ? 0 : k)] as number);
     }
   }
   const laid = laidMask(gridOf(picture), hints, 'all', 1.5 * picture.mmPerPx);

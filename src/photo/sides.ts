@@ -46,6 +46,16 @@ const FINE_REACH = 1.5;
 const LESS = 0.6;
 /** Clearness over a whole side from which dark bark beyond light wood is believed; floors and shadows gave a third of that. */
 const BELIEVED = 0.5;
+/** A side with no bark is taken for sawn where all but this share lies this near to a straight line, mm. */
+const SAWN = 0.3;
+const STRAIGHT = 3;
+/** What a path pays for every column that it moves sideways: along a saw cut, and along a live edge. */
+const STIFF = 0.6;
+const SUPPLE = 0.1;
+/** A bite: deeper than DEEP where it is deepest, its flanks drawn over from SHALLOW and FLANK stations to either side. mm */
+const DEEP = 12;
+const SHALLOW = 4;
+const FLANK = 6;
 /** How far the edge may lie from the rough wood where there is no bark to go by, mm. */
 const NEAR = 12;
 /** Half the length of bites that are filled before the edge is sought, stations. */
@@ -187,7 +197,9 @@ function endLine(
     at: place(axis, at + slope * t, t),
     normal: [sign * axis.along[0], sign * axis.along[1]],
   }));
-  return settle(picture, hides, stations, 'either', 0.6);
+  const [first, ...rest] = settle(picture, hides, stations, 'either', STIFF);
+  const beyond = (t: number) => place(axis, at + slope * t, t);
+  return [beyond(-2 * axis.length), first as Point<'face'>, ...rest, beyond(2 * axis.length)];
 }
 
 /** Stations moved to the clearest edge within FINE mm, to a fraction of a pixel. */
@@ -229,22 +241,42 @@ function side(
 ): Point<'face'>[] {
   const rough = drawnOn(smoothed(closed(roughSide(mask, axis, sign), sign), SMOOTH), ends);
   const far = follow(picture, hides, axis, rough, sign, 'dark', -INWARD, OUTWARD);
-  const settled = (line: Line, kind: Kind) =>
-    settle(
-      picture,
-      hides,
-      stationsOf(
-        smoothed(line, 3).map(({ s, t }) => place(axis, s, t)),
-        sign,
-      ),
-      kind,
-      0.1,
-    );
-  if (far.evidence < BELIEVED)
-    return settled(follow(picture, hides, axis, rough, sign, 'either', -NEAR, NEAR).line, 'either');
+  const settled = (line: Line, kind: Kind, bend: number) => {
+    const spots = line.map(({ s, t }) => place(axis, s, t));
+    return settle(picture, hides, stationsOf(spots, sign), kind, bend);
+  };
+  if (far.evidence < BELIEVED) {
+    const { line } = follow(picture, hides, axis, rough, sign, 'either', -NEAR, NEAR);
+    const saw = fitLine(line.map(({ s, t }) => [s, t]));
+    const straight = line.map(({ s }) => ({ s, t: saw.at + saw.slope * s }));
+    const off = line.filter(({ t }, i) => Math.abs(t - (straight[i] as Line[number]).t) > STRAIGHT).length;
+    return off < SAWN * line.length ? settled(straight, 'either', STIFF) : settled(smoothed(line, 3), 'either', SUPPLE);
+  }
   // Drawn on once more from the wood's own edge, which may flare where the heart does not.
   const again = drawnOn(smoothed(far.line, SMOOTH / 4), ends);
-  return settled(follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line, 'both');
+  const edge = follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line;
+  return settled(smoothed(unbitten(edge, sign), 3), 'both', SUPPLE);
+}
+
+/** The edge drawn straight over bites that a foot or a tool over it makes: deep, short, and steep at both flanks as no live edge is. */
+function unbitten(line: Line, sign: -1 | 1): Line {
+  const whole = closed(line, sign);
+  const depth = line.map(({ t }, i) => sign * ((whole[i] as Line[number]).t - t));
+  const out = [...line];
+  for (let i = 0; i < line.length; i++) {
+    if ((depth[i] as number) <= SHALLOW) continue;
+    let end = i;
+    while (end < line.length && (depth[end] as number) > SHALLOW) end++;
+    const deepest = Math.max(...depth.slice(i, end));
+    const flank = Math.ceil(deepest / STEP);
+    const steep = (from: number, to: number) => Math.max(...depth.slice(Math.max(0, from), to)) > 0.6 * deepest;
+    if (deepest > DEEP && steep(i, i + flank) && steep(end - flank, end)) {
+      const [a, b] = [Math.max(0, i - FLANK), Math.min(line.length, end + FLANK)];
+      for (let k = a; k < b; k++) out[k] = whole[k] as Line[number];
+    }
+    i = end;
+  }
+  return out;
 }
 
 /** The path of the clearest edge near a line, and how clear it is on the whole, 0..1. */

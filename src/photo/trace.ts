@@ -2,13 +2,12 @@ import { bounds, offset, type Point, type Polygon, type Region, ringArea, simpli
 import type { FacePicture } from '../raster';
 import { type Control, pause, unwatched } from '../search';
 import { InputProblem } from '../units';
-import { findBark } from './bark';
 import { findBlobs } from './blobs';
 import { findCracks } from './cracks';
 import type { Cv } from './cv';
+import { darknessOf } from './dark';
 import { laidMask } from './hints';
 import { crop, gridOf, seenMask } from './pictures';
-import { findSapwood } from './sapwood';
 import { segment } from './segment';
 import { traceSides } from './sides';
 
@@ -88,21 +87,24 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const face = crop(picture, bounds(near.flatMap((region) => region.outer)));
   const faceHides = hiddenMask(face, options);
   await pause(watched, 0.65, 'Looking for cracks');
-  const cracks = findCracks(cv, face, outline, faceHides);
-  await pause(watched, 0.8, 'Looking for knots and voids');
-  const blobs = findBlobs(cv, face, outline, faceHides);
-  await pause(watched, 0.9, 'Looking for sapwood');
+  const cracks = findCracks(darknessOf(cv, face, outline, faceHides, BESIDE_CRACK));
+  await pause(watched, 0.85, 'Looking for knots and voids');
+  const blobs = findBlobs(cv, darknessOf(cv, face, outline, faceHides, BESIDE_BLOB), cracks);
   return {
     outline,
-    bark: findBark(cv, face, outline, faceHides),
+    // Bark and the sapwood's line are not told from wood yet: the person draws what matters of them.
+    bark: null,
     outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED),
-    sapwood: findSapwood(cv, face, outline, faceHides),
+    sapwood: [],
     defects: [...cracks, ...blobs],
     cutOff: [],
     hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
   };
 }
 
+/** How far across the slab the wood lies that cracks are held against, and knots and voids, mm. */
+const BESIDE_CRACK = 18;
+const BESIDE_BLOB = 40;
 /** Floor and bark kept around the wood for telling what borders it, mm. */
 const NEAR_WOOD = 60;
 
