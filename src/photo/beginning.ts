@@ -2,7 +2,7 @@ import type { Point } from '../geometry';
 import { InputProblem } from '../units';
 import type { LensBelief, Start } from './adjustment';
 import { type Mark, type Pose, rigidFit } from './marks';
-import type { Reference } from './reference';
+import type { Reference } from './reference-type';
 import { ownFrame, reframed, roughly } from './start';
 
 /** The marks of a photo, and a first guess for them or for some of them, in the frame that the answer will have. */

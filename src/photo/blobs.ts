@@ -1,7 +1,7 @@
 import { centroid, distanceToSegment, type Polygon, simplify } from '../geometry';
 import { type Cv, scope } from './cv';
 import type { Darkness } from './dark';
-import type { ProposedDefect } from './trace';
+import type { ProposedDefect } from './trace-types';
 
 type Crack = Extract<ProposedDefect, { kind: 'crack' }>;
 type Blob = Exclude<ProposedDefect, { kind: 'crack' }>;

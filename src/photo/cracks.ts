@@ -1,7 +1,7 @@
 import { type Point, simplifyLine } from '../geometry';
 import type { Darkness } from './dark';
 import { patchesOf } from './dark';
-import type { ProposedDefect } from './trace';
+import type { ProposedDefect } from './trace-types';
 
 type Crack = Extract<ProposedDefect, { kind: 'crack' }>;
 type Place = readonly [x: number, y: number, width: number];

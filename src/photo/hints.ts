@@ -1,6 +1,6 @@
 import { distance, offset, type Point, type Polygon, type Region, ringArea, union } from '../geometry';
 import { type Grid, maskOf } from '../raster';
-import type { TraceOptions } from './trace';
+import type { TraceOptions } from './trace-types';
 
 /** What the marks and strokes say about where the wood is, as masks over a grid. */
 

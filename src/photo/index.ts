@@ -5,5 +5,4 @@ export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
 export type { FaceReading } from './readings';
 export { rectify } from './rectify';
-export { type Laid, type ProposedDefect, type Side, type Stroke, type Traced, type TraceOptions, trace } from './trace';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';

@@ -5,7 +5,7 @@ import type { Cv } from './cv';
 import { seeMarkers } from './markers';
 import type { Measure } from './measure';
 import { findSheet } from './sheet';
-import type { Laid } from './trace';
+import type { Laid } from './trace-types';
 
 /** White kept around a printed marker, as a share of its side: as cards are usually cut. */
 const CARD = 0.22;

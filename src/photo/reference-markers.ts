@@ -5,7 +5,7 @@ import type { Cv } from './cv';
 import { type SeenMarker, seeMarkers } from './markers';
 import type { Local, Mark } from './marks';
 import { ROUGHLY_FLAT } from './marks';
-import type { Reference } from './reference';
+import type { Reference } from './reference-type';
 
 /** One standard deviation of a side as measured on the print with a rule, mm. Common practice, no source. */
 const SIDE_SIGMA = 0.05;

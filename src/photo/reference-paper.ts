@@ -5,8 +5,8 @@ import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import type { Local, Mark, SeenEdge } from './marks';
 import { ROUGHLY_FLAT } from './marks';
-import type { Reference } from './reference';
 import { BY_HAND } from './reference-markers';
+import type { Reference } from './reference-type';
 import { findSheet } from './sheet';
 
 /** Cut paper is this exact, one standard deviation as a share of its side (ISO 216 allows 1.5 to 2 mm on A4; in practice far less). */

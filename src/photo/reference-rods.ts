@@ -3,7 +3,7 @@ import type { Rod, Scale } from '../job';
 import { InputProblem } from '../units';
 import type { Local, Mark, SeenPoint } from './marks';
 import { ROUGHLY_FLAT } from './marks';
-import type { Reference } from './reference';
+import type { Reference } from './reference-type';
 
 /** One standard deviation of a hand's click on a clear end or line, px. Common practice, no source. */
 export const CLICK_SIGMA = 0.7;

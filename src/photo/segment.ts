@@ -4,7 +4,7 @@ import type { FacePicture, Grid } from '../raster';
 import { type Cv, type Own, scope } from './cv';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
-import type { TraceOptions } from './trace';
+import type { TraceOptions } from './trace-types';
 
 /**
  * Where the wood roughly is: colour models of wood and surroundings that sharpen each other (GrabCut: Rother, Kolmogorov and Blake

@@ -1,6 +1,6 @@
 import { adjust, type Problem, type Start, type State } from './adjustment';
 import type { EdgeSigma, Mark } from './marks';
-import type { Reference } from './reference';
+import type { Reference } from './reference-type';
 
 /** A settled adjustment: the marks that took part, and the names of those that did not. */
 export interface Solution {

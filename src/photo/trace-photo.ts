@@ -11,7 +11,8 @@ import { type Measure, measure } from './measure';
 import { crop } from './pictures';
 import { type FaceReading, heightsFrom } from './readings';
 import { rectify } from './rectify';
-import { type ProposedDefect, type Side, type Traced, type TraceOptions, trace } from './trace';
+import { trace } from './trace';
+import type { ProposedDefect, Side, Traced, TraceOptions } from './trace-types';
 
 export interface TracePhotoOptions extends CalibrateOptions, Pick<TraceOptions, 'control'> {
   /** Pixels to measure, and pairs of their indices whose distance is wanted. */

@@ -1,0 +1,22 @@
+import type { Camera } from './camera';
+import type { Mark, Pose } from './marks';
+
+/** Marks, and the same marks with points only, which the first guess goes by. */
+interface Way {
+  readonly marks: readonly Mark[];
+  readonly rough: readonly Mark[];
+}
+
+/** A photo's reference. */
+export interface Reference {
+  /** Each way that it may lie; the one that fits best is kept. */
+  readonly ways: readonly Way[];
+  /** The first guess itself, where the reference gives it. */
+  readonly start: { readonly camera: Camera; readonly poses: readonly Pose[] } | null;
+  /** Names of what was found but cannot be measured by. */
+  readonly leftOut: readonly string[];
+  /** Edges are not believed to better than this, px: what the residuals do not show, since neighbours err alike. */
+  readonly leastEdgeSigma: number;
+  /** So many marks must remain when others are left out. */
+  readonly least: number;
+}

@@ -1,0 +1,52 @@
+import type { Point, Polygon, Region } from '../geometry';
+import type { Control } from '../search';
+
+/** What tracing takes and gives. */
+
+/** A line drawn by hand on the picture to say what is wood and what is not, mm on the face. */
+export interface Stroke {
+  readonly line: readonly Point<'face'>[];
+  readonly kind: 'wood' | 'not wood';
+}
+
+/** A thing laid on or beside the wood whose place is known: a marker's card, a sheet, a rod. */
+export interface Laid {
+  readonly polygon: Polygon<'face'>;
+  /** Whether it lies on the wood (true) or on the floor or bench beside it. */
+  readonly onWood: boolean;
+}
+
+/** What is known before tracing. Every one may be empty, but something must say where the wood is: marks or strokes. */
+export interface TraceOptions {
+  readonly laid?: readonly Laid[];
+  /** Points known to lie on or around the wood, such as clicked marks: the wood is sought within their hull. */
+  readonly points?: readonly Point<'face'>[];
+  readonly strokes?: readonly Stroke[];
+  /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
+  readonly sigma?: number;
+  readonly control?: Pick<Control, 'progress' | 'cancelled' | 'breathe'>;
+}
+
+/** A defect as the picture shows it, for the user to confirm: a line with widths for a crack, a polygon for the others. mm. */
+export type ProposedDefect = { readonly confidence: number } & (
+  | { readonly kind: 'crack'; readonly line: readonly (readonly [x: number, y: number, width: number])[] }
+  | { readonly kind: 'knot' | 'void' | 'bark inclusion' | 'stain'; readonly polygon: Polygon<'face'> }
+);
+
+/** Sides of the photo at which the slab runs out of the picture. */
+export type Side = 'left' | 'right' | 'top' | 'bottom';
+
+/** What a rectified picture shows of a slab's face; all in mm on the face. */
+export interface Traced {
+  /** The wood's edge, bark left out. */
+  readonly outline: Region<'face'>;
+  /** The outer edge of the bark, where it can be told. */
+  readonly bark: Polygon<'face'> | null;
+  /** One standard deviation of the outline, mm, the calibration's included. */
+  readonly outlineSigma: number;
+  readonly sapwood: readonly Polygon<'face'>[];
+  readonly defects: readonly ProposedDefect[];
+  readonly cutOff: readonly Side[];
+  /** What lies on the wood and hides it (cards, sheet, rods): nothing is measured there. Kept in the job as the face's `hidden`. */
+  readonly hidden: readonly Polygon<'face'>[];
+}
