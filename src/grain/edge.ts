@@ -66,7 +66,8 @@ export function readEdge(face: FaceFeatures, px: number, py: number, qx: number,
     const blockRow = Math.round(row / BLOCK_ROW);
     const m = (j * blockRows + blockRow) * BLOCK_KEEP;
     blockKnown[b] = (blockKnown[b] as number) + 1;
-    for (let d = 0; d < BLOCK_KEEP; d++) block[b * BLOCK_KEEP + d] = (block[b * BLOCK_KEEP + d] as number) + (map.block[m + d] as number);
+    for (let d = 0; d < BLOCK_KEEP; d++)
+      block[b * BLOCK_KEEP + d] = (block[b * BLOCK_KEEP + d] as number) + (map.block[m + d] as number);
   }
   for (let b = 0; b < blocks; b++) {
     const n = blockKnown[b] as number;
@@ -79,7 +80,14 @@ export function readEdge(face: FaceFeatures, px: number, py: number, qx: number,
 }
 
 /** High-passed lightness at the rows over the line; row r of the map has its centre at r + 1/2. */
-function readLines({ lines, rows }: FaceFeatures, j: number, row: number, tap: number, out: Float32Array, k: number): void {
+function readLines(
+  { lines, rows }: FaceFeatures,
+  j: number,
+  row: number,
+  tap: number,
+  out: Float32Array,
+  k: number,
+): void {
   for (let i = -LINE_REACH; i <= LINE_REACH; i++) {
     const at = row + tap * i - 0.5;
     const whole = Math.floor(at);
@@ -112,10 +120,12 @@ export function readBroad(face: FaceFeatures, [[px, py], [qx, qy]]: Segment<'fac
       if ((map.near[3 * (j * (face.rows + 1) + row * BLOCK_ROW)] as number) < 1 / 3) continue;
       known++;
       const m = (j * blockRows + row) * BLOCK_KEEP;
-      for (let d = 0; d < BLOCK_KEEP; d++) out[b * BLOCK_KEEP + d] = (out[b * BLOCK_KEEP + d] as number) + (map.block[m + d] as number);
+      for (let d = 0; d < BLOCK_KEEP; d++)
+        out[b * BLOCK_KEEP + d] = (out[b * BLOCK_KEEP + d] as number) + (map.block[m + d] as number);
     }
     for (let d = 0; d < BLOCK_KEEP && known > 0; d++) {
-      out[b * BLOCK_KEEP + d] = (out[b * BLOCK_KEEP + d] as number) / known - degrees * (face.kin.blockTurn[d] as number);
+      out[b * BLOCK_KEEP + d] =
+        (out[b * BLOCK_KEEP + d] as number) / known - degrees * (face.kin.blockTurn[d] as number);
     }
     if (known === 0) out[b * BLOCK_KEEP] = Number.NaN;
   }

@@ -28,7 +28,7 @@ export function evenFaces(faces: readonly WoodFace[]): EvenFace[] {
   const lit = evenOut(small.map(({ picture, outline }) => ({ picture, wood: [outline] })));
   const even = lit.map(({ raster, mmPerPx, x0, y0 }, i) => {
     const grid = { width: raster.width, height: raster.height, mmPerPx, x0, y0 };
-    const wood = maskOf(grid, offset([(thinned((small[i] as WoodFace).outline))], -EDGE_MARGIN));
+    const wood = maskOf(grid, offset([thinned((small[i] as WoodFace).outline)], -EDGE_MARGIN));
     const unsound = maskOf(grid, offset((defects[i] ?? []).map(thinned), DEFECT_MARGIN));
     for (let k = 0; k < wood.length; k++) if (unsound[k]) wood[k] = 0;
     return { ...grid, ...labPlanes(raster), wood };
@@ -37,7 +37,11 @@ export function evenFaces(faces: readonly WoodFace[]): EvenFace[] {
   const least = Math.min(...detail);
   return even.map(({ width, height, x0, y0, L, a, b, wood }, i) => {
     const sigma = sigmaTo(least, L, wood, detail[i] as number);
-    const [l2, a2, b2] = [L, a, b].map((plane) => (sigma > 0 ? blur(plane, sigma) : plane).data) as [Float32Array, Float32Array, Float32Array];
+    const [l2, a2, b2] = [L, a, b].map((plane) => (sigma > 0 ? blur(plane, sigma) : plane).data) as [
+      Float32Array,
+      Float32Array,
+      Float32Array,
+    ];
     return { width, height, x0, y0, L: l2, a: a2, b: b2, wood };
   });
 }
@@ -52,7 +56,10 @@ const thinned = ({ outer, holes }: Region<'face'>): Region<'face'> => ({
 function areaOf({ polygon, line }: Masked): Region<'face'>[] {
   const regions: Region<'face'>[] = polygon ? [{ outer: polygon, holes: [] }] : [];
   for (let i = 0; line && i + 1 < line.length; i++) {
-    const [[ax, ay, aw], [bx, by, bw]] = [line[i], line[i + 1]] as [readonly [number, number, number], readonly [number, number, number]];
+    const [[ax, ay, aw], [bx, by, bw]] = [line[i], line[i + 1]] as [
+      readonly [number, number, number],
+      readonly [number, number, number],
+    ];
     const length = Math.hypot(bx - ax, by - ay);
     if (length === 0) continue;
     // In the frame of this stretch: x along it, y across.
@@ -60,7 +67,14 @@ function areaOf({ polygon, line }: Masked): Region<'face'>[] {
     const toFace: Affine<'face', 'face'> = affine(c, s, -s, c, ax, ay);
     const [p, q] = [Math.max(aw, 0.2) / 2, Math.max(bw, 0.2) / 2];
     const [ma, mb, mc, md, me, mf] = toFace.m;
-    const outer: Polygon<'face'> = ([[0, -p], [length, -q], [length, q], [0, p]] as const).map(([x, y]) => [ma * x + mc * y + me, mb * x + md * y + mf]);
+    const outer: Polygon<'face'> = (
+      [
+        [0, -p],
+        [length, -q],
+        [length, q],
+        [0, p],
+      ] as const
+    ).map(([x, y]) => [ma * x + mc * y + me, mb * x + md * y + mf]);
     regions.push({ outer, holes: [] });
   }
   return regions;

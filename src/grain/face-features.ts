@@ -2,7 +2,17 @@ import { evenFaces } from './even-faces';
 import type { WoodFace } from './joint-types';
 import { highPassed } from './lines';
 import { learnMetric, type Metric, projected } from './metric';
-import { BLOCK_ANGLES, emptySide, LESS, MORE, type SideFeatures, type Side, type StationSums, sideFeatures, stationSums } from './station-sums';
+import {
+  BLOCK_ANGLES,
+  emptySide,
+  LESS,
+  MORE,
+  type Side,
+  type SideFeatures,
+  type StationSums,
+  sideFeatures,
+  stationSums,
+} from './station-sums';
 import { uncutPairs } from './uncut-pairs';
 import { type Weights, weightsAt } from './weights';
 
@@ -104,7 +114,8 @@ function sideMap(face: StationSums, side: Side, { edgeMetric, blockMetric }: Kin
       near[3 * at + 1] = one.degrees;
       near[3 * at + 2] = one.sure;
       projected(edgeMetric, one.edge, edge, at * EDGE_KEEP);
-      if (line % BLOCK_ROW === 0) projected(blockMetric, one.block, block, (j * blockRows + line / BLOCK_ROW) * BLOCK_KEEP);
+      if (line % BLOCK_ROW === 0)
+        projected(blockMetric, one.block, block, (j * blockRows + line / BLOCK_ROW) * BLOCK_KEEP);
     }
   }
   return { edge, near, block };

@@ -3,5 +3,6 @@ export { type Edge, readBroad, readEdge } from './edge';
 export { type FaceFeatures, faceFeatures } from './face-features';
 export { type GrainOptions, grainField } from './grain-field';
 export type { GrainField, JointLine, JointScore, Masked, Stretch, Why, WoodFace } from './joint-types';
-export { jointEdge, scoreJoint } from './score';
+export { type LineGrid, lineGrid, matchGrids, type Rows } from './line-scan';
+export { scoreJoint } from './score';
 export { type SeamWord, seamWord } from './words';

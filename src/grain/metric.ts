@@ -22,7 +22,8 @@ export class Spread {
     const { size, sums } = this;
     for (let i = 0; i < size; i++) {
       const di = (p[i] as number) - (q[i] as number);
-      for (let j = 0; j <= i; j++) sums[i * size + j] = (sums[i * size + j] as number) + di * ((p[j] as number) - (q[j] as number));
+      for (let j = 0; j <= i; j++)
+        sums[i * size + j] = (sums[i * size + j] as number) + di * ((p[j] as number) - (q[j] as number));
     }
     this.count++;
   }
@@ -32,7 +33,8 @@ export class Spread {
     const { size, sums, count } = this;
     const m = new Float64Array(size * size);
     for (let i = 0; i < size; i++) {
-      for (let j = 0; j <= i; j++) m[i * size + j] = m[j * size + i] = (sums[i * size + j] as number) / Math.max(1, count);
+      for (let j = 0; j <= i; j++)
+        m[i * size + j] = m[j * size + i] = (sums[i * size + j] as number) / Math.max(1, count);
     }
     for (let i = 0; i < size; i++) m[i * size + i] = (m[i * size + i] as number) * (1 + share) + 1e-9;
     return m;
@@ -50,7 +52,9 @@ export function learnMetric(uncut: Spread, unrelated: Spread, keep: number): Met
   const { values, vectors } = jacobi(whitened, n);
   const order = [...values.keys()].sort((i, j) => (values[j] as number) - (values[i] as number));
   // Where unrelated pairs differ no more than uncut ones, a direction tells nothing.
-  const telling = order.slice(0, keep).map((i) => ({ i, weight: Math.max(0.02, 1 - 1 / Math.max(values[i] as number, 1e-9)) }));
+  const telling = order
+    .slice(0, keep)
+    .map((i) => ({ i, weight: Math.max(0.02, 1 - 1 / Math.max(values[i] as number, 1e-9)) }));
   const total = telling.reduce((s, { weight }) => s + weight, 0);
   const project = new Float32Array(telling.length * n);
   telling.forEach(({ i, weight }, row) => {
@@ -68,7 +72,12 @@ export function learnMetric(uncut: Spread, unrelated: Spread, keep: number): Met
 }
 
 /** Features in the metric's space, written to `out` from `at`. */
-export function projected({ from, to, project }: Metric, features: ArrayLike<number>, out: Float32Array, at: number): void {
+export function projected(
+  { from, to, project }: Metric,
+  features: ArrayLike<number>,
+  out: Float32Array,
+  at: number,
+): void {
   for (let r = 0; r < to; r++) {
     let s = 0;
     for (let c = 0; c < from; c++) s += (project[r * from + c] as number) * (features[c] as number);

@@ -20,7 +20,7 @@ const NO_REASON = 0.3;
 const fresh = (): Parts => ({ edge: 0, angle: 0, block: 0, known: 0 });
 
 /** One side of a joint, read once to be compared with many. */
-export const jointEdge = (face: FaceFeatures, { line: [p, q], keeps }: JointLine): Edge =>
+const jointEdge = (face: FaceFeatures, { line: [p, q], keeps }: JointLine): Edge =>
   readEdge(face, p[0], p[1], q[0], q[1], keeps === 'left');
 
 /**
@@ -50,7 +50,11 @@ function stretches(a: Edge, b: Edge, kin: Kin): Stretch[] {
     const parts = compareEdges(a, b, kin, fresh(), from, to);
     if (parts.known < TELLING) return { ...place, blend: null, why: 'defect' };
     const blend = shareNoBetter(kin, STRETCH, unlikeness(parts, kin));
-    return { ...place, blend, why: blend === null || blend >= NO_REASON ? null : reason(parts, lineMatch(a, b, from, to)) };
+    return {
+      ...place,
+      blend,
+      why: blend === null || blend >= NO_REASON ? null : reason(parts, lineMatch(a, b, from, to)),
+    };
   });
 }
 

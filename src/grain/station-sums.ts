@@ -86,7 +86,8 @@ function widened(columns: Float32Array, stations: number, stride: number): Float
   for (let j = 0; j < stations; j++) {
     const last = Math.min(stations - 1, j + ANGLE_REACH);
     for (let s = Math.max(0, j - ANGLE_REACH); s <= last; s++) {
-      for (let r = 0; r < stride; r++) out[j * stride + r] = (out[j * stride + r] as number) + (columns[s * stride + r] as number);
+      for (let r = 0; r < stride; r++)
+        out[j * stride + r] = (out[j * stride + r] as number) + (columns[s * stride + r] as number);
     }
   }
   return out;
@@ -124,7 +125,14 @@ export const emptySide = (): SideFeatures => ({
  * Features of one side of the line between row `line - 1` and row `line` at station `j`, written into `out`; those of the block
  * only when asked for.
  */
-export function sideFeatures(face: StationSums, j: number, line: number, side: Side, out: SideFeatures, block = true): void {
+export function sideFeatures(
+  face: StationSums,
+  j: number,
+  line: number,
+  side: Side,
+  out: SideFeatures,
+  block = true,
+): void {
   const base = j * (face.rows + 1);
   const near = band(face, base, line, side, NEAR[0], NEAR[2], COUNT) / (STATION * NEAR[2]);
   out.known = near;
@@ -144,7 +152,15 @@ export function sideFeatures(face: StationSums, j: number, line: number, side: S
 }
 
 /** Sum over the rows from `from` to `to` mm deep into the kept side. */
-function band({ rows, sums }: StationSums, base: number, line: number, side: Side, from: number, to: number, what: number): number {
+function band(
+  { rows, sums }: StationSums,
+  base: number,
+  line: number,
+  side: Side,
+  from: number,
+  to: number,
+  what: number,
+): number {
   const column = sums[what] as Float32Array;
   const first = Math.min(rows, Math.max(0, side === LESS ? line - to : line + from));
   const last = Math.min(rows, Math.max(0, side === LESS ? line - from : line + to));
@@ -152,14 +168,28 @@ function band({ rows, sums }: StationSums, base: number, line: number, side: Sid
 }
 
 /** L, a, b of bands between `depths`; a band that is mostly unsound takes over its shallower neighbour. */
-function colours(face: StationSums, base: number, line: number, side: Side, depths: readonly number[], out: Float32Array): void {
+function colours(
+  face: StationSums,
+  base: number,
+  line: number,
+  side: Side,
+  depths: readonly number[],
+  out: Float32Array,
+): void {
   for (let k = 0; k + 1 < depths.length; k++) {
     const [from, to] = [depths[k] as number, depths[k + 1] as number];
     const count = band(face, base, line, side, from, to, COUNT);
     for (let channel = 0; channel < 3; channel++) {
       const i = 3 * k + channel;
-      if (count >= 0.3 * STATION * (to - from)) out[i] = band(face, base, line, side, from, to, SUM_L + channel) / count;
-      else out[i] = k > 0 ? (out[i - 3] as number) : count > 0 ? band(face, base, line, side, from, to, SUM_L + channel) / count : 0;
+      if (count >= 0.3 * STATION * (to - from))
+        out[i] = band(face, base, line, side, from, to, SUM_L + channel) / count;
+      else
+        out[i] =
+          k > 0
+            ? (out[i - 3] as number)
+            : count > 0
+              ? band(face, base, line, side, from, to, SUM_L + channel) / count
+              : 0;
     }
   }
 }

@@ -1,5 +1,14 @@
 import { Spread } from './metric';
-import { BLOCK_RAW, EDGE_RAW, emptySide, LESS, MORE, type SideFeatures, type StationSums, sideFeatures } from './station-sums';
+import {
+  BLOCK_RAW,
+  EDGE_RAW,
+  emptySide,
+  LESS,
+  MORE,
+  type SideFeatures,
+  type StationSums,
+  sideFeatures,
+} from './station-sums';
 
 /** Pairs of the two sides of imaginary kerfs in uncut wood, and of sides that do not belong together. */
 export interface UncutPairs {
@@ -73,13 +82,25 @@ function unrelatedPairs({ less, more }: Column, edge: Spread, block: Spread): vo
   });
 }
 
-function middleEdge(face: StationSums, first: number, line: number, side: typeof LESS | typeof MORE, one: SideFeatures): Float32Array | null {
+function middleEdge(
+  face: StationSums,
+  first: number,
+  line: number,
+  side: typeof LESS | typeof MORE,
+  one: SideFeatures,
+): Float32Array | null {
   sideFeatures(face, first + (STATIONS_A_BLOCK >> 1), line, side, one, false);
   return one.known < 1 / 3 ? null : one.edge.slice();
 }
 
 /** Mean features over a block of stations; null where less than half of it is sound. */
-function meanBlock(face: StationSums, first: number, line: number, side: typeof LESS | typeof MORE, one: SideFeatures): Float32Array | null {
+function meanBlock(
+  face: StationSums,
+  first: number,
+  line: number,
+  side: typeof LESS | typeof MORE,
+  one: SideFeatures,
+): Float32Array | null {
   const mean = new Float32Array(BLOCK_RAW);
   let known = 0;
   for (let j = first; j < first + STATIONS_A_BLOCK; j++) {

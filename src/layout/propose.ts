@@ -6,6 +6,7 @@ import { stripPlaces } from './columns';
 import { planOf } from './figures';
 import { whyNot } from './miss';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
+import { grainOfPairs } from './seam-grain';
 import { seamPlaces } from './seam-places';
 import { type FaceStock, type Pictures, prepareStock } from './stock';
 import { offers, whole } from './window';
@@ -32,7 +33,13 @@ const thickEnough = ({ top, placement }: Candidate): boolean =>
   placement.thickness === null || placement.thickness >= top.thickness;
 
 /** All places of one top on the stock that keep every limit but thickness. */
-async function placesOf(top: Top, stock: readonly FaceStock[], job: Job, control: Control): Promise<Places> {
+async function placesOf(
+  top: Top,
+  stock: readonly FaceStock[],
+  grain: ReturnType<typeof grainOfPairs>,
+  job: Job,
+  control: Control,
+): Promise<Places> {
   const found: Candidate[] = [];
   const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
   const views = offers(stock, top, Object.keys(job.tops).length);
@@ -51,7 +58,7 @@ async function placesOf(top: Top, stock: readonly FaceStock[], job: Job, control
     for (const [i, [front, back]] of pairs.entries()) {
       const part = stage(control, i / pairs.length, (i + 1) / pairs.length);
       await pause(part, 0, `${top.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
-      const seams = await seamPlaces(front, back, top, job.shop, part);
+      const seams = await seamPlaces(front, back, grain(front, back), top, job.shop, part);
       for (const seam of seams) {
         const onWhole: SeamPlace = {
           ...seam,
@@ -114,6 +121,7 @@ export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, c
     throw new InputProblem('The job wants no top yet.', '/tops', 'Add a top with its length, depth and thickness.');
   }
   const stock = prepareStock(job, pictures);
+  const grain = grainOfPairs(job.shop.kerf.rip);
   const locked = lockedPlaces(job, stock);
   const good: Candidate[] = [];
   const thin: Candidate[] = [];
@@ -122,7 +130,7 @@ export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, c
     const keep = locked.get(top.id);
     const places = keep
       ? { good: [keep], thin: [] }
-      : await placesOf(top, stock, job, stage(control, i / tops.length, (i + 1) / tops.length));
+      : await placesOf(top, stock, grain, job, stage(control, i / tops.length, (i + 1) / tops.length));
     good.push(...places.good);
     thin.push(...places.thin);
     if (places.good.length === 0) misses.push(whyNot(top, stock, places.thin, job));

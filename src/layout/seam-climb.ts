@@ -13,7 +13,12 @@ function moved({ front, back }: Pair, steps: Steps, by: readonly number[]): Pair
   const [rowF = 0, rowB = 0, turnF = 0, turnB = 0, slide = 0, along = 0] = by;
   const shift = along * 2 * steps.slide;
   return {
-    front: { ...front, x: front.x + front.way * shift, y: front.y + rowF * steps.rows, degrees: front.degrees + turnF * steps.degrees },
+    front: {
+      ...front,
+      x: front.x + front.way * shift,
+      y: front.y + rowF * steps.rows,
+      degrees: front.degrees + turnF * steps.degrees,
+    },
     back: {
       ...back,
       x: back.x + back.way * (shift - slide * steps.slide),
@@ -27,7 +32,14 @@ function moved({ front, back }: Pair, steps: Steps, by: readonly number[]): Pair
 const BLOCKS: readonly (readonly number[])[] = [[0, 1], [2, 3], [4, 1], [2, 0], [3, 1], [5]];
 
 /** Goes downhill from a pair, block by block within `reach` steps, until no block helps. */
-function downhill(bench: SeamBench, start: Scored, steps: Steps, reach: number, rounds: number, control: Control): Scored {
+function downhill(
+  bench: SeamBench,
+  start: Scored,
+  steps: Steps,
+  reach: number,
+  rounds: number,
+  control: Control,
+): Scored {
   let best = start;
   for (let round = 0; round < rounds; round++) {
     const before = best.cost;
@@ -53,18 +65,24 @@ function downhill(bench: SeamBench, start: Scored, steps: Steps, reach: number, 
   return best;
 }
 
+/** From a place where the lines wander alike to the best near it. */
+export async function settle(bench: SeamBench, start: Pair, control: Control): Promise<Scored> {
+  await pause(control, 0);
+  return downhill(bench, { ...start, cost: bench.cost(start) }, { rows: 1, degrees: 0.1, slide: 10 }, 1, 4, control);
+}
+
 /** From the grid of the first sieve to the nearest good place. */
 export async function climb(bench: SeamBench, start: Pair, control: Control): Promise<Scored> {
   await pause(control, 0);
   const first: Scored = { ...start, cost: bench.cost(start) };
-  const near = downhill(bench, first, { rows: 4, degrees: 0.5, slide: 10 }, 1, 4, control);
-  return downhill(bench, near, { rows: 2, degrees: 0.25, slide: 5 }, 1, 4, control);
+  const near = downhill(bench, first, { rows: 4, degrees: 0.5, slide: 10 }, 1, 2, control);
+  return downhill(bench, near, { rows: 2, degrees: 0.25, slide: 5 }, 1, 3, control);
 }
 
 /** The last millimetres, where the lines over both edges are sharpest. */
 export async function polish(bench: SeamBench, start: Scored, control: Control): Promise<Scored> {
   await pause(control, 0);
-  const wide = downhill(bench, start, { rows: 1, degrees: 0.15, slide: 5 }, 4, 3, control);
+  const wide = downhill(bench, start, { rows: 1, degrees: 0.15, slide: 5 }, 3, 2, control);
   await pause(control, 0.5);
-  return downhill(bench, wide, { rows: 0.25, degrees: 0.04, slide: 1 }, 2, 4, control);
+  return downhill(bench, wide, { rows: 0.25, degrees: 0.04, slide: 1 }, 2, 2, control);
 }

@@ -9,7 +9,7 @@ const DEGREES = 1;
 const SLIDE = 20;
 const STATIONS = 100;
 /** Of all lines that begin in such a cell on both slabs only the best goes on, mm. */
-const CELL = 24;
+export const CELL = 24;
 
 interface Line {
   readonly place: LinePlace;
@@ -18,7 +18,7 @@ interface Line {
 }
 
 /** Evenly spread from `from` to `to`, at most `step` apart, the middle among them when they are one. */
-function spread(from: number, to: number, step: number): number[] {
+export function spread(from: number, to: number, step: number): number[] {
   if (to < from) return [];
   const gaps = Math.ceil((to - from) / step - 1e-9);
   return Array.from({ length: gaps + 1 }, (_, i) => (gaps === 0 ? (from + to) / 2 : from + (i * (to - from)) / gaps));
@@ -46,7 +46,11 @@ function linesAt(bench: SeamBench, side: 'front' | 'back', x: number, way: 1 | -
  * The first sieve: every pair of lines on a coarse grid, by their broad look alone. The best of each cell of both offsets.
  * @param ways which way the lines run on the slab in front and on the one behind
  */
-export async function coarsePairs(bench: SeamBench, ways: readonly [1 | -1, 1 | -1], control: Control): Promise<Scored[]> {
+export async function coarsePairs(
+  bench: SeamBench,
+  ways: readonly [1 | -1, 1 | -1],
+  control: Control,
+): Promise<Scored[]> {
   const { front, back, limits, length } = bench;
   const { wish } = front.room;
   const half = length / 2;

@@ -1,16 +1,44 @@
+import { bounds } from '../geometry';
 import type { Shop, Top } from '../job';
 import type { Control } from '../search';
 import type { SeamPlace } from './placement';
+import type { LookedAt } from './seam-grain';
+import { findSeams, type SearchedSlab } from './seam-search';
 import { shapeSeams } from './shape-seams';
 import type { FaceStock } from './stock';
 
-/** Seams of two faces that could carry the top, the best first. */
+/**
+ * Seams of two faces that could carry the top, the best first: by how they look where both faces have pictures, else by shape.
+ * @param looks both faces made ready together; null where one has no picture
+ */
 export async function seamPlaces(
   front: FaceStock,
   back: FaceStock,
+  looks: LookedAt | null,
   top: Top,
   shop: Shop,
-  _control: Control,
+  control: Control,
 ): Promise<SeamPlace[]> {
-  return shapeSeams(front, back, top, shop);
+  if (!looks) return shapeSeams(front, back, top, shop);
+  const searched = (stock: FaceStock, i: 0 | 1): SearchedSlab => {
+    const { outline, inside, forbidden } = stock;
+    const { minX, maxX } = bounds(outline.outer);
+    return { outline, inside, forbidden, features: looks[i], middle: (minX + maxX) / 2 };
+  };
+  const wish = {
+    length: top.length,
+    depth: top.depth,
+    front: top.front,
+    leastStrip: top.leastStrip,
+    keepOff: 'strip',
+  } as const;
+  const { seams } = await findSeams(searched(front, 0), searched(back, 1), wish, shop.seam, control);
+  return seams.map(({ front: f, back: b, blend, lines, slide, flipped }) => ({
+    front: { stock: front, line: f.line },
+    back: { stock: back, line: b.line },
+    blend,
+    lines,
+    slide,
+    flipped,
+  }));
 }

@@ -106,10 +106,15 @@ export class SeamRoom {
   }
 }
 
-function kept({ edges, inside, forbidden }: Column, y: number, more: boolean, live: boolean, keepOff: 'strip' | 'line'): number | null {
-  const safe = inside.find(([from, to]) => from < y && y < to);
-  if (!safe) return null;
-  const wood = live ? edges.find(([from, to]) => from < y && y < to) : safe;
+function kept(
+  { edges, inside, forbidden }: Column,
+  y: number,
+  more: boolean,
+  live: boolean,
+  keepOff: 'strip' | 'line',
+): number | null {
+  const safe = around(inside, y);
+  const wood = live && safe ? around(edges, y) : safe;
   if (!wood) return null;
   let end = more ? wood[1] : wood[0];
   for (const [from, to] of forbidden) {
@@ -121,6 +126,12 @@ function kept({ edges, inside, forbidden }: Column, y: number, more: boolean, li
     end = near;
   }
   return Math.abs(end - y);
+}
+
+/** The stretch that y lies in. */
+function around(stretches: Stretches, y: number): readonly [number, number] | null {
+  for (const stretch of stretches) if (stretch[0] < y && y < stretch[1]) return stretch;
+  return null;
 }
 
 /** Where upright lines in the middle of each column run inside the regions. */
@@ -150,7 +161,11 @@ function crossColumns(ring: Polygon<'face'>, minX: number, ys: number[][]): void
 }
 
 /** Whether strips of these depths make the wished top. A straight strip may be ripped narrower than its wood. */
-export function makesTop(front: Depths, back: Depths, { depth: [least, most], leastStrip, front: edge }: SeamWish): boolean {
+export function makesTop(
+  front: Depths,
+  back: Depths,
+  { depth: [least, most], leastStrip, front: edge }: SeamWish,
+): boolean {
   if (front[0] < leastStrip || back[0] < leastStrip) return false;
   if (edge === 'straight') return front[0] + back[0] >= least && 2 * leastStrip <= most;
   return Math.max(leastStrip, least - front[0]) <= Math.min(back[0], most - front[1]);

@@ -1,14 +1,15 @@
 import { bounds, offset, ribbon } from '../geometry';
 import { type FaceFeatures, faceFeatures, type JointLine, scoreJoint } from '../grain';
 import { type Control, pause, stage } from '../search';
-import { climb, polish } from './seam-climb';
+import { climb, polish, settle } from './seam-climb';
 import { coarsePairs } from './seam-coarse';
 import type { SeamOutput, SeamQuestion, SeamSlab } from './seam-io';
+import { linePairs } from './seam-lines';
 import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
 import { lineAt, SeamRoom, type SeamWish, type SeamWood } from './seam-room';
 
 /** So many good starts are climbed from, for each way the slabs may lie. */
-const STARTS = 20;
+const STARTS = 12;
 /** So many different seams are polished and given. */
 const GIVEN = 8;
 /** Seams differ when an offset differs by this, mm, or when a slab is turned. */
@@ -59,6 +60,8 @@ function distinct(found: readonly Scored[], most: number): Scored[] {
   return kept;
 }
 
+const cheapest = (starts: readonly Scored[]): Scored[] => [...starts].sort((a, b) => a.cost - b.cost).slice(0, STARTS);
+
 /**
  * Seams between two slabs, best first: both offsets and angles, the slide, end for end, and which edge of the front slab is the front.
  * Coarse grid, then downhill from the best starts, then polished where the lines over both edges are sharpest. Deterministic; one unit of
@@ -82,18 +85,32 @@ export async function findSeams(
     (limits.ends === 'either' ? ([f, -f] as const) : [f]).map((b) => [f, b as 1 | -1] as const),
   );
   const climbed: Scored[] = [];
+  const quiet: Control = {
+    ...control,
+    budget: control.budget,
+    progress: () => {},
+    cancelled: () => control.cancelled(),
+    breathe: () => control.breathe(),
+  };
   for (const [i, way] of ways.entries()) {
     const part = stage(control, (0.7 * i) / ways.length, (0.7 * (i + 1)) / ways.length);
-    const starts = (await coarsePairs(bench, way, stage(part, 0, 0.6))).sort((a, b) => a.cost - b.cost);
-    for (const [k, start] of starts.slice(0, STARTS).entries()) {
-      await pause(part, 0.6 + (0.4 * k) / STARTS);
-      climbed.push(await climb(bench, start, stage(part, 0.6 + (0.4 * k) / STARTS, 0.6 + (0.4 * (k + 1)) / STARTS)));
+    const byLook = cheapest(await coarsePairs(bench, way, stage(part, 0, 0.4)));
+    const byLines = cheapest(await linePairs(bench, way, stage(part, 0.4, 0.7)));
+    const tasks = [
+      ...byLines.map((start) => () => settle(bench, start, quiet)),
+      ...byLook.map((start) => () => climb(bench, start, quiet)),
+    ];
+    for (const [k, task] of tasks.entries()) {
+      part.progress(0.7 + (0.3 * k) / tasks.length);
+      climbed.push(await task());
     }
   }
   const modes = distinct(climbed, GIVEN);
   const polished: Scored[] = [];
   for (const [i, mode] of modes.entries()) {
-    polished.push(await polish(bench, mode, stage(control, 0.7 + (0.3 * i) / modes.length, 0.7 + (0.3 * (i + 1)) / modes.length)));
+    polished.push(
+      await polish(bench, mode, stage(control, 0.7 + (0.3 * i) / modes.length, 0.7 + (0.3 * (i + 1)) / modes.length)),
+    );
   }
   const seams = distinct(polished, GIVEN).map((pair): FoundSeam => {
     const inFront: JointLine = { line: lineAt(pair.front, wish.length), keeps: 'right' };
@@ -126,7 +143,13 @@ export async function searchSeams(question: SeamQuestion, control: Control): Pro
   });
   const wish: SeamWish = { ...top, leastStrip, keepOff: 'line' };
   const limits = { slide, angle, ends };
-  const { seams, evaluated } = await findSeams(searched(slabs[0], 0), searched(slabs[1], 1), wish, limits, stage(control, 0.1, 1));
+  const { seams, evaluated } = await findSeams(
+    searched(slabs[0], 0),
+    searched(slabs[1], 1),
+    wish,
+    limits,
+    stage(control, 0.1, 1),
+  );
   return {
     seams: seams.map(({ front, back, ...figures }) => ({
       ...figures,

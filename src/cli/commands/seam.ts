@@ -1,4 +1,4 @@
-import { type SeamSlab, searchSeams, seamInput, seamOutput } from '../../layout';
+import { type SeamSlab, seamInput, seamOutput, searchSeams } from '../../layout';
 import type { Command } from '../command';
 import { readFacePicture } from '../face-picture';
 import { readInput } from '../input';
