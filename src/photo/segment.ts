@@ -52,6 +52,8 @@ function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Arr
     if (!enough(labels.data, isWood) || !enough(labels.data, (v) => !isWood(v))) return null;
     const [background, foreground] = [own(new cv.Mat()), own(new cv.Mat())];
     const rect = new cv.Rect(0, 0, width, height);
+    // GrabCut begins by chance, from a state that outlives the call: the same photo shall give the same outline.
+    cv.setRNGSeed(1);
     cv.grabCut(clean(cv, own, picture, hints), labels, rect, background, foreground, ROUNDS, cv.GC_INIT_WITH_MASK);
     const wood = own(new cv.Mat(height, width, cv.CV_8UC1));
     const seen = seenMask(picture);
