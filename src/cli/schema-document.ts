@@ -5,8 +5,14 @@ import type { Shapes } from './command';
 
 const DIALECT = 'https://json-schema.org/draft/2020-12/schema';
 
-const isLimitOfSense = (action: object): boolean =>
-  'requirement' in action && typeof action.requirement === 'number' && Math.abs(action.requirement) === shapes.MOST;
+/** The schema without the limit of sense of what is taken: what is computed from it may go beyond. */
+function unlimited({ minimum, maximum, ...schema }: JsonSchema): JsonSchema {
+  return {
+    ...schema,
+    ...(minimum !== undefined && minimum !== -shapes.MOST && { minimum }),
+    ...(maximum !== undefined && maximum !== shapes.MOST && { maximum }),
+  };
+}
 
 /** A shape as it is printed (`output`), or as it may be given (`input`: what has a default may be left out). */
 function schemaOf(shape: GenericSchema, typeMode: 'input' | 'output'): JsonSchema {
@@ -14,9 +20,7 @@ function schemaOf(shape: GenericSchema, typeMode: 'input' | 'output'): JsonSchem
     typeMode,
     target: 'draft-2020-12',
     errorMode: 'ignore',
-    // What is taken has a limit of sense; what is computed from it may go beyond.
-    overrideAction: ({ valibotAction, jsonSchema }) =>
-      typeMode === 'output' && isLimitOfSense(valibotAction) ? jsonSchema : null,
+    overrideAction: ({ jsonSchema }) => (typeMode === 'output' ? unlimited(jsonSchema) : null),
   });
   return schema;
 }

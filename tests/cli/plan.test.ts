@@ -2,6 +2,7 @@ import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import loadHighs from 'highs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readPhoto, toPng } from '../../src/cli/photo-file';
 import { type Job, type Plan, writeJobFile } from '../../src/job';
 import { proposePlans } from '../../src/layout';
 import { unwatched } from '../../src/search';
@@ -89,6 +90,39 @@ describe('plan', () => {
     await jobFolder('cut-down', kept);
     const fault = await bench.call(['plan', 'cut-down', '--out', 'none']);
     expect([fault.status, errorOf(fault).where]).toEqual([2, '/plans/mine']);
+  });
+
+  it("shows every top made from its slabs' photos, at 1 mm a pixel, the front slab in front", async () => {
+    const job = smallJob();
+    await jobFolder('photos', job);
+    // Reddish wood in front and greenish behind, streaked along the slab.
+    for (const [id, tone] of [
+      ['front', [200, 120, 60]],
+      ['back', [90, 170, 60]],
+    ] as const) {
+      const [width, height] = [1200, 310];
+      const data = Uint8Array.from({ length: width * height * 3 }, (_, i) => {
+        const row = Math.floor(i / 3 / width);
+        return (tone[i % 3] as number) + 30 * Math.sin(row / 3 + (i % 7));
+      });
+      await bench.put(`photos/${id}.png`, await toPng({ width, height, channels: 3, data }));
+      const face = job.flitches.log?.slabs[id]?.faces.top;
+      if (face) face.picture = { file: `${id}.png`, mmPerPx: 1, x0: 0, y0: 0, width, height };
+    }
+    await bench.put('photos/job.json', job);
+    expect(await bench.call(['plan', 'photos', '--out', 'shown'])).toMatchObject({ status: 0, told: [] });
+    const { placements, files } = await planOf('shown');
+    expect(files).toContain('top-shelf.png');
+    const { raster } = await readPhoto(join(bench.folder, 'shown/top-shelf.png'), 'preview');
+    const [placed] = placements;
+    expect(Math.abs(raster.width - placed.length)).toBeLessThanOrEqual(2);
+    expect(Math.abs(raster.height - placed.depth[1])).toBeLessThanOrEqual(2);
+    const redder = (row: number) => {
+      const at = (row * raster.width + Math.floor(raster.width / 2)) * 3;
+      return (raster.data[at] as number) > (raster.data[at + 1] as number);
+    };
+    const [front, back] = placed.strips.map(({ slab }: { slab: string }) => slab === 'front');
+    expect([redder(60), redder(raster.height - 60)]).toEqual([front, back]);
   });
 
   it('says which limit binds when no slab can give a top, and by how much', async () => {

@@ -36,7 +36,7 @@ describe('the process', () => {
   });
 
   it('looks for files where the person stands, when npm starts it', async () => {
-    const asked = 'npm --prefix "$OLDPWD" run -s waneline -- trace slab-9.jpg --scale README.md';
+    const asked = 'npm --prefix "$OLDPWD" run -s waneline -- leaves README.md';
     const { status, told } = await start(`cd demo-images && ${asked}`);
     expect(status).toBe(2);
     expect(JSON.parse(told.at(-1) as string).error).toMatchObject({
