@@ -91,8 +91,9 @@ export class SeamRoom {
     const t = (place.degrees * Math.PI) / 180;
     const [cos, tan] = [Math.cos(t), Math.tan(t)];
     const half = (length * cos) / 2;
-    const first = Math.floor((place.x - half - this.#minX) / COLUMN);
-    const last = Math.floor((place.x + half - this.#minX) / COLUMN);
+    // From the column before the line's one end to that after its other, so that both ends are between wood.
+    const first = Math.floor((place.x - half - this.#minX) / COLUMN - 0.5);
+    const last = Math.ceil((place.x + half - this.#minX) / COLUMN - 0.5);
     if (first < 0 || last >= this.#columns.length) return null;
     let [least, most] = [Infinity, 0];
     for (let i = first; i <= last; i++) {
