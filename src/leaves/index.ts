@@ -8,4 +8,6 @@ export {
   type PanelOutput,
   type UsedLeaf,
 } from './io';
-export { type LeafCount, leafCount } from './leaf-count';
+export { leafCount } from './leaf-count';
+export { matchPanels } from './match-panels';
+export type { Leaf } from './usable';
