@@ -3,7 +3,7 @@ import { blur, evenOut, labPlanes, maskOf, type Plane, resample } from '../raste
 import type { Masked, WoodFace } from './joint-types';
 
 /** Working resolution of the measure, mm per pixel. */
-export const WORK = 1;
+const WORK = 1;
 /** Wood this near its edge is not looked at: bark and background bleed into it. mm */
 const EDGE_MARGIN = 2;
 /** A defect discolours and bends the wood around it: this much more is masked. mm */

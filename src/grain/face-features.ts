@@ -25,7 +25,7 @@ export const BLOCK = 100;
 export const BLOCK_ROW = 2;
 
 /** One side's features at every station and row of a face, ready to be read along any line. */
-export interface SideMap {
+interface SideMap {
   /** [station][row][EDGE_KEEP], rows 1 mm apart. */
   readonly edge: Float32Array;
   /** [station][row][3], rows 1 mm apart: share of sound wood, grain angle in degrees, how sure that is. */

@@ -1,8 +1,8 @@
 export { broadDistance, compareEdges, jointCost, unlikeness } from './compare';
 export { type Edge, readBroad, readEdge } from './edge';
 export { type FaceFeatures, faceFeatures } from './face-features';
-export { type GrainOptions, grainField } from './grain-field';
-export type { GrainField, JointLine, JointScore, Masked, Stretch, Why, WoodFace } from './joint-types';
+export { grainField } from './grain-field';
+export type { JointLine, WoodFace } from './joint-types';
 export { type LineGrid, lineGrid, matchGrids, type Rows } from './line-scan';
 export { scoreJoint } from './score';
-export { type SeamWord, seamWord } from './words';
+export { seamWord } from './words';

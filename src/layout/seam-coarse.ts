@@ -63,6 +63,7 @@ export async function coarsePairs(
   for (const [i, x] of starts.entries()) {
     const fronts = linesAt(bench, 'front', x, ways[0]);
     for (const slide of fronts.length > 0 ? slides : []) {
+      if (best.size > 0 && control.budget.left === 0) return [...best.values()];
       await pause(control, i / starts.length);
       const turned = ways[0] * ways[1];
       const backX = Math.round(back.middle + turned * (x - front.middle - ways[0] * slide));

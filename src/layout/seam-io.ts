@@ -51,7 +51,7 @@ export const seamInput = v.strictObject({
   ),
   ends: v.pipe(v.picklist(['same', 'either']), v.description('either: the second slab may be turned end for end')),
 });
-export type SeamInput = v.InferOutput<typeof seamInput>;
+type SeamInput = v.InferOutput<typeof seamInput>;
 
 /** A slab of a seam with its picture decoded. */
 export type SeamSlab = Omit<SeamInput['slabs'][number], 'image' | 'mmPerPx'> & { readonly picture: FacePicture };

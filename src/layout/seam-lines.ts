@@ -52,7 +52,8 @@ export async function linePairs(
     for (const [i, x] of starts.entries()) {
       const f = levelAt(bench, 'front', x, degrees, ways[0]);
       for (const slide of f.rows ? slides : []) {
-        await pause(control, i / starts.length);
+        if (control.budget.left === 0) return [...best.values()];
+      await pause(control, i / starts.length);
         const backX = Math.round(back.middle + turned * (x - front.middle - ways[0] * slide));
         const b = levels.get(backX) ?? levelAt(bench, 'back', backX, degrees, ways[1]);
         levels.set(backX, b);
