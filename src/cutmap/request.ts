@@ -14,9 +14,6 @@ export interface LaidPicture {
   readonly y0: number;
 }
 
-/** Key of a slab's face among the pictures. */
-export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;
-
 /** What the sheets are made from. Pictures are encoded by the caller (canvas in a browser, sharp in Node) and may be missing. */
 export interface SheetRequest {
   readonly report: PlanReport;

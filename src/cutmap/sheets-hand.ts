@@ -1,11 +1,12 @@
 import type { Bounds } from '../geometry';
+import { faceKey } from '../job';
 import type { SlabReport } from '../plan';
 import { cautionsFor } from '../wood';
 import { type Block, heightOf, moved, paragraph } from './blocks';
 import { box, circle, type Element, text } from './drawing';
 import { type Measured, nameOf, type SlabMeasures } from './measures';
 import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
-import { faceKey, type Lengths, lengthsOf, type SheetRequest } from './request';
+import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { drawSlab } from './slab-view';
 import { shorten } from './text';
 import { viewOf } from './view';

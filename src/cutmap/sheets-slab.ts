@@ -1,5 +1,5 @@
 import { bounds, type Point, ringArea } from '../geometry';
-import type { Defect } from '../job';
+import { type Defect, faceKey } from '../job';
 import type { SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
@@ -7,7 +7,7 @@ import type { Sheet } from './drawing';
 import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
 import { type Draft, sheetGroup } from './page';
-import { faceKey, type Lengths, lengthsOf, type SheetRequest } from './request';
+import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { sideways, subjectOf } from './sheets-hand';
 import { drawSlab, letter } from './slab-view';
 import { columnWidth, textPages } from './text-pages';

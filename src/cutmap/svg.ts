@@ -39,9 +39,6 @@ export function toSvg(sheet: Sheet, typeface: Typeface): string {
   ].join('');
 }
 
-/** The layers that a sheet uses, in drawing order: what a screen offers to switch. */
-export const layersOf = (sheet: Sheet) => LAYERS.filter((layer) => sheet.groups.some((group) => group.layer === layer));
-
 function draw(element: Element, typeface: Typeface): string {
   switch (element.is) {
     case 'path':

@@ -10,12 +10,10 @@ export {
   distanceToRing,
   distanceToSegment,
   nearestOnSegment,
-  oriented,
   rectangle,
   regionArea,
   regionContains,
   ringArea,
-  signedArea,
   simplify,
   simplifyLine,
 } from './polygon';

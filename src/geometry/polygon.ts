@@ -12,7 +12,7 @@ function twiceSignedArea(ring: Polygon<Frame>): number {
 }
 
 /** Signed area in the square of the frame's unit; positive when the ring turns from +x to +y. */
-export function signedArea<F extends Frame>(ring: Polygon<F>): number {
+function signedArea<F extends Frame>(ring: Polygon<F>): number {
   return twiceSignedArea(ring) / 2;
 }
 
@@ -24,11 +24,6 @@ export function ringArea<F extends Frame>(ring: Polygon<F>): number {
 /** Area of a region: the outer ring less its holes. */
 export function regionArea<F extends Frame>(region: Region<F>): number {
   return region.holes.reduce((sum, hole) => sum - ringArea(hole), ringArea(region.outer));
-}
-
-/** The same ring turning from +x to +y. */
-export function oriented<F extends Frame>(ring: Polygon<F>): Polygon<F> {
-  return twiceSignedArea(ring) < 0 ? [...ring].reverse() : ring;
 }
 
 /** Centre of area. A ring without area gives the mean of its points. */

@@ -1,7 +1,7 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
 export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab, READING_SIGMA } from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
-export { type Job, jobSchema, SCHEMA_VERSION } from './job';
+export { type Job, jobSchema } from './job';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
@@ -12,15 +12,13 @@ export * as shapes from './shapes';
 export { type KeySize, type Router, reserveSchema, type Shop, type Sled, shopSchema, sledSchema } from './shop';
 export {
   type Board,
-  boardSchema,
   DEFECT_KINDS,
   type Defect,
   type Face,
   type Flitch,
-  flitchSchema,
   type Photo,
   type Picture,
   type Slab,
   type Spot,
 } from './stock';
-export { type Door, doorSchema, type Top, topSchema } from './wanted';
+export type { Door, Top } from './wanted';

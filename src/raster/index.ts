@@ -6,4 +6,3 @@ export { type Grid, maskOf } from './mask';
 export { type FacePicture, type Plane, type Raster, rasterOf } from './raster';
 export { resample } from './resample';
 export { sample } from './sample';
-export { warp } from './warp';

@@ -1,0 +1,2 @@
+/** Performance as ratios in one run: the machine is shared, so a time alone says nothing. Run: npm run bench. */
+import './board';
