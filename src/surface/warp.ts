@@ -18,6 +18,8 @@ export interface Warp {
 
 /** Spacing of the spots on a face: a bow of 10 mm is met within 10 / 160^2 = 0.0004 mm between two of 160 to the length. */
 const SPOTS_ALONG = 160;
+/** A slab wider than this many times its length was mistyped: its spots stand farther apart, so that they stay countable. */
+const WIDEST = 4;
 
 /**
  * Both faces of a slab of even thickness whose warp is a parabola along, a parabola across and a twist: each corner stands a
@@ -34,7 +36,7 @@ export function warpFaces(warp: Warp): Faces {
       height,
       sigma: () => READING_SIGMA,
       spotsOver: (region: Region<'face'>): Spot3[] =>
-        fill(region, length / SPOTS_ALONG).map((p) => [p[0], p[1], height(p)]),
+        fill(region, Math.max(length, width / WIDEST) / SPOTS_ALONG).map((p) => [p[0], p[1], height(p)]),
     };
   };
   return { top: face(thickness), bottom: face(0) };
