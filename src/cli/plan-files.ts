@@ -29,10 +29,13 @@ async function typeface() {
   return loadTypeface(await font('DejaVuSansCondensed'), await font('DejaVuSansCondensed-Bold'));
 }
 
-async function laid(picture: FacePicture, type: LaidPicture['image']['type']): Promise<LaidPicture> {
-  const { raster, mmPerPx, x0, y0 } = picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture;
-  const bytes = await (type === 'png' ? toPng(raster) : toJpeg(raster));
-  return { image: { type, bytes, width: raster.width, height: raster.height }, mmPerPx, x0, y0 };
+/** A picture no finer than the sheets and previews show it. */
+const shown = (picture: FacePicture): FacePicture =>
+  picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture;
+
+async function laid({ raster, mmPerPx, x0, y0 }: FacePicture): Promise<LaidPicture> {
+  const { width, height } = raster;
+  return { image: { type: 'jpeg', bytes: await toJpeg(raster), width, height }, mmPerPx, x0, y0 };
 }
 
 /** The pages as files. A plan that cuts nothing has none. */
@@ -63,13 +66,15 @@ export async function planFiles(
   paper: PaperName,
 ): Promise<OutFile[]> {
   const faces = new Map<string, LaidPicture>();
-  for (const [key, picture] of pictures) faces.set(key, await laid(picture, 'jpeg'));
+  for (const [key, picture] of pictures) faces.set(key, await laid(shown(picture)));
   const tops = new Map<string, LaidPicture>();
+  const previews: OutFile[] = [];
   for (const { id, placement } of report.tops) {
     const picture = topPicture(placement, pictures, MM_PER_PX);
-    if (picture) tops.set(id, await laid(picture, 'png'));
+    if (!picture) continue;
+    tops.set(id, await laid(picture));
+    previews.push({ name: `top-${id}.png`, bytes: await toPng(picture.raster) });
   }
-  const previews = [...tops].map(([id, { image }]) => ({ name: `top-${id}.png`, bytes: image.bytes }));
   const face = await typeface();
   const cutsAnything = report.slabs.length + report.boards.length > 0;
   const pages = cutsAnything

@@ -3,7 +3,7 @@ export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type BlankSections, blankSections } from './flattening';
-export { planOutput } from './io';
+export { type PlanOutput, planOutput } from './io';
 export { type PhotoPlace, recordTrace } from './record-trace';
 export type {
   Areas,

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { flattenOutput } from '../flattening';
+import type { Frame, Point } from '../geometry';
 import { DEFECT_KINDS, planSchema, shapes } from '../job';
 import { keysOutput } from '../keys';
 
@@ -169,5 +170,13 @@ export const planOutput = v.strictObject({
   ),
   files: v.pipe(v.array(v.string()), v.description('Files that were written beside this one')),
 });
-type Kept<T> = T extends object ? { readonly [K in keyof T]: Kept<T[K]> } : T;
+/** The same for readers only. A point is so already, and keeps its frame. */
+type Kept<T> =
+  T extends Point<Frame>
+    ? T extends unknown[]
+      ? Readonly<T>
+      : T
+    : T extends object
+      ? { readonly [K in keyof T]: Kept<T[K]> }
+      : T;
 export type PlanOutput = Kept<v.InferOutput<typeof planOutput>>;

@@ -110,7 +110,10 @@ describe('plan', () => {
       if (face) face.picture = { file: `${id}.png`, mmPerPx: 1, x0: 0, y0: 0, width, height };
     }
     await bench.put('photos/job.json', job);
-    expect(await bench.call(['plan', 'photos', '--out', 'shown'])).toMatchObject({ status: 0, told: [] });
+    expect(await bench.call(['plan', 'photos', '--out', 'shown', '--work', '100'])).toMatchObject({
+      status: 0,
+      told: [],
+    });
     const { placements, files } = await planOf('shown');
     expect(files).toContain('top-shelf.png');
     const { raster } = await readPhoto(join(bench.folder, 'shown/top-shelf.png'), 'preview');
