@@ -136,3 +136,31 @@ function onePath(cost: Float32Array, columns: number, most: number, bend: number
   }
   return path;
 }
+
+/** A change of colour (CIELAB) that leaves no doubt. */
+const CLEAR = 30;
+/** How much less an edge to something lighter counts where dark bark is expected. */
+const LESS = 0.6;
+/** What kind of edge is sought: `dark` light wood with dark beyond it, `either` any change of colour, `both` any, but rather dark beyond. */
+export type Kind = 'dark' | 'either' | 'both';
+
+/** Minus the clearness of an edge through each sample, 1 being beyond doubt. */
+export function edgeCost(band: Band, kind: Kind, reach: number): Float32Array {
+  const L = stepAcross(band, band.L, reach);
+  if (kind === 'dark') return L.map((v) => -Math.max(0, v / CLEAR));
+  const a = stepAcross(band, band.a, reach);
+  const b = stepAcross(band, band.b, reach);
+  const change = L.map((v, i) => -Math.hypot(v, a[i] as number, b[i] as number) / CLEAR);
+  return kind === 'either' ? change : change.map((v, i) => ((L[i] as number) > 0 ? v : LESS * v));
+}
+
+/** Stations at the points of a line, their normals (to the left of the way for -1, the right for 1) smoothed over 20 mm. */
+export function stationsAlong(line: readonly Point<'face'>[], sign: -1 | 1): Station[] {
+  return line.map((at, i) => {
+    const p = line[Math.max(0, i - 10)] as Point<'face'>;
+    const q = line[Math.min(line.length - 1, i + 10)] as Point<'face'>;
+    const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
+    const length = Math.hypot(dx, dy) || 1;
+    return { at, normal: [(-sign * dy) / length, (sign * dx) / length] };
+  });
+}

@@ -1,4 +1,4 @@
-import { distance, offset, type Point, type Polygon, type Region, ringArea, union } from '../geometry';
+import { bounds, distance, offset, type Point, type Polygon, type Region, ringArea, union } from '../geometry';
 import { type Grid, maskOf } from '../raster';
 import type { TraceOptions } from './trace-types';
 
@@ -10,6 +10,8 @@ const STROKE = 8;
 const AROUND = 45;
 /** Share of the marks' hull, about its middle, that is taken for wood: the rest may lie over an edge. */
 const CORE = 0.8;
+/** Marks all within this of each other, mm, may be corners of one sheet: A3 is 514 mm from corner to corner. */
+const SHEET = 520;
 /** A hull thinner than this against its length tells nothing of the width: rods, a single sheet. */
 const FAT = 0.08;
 
@@ -34,9 +36,11 @@ export function seedMask(grid: Grid, hints: TraceOptions): Uint8Array {
   const laid = (hints.laid ?? []).filter(({ onWood }) => onWood);
   const hull = convexHull([...(hints.laid ?? []).flatMap(({ polygon }) => polygon), ...(hints.points ?? [])]);
   const regions: Region<'face'>[] = [];
-  if (isFat(hull) && (hints.laid ?? []).length + (hints.points ?? []).length > 2)
-    regions.push(solid(scaled(hull, CORE)));
-  else if (laid.length > 0)
+  const several = (hints.laid ?? []).length + (hints.points ?? []).length > 2;
+  if (several && isFat(hull)) {
+    // Points close together may be the corners of one sheet, which is all that is seen within them.
+    regions.push(...(isNarrow(hull) ? offset([solid(hull)], AROUND) : [solid(scaled(hull, CORE))]));
+  } else if (laid.length > 0)
     regions.push(
       ...offset(
         laid.map(({ polygon }) => solid(polygon)),
@@ -70,6 +74,11 @@ function isFat(hull: Polygon<'face'>): boolean {
   if (hull.length < 3) return false;
   const length = Math.max(...hull.map((p) => distance(p, hull[0] as Point<'face'>)));
   return ringArea(hull) > FAT * length * length;
+}
+
+function isNarrow(hull: Polygon<'face'>): boolean {
+  const { minX, minY, maxX, maxY } = bounds(hull);
+  return Math.hypot(maxX - minX, maxY - minY) < SHEET;
 }
 
 function scaled(ring: Polygon<'face'>, by: number): Polygon<'face'> {

@@ -106,20 +106,32 @@ function tidied(cv: Cv, own: Own, wood: Mat, guess: Uint8Array, mmPerPx: number)
   const depth = own(new cv.Mat());
   cv.distanceTransform(filled, depth, cv.DIST_L2, 5);
   const deepest = cv.minMaxLoc(depth, own(new cv.Mat())).maxVal * mmPerPx;
-  const opened = morph(cv, own, filled, cv.MORPH_OPEN, Math.min(OPENING, 0.75 * deepest) / mmPerPx);
-  const closed = morph(cv, own, opened, cv.MORPH_CLOSE, Math.min(CLOSING, 0.5 * deepest) / mmPerPx);
-  return mainPiece(cv, own, closed, guess);
+  const body = opened(cv, own, filled, Math.min(OPENING, 0.75 * deepest) / mmPerPx);
+  return mainPiece(cv, own, closed(cv, own, body, Math.min(CLOSING, 0.5 * deepest) / mmPerPx), guess);
 }
 
-/** Opening or closing with a disc; beyond its border the mask goes on as it is there. */
-function morph(cv: Cv, own: Own, from: Mat, kind: number, radius: number): Mat {
-  const r = Math.max(1, Math.round(radius));
-  const disc = own(cv.getStructuringElement(cv.MORPH_ELLIPSE, new cv.Size(2 * r + 1, 2 * r + 1)));
-  const padded = own(new cv.Mat());
-  cv.copyMakeBorder(from, padded, r, r, r, r, cv.BORDER_REPLICATE);
-  cv.morphologyEx(padded, padded, kind, disc);
+/** What is left of the wood where a disc of `radius` px fits into it: worn by the disc and grown again. */
+function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+  return grownBy(cv, own, inverse(cv, own, grownBy(cv, own, inverse(cv, own, wood), radius)), radius);
+}
+
+/** The wood with bites filled that a disc does not fit into. */
+function closed(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+  return inverse(cv, own, opened(cv, own, inverse(cv, own, wood), radius));
+}
+
+function inverse(cv: Cv, own: Own, mask: Mat): Mat {
   const out = own(new cv.Mat());
-  own(padded.roi(new cv.Rect(r, r, from.cols, from.rows))).copyTo(out);
+  cv.bitwise_not(mask, out);
+  return out;
+}
+
+/** All within `radius` px of a mask. */
+function grownBy(cv: Cv, own: Own, mask: Mat, radius: number): Mat {
+  const away = own(new cv.Mat());
+  cv.distanceTransform(inverse(cv, own, mask), away, cv.DIST_L2, 5);
+  const out = own(new cv.Mat(mask.rows, mask.cols, cv.CV_8UC1));
+  out.data.set(Uint8Array.from(away.data32F, (d) => (d <= radius ? 255 : 0)));
   return out;
 }
 
@@ -140,7 +152,8 @@ function mainPiece(cv: Cv, own: Own, wood: Mat, guess: Uint8Array): Mat {
   return out;
 }
 
-function boxOf({ data, width, mmPerPx, x0, y0 }: Mask): Bounds {
+/** Bounds of a mask, mm. */
+export function boxOf({ data, width, mmPerPx, x0, y0 }: Mask): Bounds {
   let [minC, minR, maxC, maxR] = [Infinity, Infinity, -Infinity, -Infinity];
   data.forEach((v, i) => {
     if (!v) return;
@@ -155,7 +168,7 @@ function boxOf({ data, width, mmPerPx, x0, y0 }: Mask): Bounds {
   };
 }
 
-const grown = ({ minX, minY, maxX, maxY }: Bounds, by: number): Bounds => ({
+export const grown = ({ minX, minY, maxX, maxY }: Bounds, by: number): Bounds => ({
   minX: minX - by,
   minY: minY - by,
   maxX: maxX + by,

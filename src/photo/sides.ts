@@ -1,28 +1,14 @@
 import { intersection, type Point, type Polygon, regionArea } from '../geometry';
 import type { FacePicture } from '../raster';
-import { type Band, pointAt, type Station, sampleBand, shortestPath, stepAcross } from './band';
+import { type Axis, axisOf, extent, fitLine, place, type Straight, steps, within } from './axis';
+import { edgeCost, type Kind, pointAt, type Station, sampleBand, shortestPath, stationsAlong } from './band';
 import type { Mask } from './segment';
+import { type Settled, settle } from './settle';
 
 /**
  * From the rough wood to its edge: two long sides that follow the wood's edge as light wood against dark bark, and two crosscut ends
  * that are straight. All along the slab's own axis.
  */
-
-/** Unit vectors along and across the slab, its middle, and how far it reaches along. mm */
-interface Axis {
-  readonly middle: Point<'face'>;
-  readonly along: readonly [number, number];
-  readonly across: readonly [number, number];
-  /** How far the mask reaches from the middle along and across, mm. */
-  readonly length: number;
-  readonly width: number;
-}
-
-/** A straight end: along = at + slope * across, both from the axis's middle. */
-interface End {
-  readonly at: number;
-  readonly slope: number;
-}
 
 /** Stations of a side, mm apart. */
 const STEP = 1;
@@ -33,17 +19,10 @@ const INWARD = 35;
 const OUTWARD = 70;
 /** Width over which wood and what is beyond it are compared, mm. */
 const REACH = 6;
-/** A change of colour (CIELAB) that leaves no doubt. */
-const CLEAR = 30;
 /** How far an end may lie from the rough wood's, mm. */
 const END_REACH = 25;
 /** Half the length over which the rough side is smoothed, stations. */
 const SMOOTH = 30;
-/** The last, fine search: how far to either side, and over what width wood and beyond are compared, mm. */
-const FINE = 6;
-const FINE_REACH = 1.5;
-/** How much less an edge to something lighter counts where dark bark is expected. */
-const LESS = 0.6;
 /** Clearness over a whole side from which dark bark beyond light wood is believed; floors and shadows gave a third of that. */
 const BELIEVED = 0.5;
 /** A side with no bark is taken for sawn where all but this share lies this near to a straight line, mm. */
@@ -65,70 +44,42 @@ const STEEPEST = 1.5;
 /** How far a side is drawn beyond the ends, mm, to be cut there. */
 const BEYOND = 15;
 
+/** A long side from end to end, the wood's edge on the left of its way (-1) or on the right (1). */
+export interface Side {
+  readonly line: readonly Point<'face'>[];
+  readonly outward: -1 | 1;
+  /** Whether light wood meets dark bark along it. */
+  readonly barked: boolean;
+}
+
+export interface WoodEdge {
+  readonly outline: Polygon<'face'>;
+  readonly sides: readonly Side[];
+  /** Share of the edge, 0..1, at which no clear change of colour was found. */
+  readonly unsure: number;
+}
+
 /** The wood's edge from the rough wood. */
-export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask): Polygon<'face'> {
+export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask): WoodEdge {
   const axis = axisOf(mask);
   const ends = [endOf(picture, hides, mask, axis, -1), endOf(picture, hides, mask, axis, 1)] as const;
   const [low, high] = [side(picture, hides, mask, axis, ends, -1), side(picture, hides, mask, axis, ends, 1)];
   const [left, right] = [endLine(picture, hides, axis, ends[0], -1), endLine(picture, hides, axis, ends[1], 1)];
   const pieces = intersection(
-    [{ outer: [...low, ...high.reverse()], holes: [] }],
+    [{ outer: [...low.line, ...high.line.toReversed()], holes: [] }],
     [{ outer: [...left, ...right.reverse()], holes: [] }],
   );
-  return pieces.sort((p, q) => regionArea(q) - regionArea(p))[0]?.outer ?? [];
+  const sides = [low, high].map(({ line, barked }, i) => ({
+    line: line.filter((p) => within(axis, ends, p)),
+    outward: i === 0 ? (-1 as const) : (1 as const),
+    barked,
+  }));
+  const outline = pieces.sort((p, q) => regionArea(q) - regionArea(p))[0]?.outer ?? [];
+  return { outline, sides, unsure: (low.unsure + high.unsure) / 2 };
 }
-
-/** Principal axis of the mask, along pointing to +x. */
-function axisOf({ data, width, mmPerPx, x0, y0 }: Mask): Axis {
-  let [n, sx, sy, sxx, sxy, syy] = [0, 0, 0, 0, 0, 0];
-  data.forEach((v, i) => {
-    if (!v) return;
-    const [x, y] = [x0 + ((i % width) + 0.5) * mmPerPx, y0 + (Math.floor(i / width) + 0.5) * mmPerPx];
-    n++;
-    sx += x;
-    sy += y;
-    sxx += x * x;
-    sxy += x * y;
-    syy += y * y;
-  });
-  const [mx, my] = [sx / n, sy / n];
-  const angle = 0.5 * Math.atan2(2 * (sxy / n - mx * my), sxx / n - mx * mx - (syy / n - my * my));
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  let [length, across] = [0, 0];
-  data.forEach((v, i) => {
-    if (!v) return;
-    const [x, y] = [x0 + ((i % width) + 0.5) * mmPerPx - mx, y0 + (Math.floor(i / width) + 0.5) * mmPerPx - my];
-    length = Math.max(length, Math.abs(x * c + y * s));
-    across = Math.max(across, Math.abs(-x * s + y * c));
-  });
-  return { middle: [mx, my], along: [c, s], across: [-s, c], length: length + mmPerPx, width: across + mmPerPx };
-}
-
-const place = ({ middle, along, across }: Axis, s: number, t: number): Point<'face'> => [
-  middle[0] + s * along[0] + t * across[0],
-  middle[1] + s * along[1] + t * across[1],
-];
-
-/** First and last place of the mask on a line from `from` along `way`, at most `far` mm from there; null where the line misses it. */
-function extent(mask: Mask, from: Point<'face'>, way: readonly [number, number], far: number): [number, number] | null {
-  const { data, width, height, mmPerPx, x0, y0 } = mask;
-  const step = mmPerPx / 2;
-  let [first, last] = [Number.NaN, Number.NaN];
-  for (let t = -far; t <= far; t += step) {
-    const c = Math.floor((from[0] + t * way[0] - x0) / mmPerPx);
-    const r = Math.floor((from[1] + t * way[1] - y0) / mmPerPx);
-    if (c < 0 || r < 0 || c >= width || r >= height || data[r * width + c] !== 1) continue;
-    if (Number.isNaN(first)) first = t;
-    last = t;
-  }
-  return Number.isNaN(first) ? null : [first - step / 2, last + step / 2];
-}
-
-const steps = (from: number, to: number, step: number): number[] =>
-  Array.from({ length: Math.floor(Math.abs(to - from) / step) + 1 }, (_, i) => from + Math.sign(to - from) * i * step);
 
 /** The straight end on one side: a line through the rough wood's end, then through the strongest change of colour near it. */
-function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): End {
+function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): Straight {
   const [low, high] = extent(mask, axis.middle, axis.across, axis.width) as [number, number];
   const ts = steps(low + 0.15 * (high - low), high - 0.15 * (high - low), STEP);
   const rough = fitLine(
@@ -152,79 +103,21 @@ function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, 
   );
 }
 
-/** value = at + slope * key, by least absolute deviations. */
-function fitLine(pairs: readonly (readonly [key: number, value: number])[]): End {
-  let [at, slope] = [0, 0];
-  for (let round = 0; round < 12; round++) {
-    let [sw, sk, sv, skk, skv] = [0, 0, 0, 0, 0];
-    for (const [k, v] of pairs) {
-      const w = round === 0 ? 1 : 1 / Math.max(0.5, Math.abs(v - at - slope * k));
-      sw += w;
-      sk += w * k;
-      sv += w * v;
-      skk += w * k * k;
-      skv += w * k * v;
-    }
-    const det = sw * skk - sk * sk;
-    slope = det > 1e-9 ? (sw * skv - sk * sv) / det : 0;
-    at = (sv - slope * sk) / sw;
-  }
-  return { at, slope };
-}
-
-/** What kind of edge is sought: `dark` light wood with dark beyond it, `either` any change of colour, `both` any, but rather dark beyond. */
-type Kind = 'dark' | 'either' | 'both';
-
-/** Minus the clearness of an edge through each sample, 1 being beyond doubt. */
-export function edgeCost(band: Band, kind: Kind, reach: number): Float32Array {
-  const L = stepAcross(band, band.L, reach);
-  if (kind === 'dark') return L.map((v) => -Math.max(0, v / CLEAR));
-  const a = stepAcross(band, band.a, reach);
-  const b = stepAcross(band, band.b, reach);
-  const change = L.map((v, i) => -Math.hypot(v, a[i] as number, b[i] as number) / CLEAR);
-  return kind === 'either' ? change : change.map((v, i) => ((L[i] as number) > 0 ? v : LESS * v));
-}
-
 /** A crosscut end to within what a saw that wanders leaves, drawn beyond both sides. */
 function endLine(
   picture: FacePicture,
   hides: Uint8Array,
   axis: Axis,
-  { at, slope }: End,
+  { at, slope }: Straight,
   sign: -1 | 1,
 ): Point<'face'>[] {
   const stations: Station[] = steps(-axis.width - OUTWARD, axis.width + OUTWARD, STEP).map((t) => ({
     at: place(axis, at + slope * t, t),
     normal: [sign * axis.along[0], sign * axis.along[1]],
   }));
-  const [first, ...rest] = settle(picture, hides, stations, 'either', STIFF);
+  const { line } = settle(picture, hides, stations, 'either', STIFF);
   const beyond = (t: number) => place(axis, at + slope * t, t);
-  return [beyond(-2 * axis.length), first as Point<'face'>, ...rest, beyond(2 * axis.length)];
-}
-
-/** Stations moved to the clearest edge within FINE mm, to a fraction of a pixel. */
-function settle(
-  picture: FacePicture,
-  hides: Uint8Array,
-  stations: readonly Station[],
-  kind: Kind,
-  bend: number,
-): Point<'face'>[] {
-  const band = sampleBand(picture, hides, stations, -FINE, FINE, 0.25);
-  const cost = edgeCost(band, kind, FINE_REACH);
-  const path = shortestPath(cost, band.columns, { most: 4, bend });
-  return stations.map((station, i) => {
-    const c = path[i] as number;
-    const [before, here, after] = [c - 1, c, c + 1].map((k) => cost[i * band.columns + k] ?? 0) as [
-      number,
-      number,
-      number,
-    ];
-    const curve = before - 2 * here + after;
-    const shift =
-      c > 0 && c < band.columns - 1 && curve > 1e-6 ? Math.max(-0.5, Math.min(0.5, (before - after) / (2 * curve))) : 0;
-    return pointAt(band, station, c + shift);
-  });
+  return [beyond(-2 * axis.length), ...line, beyond(2 * axis.length)];
 }
 
 /** A long side in the axis's frame: s along, t across. */
@@ -236,14 +129,14 @@ function side(
   hides: Uint8Array,
   mask: Mask,
   axis: Axis,
-  ends: readonly [End, End],
+  ends: readonly [Straight, Straight],
   sign: -1 | 1,
-): Point<'face'>[] {
+): Settled & { barked: boolean } {
   const rough = drawnOn(smoothed(closed(roughSide(mask, axis, sign), sign), SMOOTH), ends);
   const far = follow(picture, hides, axis, rough, sign, 'dark', -INWARD, OUTWARD);
   const settled = (line: Line, kind: Kind, bend: number) => {
     const spots = line.map(({ s, t }) => place(axis, s, t));
-    return settle(picture, hides, stationsOf(spots, sign), kind, bend);
+    return { ...settle(picture, hides, stationsAlong(spots, sign), kind, bend), barked: kind === 'both' };
   };
   if (far.evidence < BELIEVED) {
     const { line } = follow(picture, hides, axis, rough, sign, 'either', -NEAR, NEAR);
@@ -290,7 +183,7 @@ function follow(
   from: number,
   to: number,
 ): { line: Line; evidence: number } {
-  const stations = stationsOf(
+  const stations = stationsAlong(
     line.map(({ s, t }) => place(axis, s, t)),
     sign,
   );
@@ -343,7 +236,7 @@ function smoothed(line: Line, half: number): Line {
 }
 
 /** The line without what lies near or beyond the ends, drawn straight on over both. */
-function drawnOn(line: Line, [left, right]: readonly [End, End]): Line {
+function drawnOn(line: Line, [left, right]: readonly [Straight, Straight]): Line {
   const kept = line.filter(
     ({ s, t }) => s > left.at + left.slope * t + ROUNDED && s < right.at + right.slope * t - ROUNDED,
   );
@@ -354,15 +247,4 @@ function drawnOn(line: Line, [left, right]: readonly [End, End]): Line {
     return steps(by * STEP, by * (ROUNDED + BEYOND), STEP).map((d) => ({ s: from.s + d, t: from.t + slope * d }));
   };
   return [...onwards(kept.slice(0, ROUNDED), -1).slice().reverse(), ...kept, ...onwards(kept.slice(-ROUNDED), 1)];
-}
-
-/** Stations at the points of a line, their normals (to the left of the way for -1, the right for 1) smoothed over 20 mm. */
-function stationsOf(line: readonly Point<'face'>[], sign: -1 | 1): Station[] {
-  return line.map((at, i) => {
-    const p = line[Math.max(0, i - 10)] as Point<'face'>;
-    const q = line[Math.min(line.length - 1, i + 10)] as Point<'face'>;
-    const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
-    const length = Math.hypot(dx, dy) || 1;
-    return { at, normal: [(-sign * dy) / length, (sign * dx) / length] };
-  });
 }

@@ -8,14 +8,20 @@ import type { Cv } from './cv';
 import { darknessOf } from './dark';
 import { laidMask } from './hints';
 import { crop, gridOf, seenMask } from './pictures';
-import { segment } from './segment';
+import { boxOf, grown, segment } from './segment';
 import { traceSides } from './sides';
 import type { Traced, TraceOptions } from './trace-types';
 
 /** Rings are simplified to within this, mm: far below what a photo shows. */
 const SIMPLER = 0.3;
-/** What following the edge adds to the doubt, mm (one standard deviation on the rendered photos). */
-const FOLLOWED = 0.9;
+/**
+ * What following the edge adds to the doubt, mm (one standard deviation): where it is clear, and where it is left to its neighbours. Both as
+ * found on rendered photos, whose truth is good to 0.1-0.4 mm.
+ */
+const FOLLOWED = 0.5;
+const LOST = 2.5;
+/** The wood's edge is sought so far around the rough wood, mm. */
+const ABOUT = 130;
 /** Cards cast a rim of shadow: so much around them is not looked at, mm. */
 const RIM = 2;
 /** Wood smaller than this, mm2, is no slab: it is a stray patch that looks like one. */
@@ -32,8 +38,9 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const wood = segment(cv, picture, options);
   if (!wood) throw noWood();
   await pause(watched, 0.45, "Following the wood's edge");
-  const hides = hiddenMask(picture, options);
-  const outer = simplify(traceSides(picture, hides, wood), SIMPLER);
+  const about = crop(picture, grown(boxOf(wood), ABOUT));
+  const edge = traceSides(about, hiddenMask(about, options), wood);
+  const outer = simplify(edge.outline, SIMPLER);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const outline: Region<'face'> = { outer, holes: [] };
   const near = offset([outline], NEAR_WOOD);
@@ -47,7 +54,7 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
     outline,
     // Bark and the sapwood's line are not told from wood yet: the person draws what matters of them.
     bark: null,
-    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED),
+    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
     sapwood: [],
     defects: [...cracks, ...blobs],
     cutOff: [],
