@@ -1,14 +1,5 @@
 import { onArc } from './curves';
-import {
-  type Arc,
-  type Element,
-  type EncodedImage,
-  type Image,
-  LAYERS,
-  type Path,
-  type Sheet,
-  type Text,
-} from './drawing';
+import type { Arc, Element, EncodedImage, Image, Path, Sheet, Text } from './drawing';
 import { INKS, type Ink, PENS } from './pen';
 import { oneLine, runs, type Typeface } from './text';
 

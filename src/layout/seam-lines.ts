@@ -53,7 +53,7 @@ export async function linePairs(
       const f = levelAt(bench, 'front', x, degrees, ways[0]);
       for (const slide of f.rows ? slides : []) {
         if (control.budget.left === 0) return [...best.values()];
-      await pause(control, i / starts.length);
+        await pause(control, i / starts.length);
         const backX = Math.round(back.middle + turned * (x - front.middle - ways[0] * slide));
         const b = levels.get(backX) ?? levelAt(bench, 'back', backX, degrees, ways[1]);
         levels.set(backX, b);
