@@ -2,12 +2,14 @@ import { bounds, offset, type Region, ringArea, simplify } from '../geometry';
 import type { FacePicture } from '../raster';
 import { pause, unwatched } from '../search';
 import { InputProblem } from '../units';
+import { findBark } from './bark';
 import { findBlobs } from './blobs';
 import { findCracks } from './cracks';
 import type { Cv } from './cv';
 import { darknessOf } from './dark';
 import { laidMask } from './hints';
 import { crop, gridOf, seenMask } from './pictures';
+import { findSapwood } from './sapwood';
 import { boxOf, grown, segment } from './segment';
 import { traceSides } from './sides';
 import type { Traced, TraceOptions } from './trace-types';
@@ -28,7 +30,7 @@ const RIM = 2;
 const LEAST_AREA = 5000;
 
 /**
- * Traces the wood in a rectified picture: outline, sapwood and what look like defects.
+ * Traces the wood in a rectified picture: outline, bark, sapwood and what look like defects.
  * @throws InputProblem when no wood is found; Cancelled when called off
  */
 export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions): Promise<Traced> {
@@ -39,7 +41,8 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   if (!wood) throw noWood();
   await pause(watched, 0.45, "Following the wood's edge");
   const about = crop(picture, grown(boxOf(wood), ABOUT));
-  const edge = traceSides(about, hiddenMask(about, options), wood);
+  const aboutHides = hiddenMask(about, options);
+  const edge = traceSides(about, aboutHides, wood);
   const outer = simplify(edge.outline, SIMPLER);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const outline: Region<'face'> = { outer, holes: [] };
@@ -52,10 +55,9 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const blobs = findBlobs(cv, darknessOf(cv, face, outline, faceHides, BESIDE_BLOB), cracks);
   return {
     outline,
-    // Bark and the sapwood's line are not told from wood yet: the person draws what matters of them.
-    bark: null,
+    bark: findBark(about, aboutHides, edge.sides, outer),
     outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
-    sapwood: [],
+    sapwood: findSapwood(about, aboutHides, edge.sides),
     defects: [...cracks, ...blobs],
     cutOff: [],
     hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
