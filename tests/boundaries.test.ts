@@ -70,7 +70,7 @@ const IMPORTS: [file: string, imports: string, rule: string | null][] = [
   ['src/search/allowed.ts', 'highs', null],
   ['src/cutmap/allowed.ts', 'pdf-lib', null],
   ['src/app/allowed.ts', '../../workers/allowed.worker', null],
-  ['src/app/canvas.ts', 'fabric', null],
+  ['src/app/canvas/drawing.ts', 'fabric', null],
   ['src/app/storage.ts', 'idb-keyval', null],
   ['src/cli/allowed.ts', 'sharp', null],
   ['src/app/address.ts', 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url', null],
