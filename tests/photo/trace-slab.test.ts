@@ -1,0 +1,151 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { bounds, densify, distance, distanceToRing, type Point, type Polygon, ringArea } from '../../src/geometry';
+import type { Cv } from '../../src/photo';
+import { trace } from '../../src/photo/trace';
+import type { Traced, TraceOptions } from '../../src/photo/trace-types';
+import { rasterOf } from '../../src/raster';
+import { Cancelled, unwatched } from '../../src/search';
+import { openCv } from './opencv';
+import { drawSlab, type Scene, type SceneWish } from './slab-scene';
+
+/** Slabs drawn from formulas, square from above, so that their edges are known everywhere. Tolerances are two to five times what was reached. */
+
+let cv: Cv;
+beforeAll(async () => {
+  ({ cv } = await openCv());
+});
+
+async function traced(wish: SceneWish, also: TraceOptions = {}): Promise<{ scene: Scene; found: Traced }> {
+  const scene = drawSlab(wish);
+  const laid = scene.cards.map((polygon) => ({ polygon, onWood: true }));
+  return { scene, found: await trace(cv, scene.picture, { laid, ...also }) };
+}
+
+/** Distances from points to a ring, sorted. */
+const off = (points: readonly Point<'face'>[], ring: Polygon<'face'>): number[] =>
+  points.map((p) => distanceToRing(p, ring)).sort((a, b) => a - b);
+
+const at = (sorted: readonly number[], share: number): number =>
+  sorted[Math.floor(share * (sorted.length - 1))] as number;
+
+describe('a drawn slab', () => {
+  it.each([
+    { wood: 'walnut', floor: 'plywood', degrees: 0 },
+    { wood: 'cherry', floor: 'concrete', degrees: 11 },
+    { wood: 'ash', floor: 'concrete', degrees: -7 },
+    { wood: 'oak', floor: 'plywood', degrees: 20 },
+  ] as const)('of $wood on $floor, turned $degrees degrees, is traced to its wood', async (wish) => {
+    const { scene, found } = await traced(wish);
+    const miss = off(densify(scene.outline, 5), found.outline.outer);
+    expect(at(miss, 0.5)).toBeLessThan(0.5);
+    expect(at(miss, 0.95)).toBeLessThan(1);
+    expect(at(miss, 1)).toBeLessThan(12);
+    expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.002);
+    // Honest both ways: most of the edge lies within two sigma, and sigma is not so wide that it says nothing.
+    expect(at(miss, 0.95)).toBeLessThan(2 * found.outlineSigma);
+    expect(found.outlineSigma).toBeLessThan(1.5);
+    expect(found.cutOff).toEqual([]);
+    // A crack of 4.4 mm and a knot of 32 mm are seen.
+    const cracks = found.defects.flatMap((d) => (d.kind === 'crack' ? [d.line] : []));
+    const seen = scene.crack.filter((p) => cracks.some((line) => nearLine(line, p) < 3));
+    expect(seen.length / scene.crack.length).toBeGreaterThan(0.9);
+    const patches = found.defects.flatMap((d) => (d.kind === 'crack' ? [] : [d.polygon]));
+    expect(Math.min(...patches.map((patch) => distance(middle(patch), scene.knot.at)))).toBeLessThan(6);
+  });
+
+  it.each(['card', 'shoe'] as const)('is not bitten by a %s over its edge', async (over) => {
+    const { scene, found } = await traced({ wood: 'cherry', floor: 'concrete', over });
+    const miss = off(densify(scene.outline, 5), found.outline.outer);
+    // Both reach over 40 mm into the wood.
+    expect(at(miss, 1)).toBeLessThan(18);
+    expect(at(miss, 0.95)).toBeLessThan(1);
+    expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
+  });
+
+  it('that runs out of the picture is traced up to where it does, never beyond', async () => {
+    const { scene, found } = await traced({ wood: 'walnut', floor: 'plywood', cutOff: 300 });
+    const frame = 400;
+    const { maxX } = bounds(found.outline.outer);
+    expect(maxX).toBeLessThan(frame + 0.5);
+    expect(maxX).toBeGreaterThan(frame - 8);
+    const kept = densify(scene.outline, 5).filter(([x]) => x < frame - 10);
+    expect(at(off(kept, found.outline.outer), 0.95)).toBeLessThan(1);
+  });
+
+  it('with sawn edges gets straight ones, no sapwood and no bark', async () => {
+    const { scene, found } = await traced({ wood: 'oak', floor: 'plywood', side: 'sawn', degrees: 5 });
+    expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.98)).toBeLessThan(0.6);
+    expect(found.sapwood).toEqual([]);
+    expect(found.bark).toBeNull();
+  });
+
+  it('shows its sapwood where that is lighter, and its bark', async () => {
+    const { scene, found } = await traced({ wood: 'walnut', floor: 'plywood', degrees: 4 });
+    expect(found.sapwood).toHaveLength(2);
+    for (const line of scene.heart) {
+      const inner = line.filter((_, i) => i > 10 && i < line.length - 10);
+      expect(Math.min(...found.sapwood.map((ring) => at(off(inner, ring), 0.9)))).toBeLessThan(1.5);
+    }
+    expect(ringArea(found.bark ?? [])).toBeGreaterThan(ringArea(found.outline.outer));
+    expect(at(off(densify(found.bark ?? [], 5), scene.outline), 0.9)).toBeLessThan(20);
+  });
+
+  it('of one pale colour shows no sapwood', async () => {
+    const { found } = await traced({ wood: 'ash', floor: 'plywood' });
+    expect(found.sapwood).toEqual([]);
+  });
+});
+
+describe('strokes by hand', () => {
+  it('tell wood from floor where no mark does', async () => {
+    const scene = drawSlab({ wood: 'oak', floor: 'plywood', bare: true });
+    const wood = { kind: 'wood' as const, line: [[-600, 20] as const, [620, -10] as const] };
+    const floor = { kind: 'not wood' as const, line: [[-800, -380] as const, [800, -380] as const] };
+    const found = await trace(cv, scene.picture, { strokes: [wood, floor] });
+    expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.95)).toBeLessThan(1);
+  });
+});
+
+describe('tracing', () => {
+  it('refuses a picture of floor alone, and says the way on', async () => {
+    const grey = rasterOf(500, 400, 4, new Uint8ClampedArray(500 * 400 * 4).fill(160));
+    await expect(trace(cv, { raster: grey, mmPerPx: 2, x0: 0, y0: 0 }, {})).rejects.toMatchObject({
+      name: 'InputProblem',
+      mend: expect.stringMatching(/by hand/),
+    });
+  });
+
+  it('can be called off, and frees what it used: the same again needs no more memory', async () => {
+    const { picture, cards } = drawSlab({ wood: 'walnut', floor: 'plywood' });
+    const laid = cards.map((polygon) => ({ polygon, onWood: true }));
+    const heap = () => {
+      const one = new cv.Mat(1, 1, cv.CV_8UC1);
+      const { byteLength } = one.data.buffer;
+      one.delete();
+      return byteLength;
+    };
+    const stopped = { ...unwatched(), cancelled: () => true };
+    await expect(trace(cv, picture, { laid, control: stopped })).rejects.toBeInstanceOf(Cancelled);
+    const told: number[] = [];
+    const control = { ...unwatched(), progress: (share: number) => told.push(share) };
+    const first = await trace(cv, picture, { laid, control });
+    const used = heap();
+    const again = await trace(cv, picture, { laid });
+    await trace(cv, picture, { laid });
+    expect(heap()).toBe(used);
+    expect(again).toEqual(first);
+    expect(told).toEqual([...told].sort((a, b) => a - b));
+    expect(told.length).toBeGreaterThan(3);
+  });
+});
+
+const middle = (ring: Polygon<'face'>): Point<'face'> => [
+  ring.reduce((sum, p) => sum + p[0], 0) / ring.length,
+  ring.reduce((sum, p) => sum + p[1], 0) / ring.length,
+];
+
+const nearLine = (line: readonly (readonly number[])[], p: Point<'face'>): number =>
+  distanceToRing(
+    p,
+    [...line, ...line.toReversed()].map((q): Point<'face'> => [q[0] as number, q[1] as number]),
+  );
