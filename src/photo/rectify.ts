@@ -110,7 +110,7 @@ function fillMaps(
 }
 
 /** The part of the face that a photo shows at no less than a quarter of the detail in its middle. */
-function visible(view: Measure, width: number, height: number): Bounds {
+export function visible(view: Measure, width: number, height: number): Bounds {
   const grain = (u: number, v: number): { at: Point<'face'>; size: number } | null => {
     const [p, q, r] = [view.place([u, v]), view.place([u + 1, v]), view.place([u, v + 1])];
     if (!p || !q || !r) return null;

@@ -78,13 +78,8 @@ export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask):
   return { outline, sides, unsure: (low.unsure + high.unsure) / 2 };
 }
 
-/** A crosscut end; or, where the slab runs out of the picture, the picture's own edge. */
-interface End extends Straight {
-  readonly cutOff: boolean;
-}
-
 /** The straight end on one side: a line through the rough wood's end, then through the strongest change of colour near it. */
-function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): End {
+function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): Straight {
   const [low, high] = extent(mask, axis.middle, axis.across, axis.width) as [number, number];
   const ts = steps(low + 0.15 * (high - low), high - 0.15 * (high - low), STEP);
   const rough = fitLine(
@@ -98,20 +93,14 @@ function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, 
     normal: [sign * axis.along[0], sign * axis.along[1]],
   }));
   const band = sampleBand(picture, hides, stations, -END_REACH, END_REACH, STEP);
-  const beyond = band.valid.filter((_, i) => i % band.columns > band.columns / 2);
-  if (beyond.reduce((sum, v) => sum + v, 0) < 0.5 * beyond.length) {
-    // The rough wood's pixels may reach over the picture's edge by one of them.
-    return { at: rough.at - sign * mask.mmPerPx, slope: rough.slope, cutOff: true };
-  }
   const path = shortestPath(
     edgeCost(band, 'either', 4).map((v) => Math.max(v, -1)),
     band.columns,
     { most: 1, bend: 0.6 },
   );
-  const line = fitLine(
+  return fitLine(
     ts.map((t, i) => [t, rough.at + rough.slope * t + sign * (band.from + (path[i] as number) * band.step)]),
   );
-  return { ...line, cutOff: false };
 }
 
 /** A crosscut end to within what a saw that wanders leaves, drawn beyond both sides. */
@@ -119,14 +108,14 @@ function endLine(
   picture: FacePicture,
   hides: Uint8Array,
   axis: Axis,
-  { at, slope, cutOff }: End,
+  { at, slope }: Straight,
   sign: -1 | 1,
 ): Point<'face'>[] {
   const stations: Station[] = steps(-axis.width - OUTWARD, axis.width + OUTWARD, STEP).map((t) => ({
     at: place(axis, at + slope * t, t),
     normal: [sign * axis.along[0], sign * axis.along[1]],
   }));
-  const line = cutOff ? [] : settle(picture, hides, stations, 'either', STIFF).line;
+  const { line } = settle(picture, hides, stations, 'either', STIFF);
   const beyond = (t: number) => place(axis, at + slope * t, t);
   return [beyond(-2 * axis.length), ...line, beyond(2 * axis.length)];
 }

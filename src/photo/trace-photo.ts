@@ -1,4 +1,4 @@
-import { bounds, offset, type Point, type Polygon } from '../geometry';
+import { type Bounds, bounds, offset, type Point, type Polygon } from '../geometry';
 import { grainField } from '../grain';
 import type { Calibration, Scale } from '../job';
 import type { FacePicture, Raster } from '../raster';
@@ -10,7 +10,7 @@ import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
 import { crop } from './pictures';
 import { type FaceReading, heightsFrom } from './readings';
-import { rectify } from './rectify';
+import { rectify, visible } from './rectify';
 import { trace } from './trace';
 import type { ProposedDefect, Side, Traced, TraceOptions } from './trace-types';
 
@@ -67,6 +67,8 @@ const COARSEST = 2;
 const AROUND = 60;
 /** Distance between nodes of the grain field, mm. */
 const GRAIN_STEP = 20;
+/** The whole photo is looked at with at most so many pixels: to find the wood, less detail does. */
+const WHOLE_PIXELS = 12e6;
 /** A point of the outline this near to the photo's frame, px, was cut off by it. */
 const FRAME = 6;
 
@@ -87,7 +89,15 @@ export async function tracePhoto(
   const measured = measuredPoints(view, options.points);
   await pause(control, 0.25, 'Looking at the face from above');
   const mmPerPx = Math.min(COARSEST, Math.max(FINEST, detailOf(view, photo)));
-  const whole = rectify(cv, withAlpha(photo), calibration, { mmPerPx });
+  const seen = withAlpha(photo);
+  const { minX, minY, maxX, maxY } = visible(view, photo.width, photo.height);
+  const coarser = Math.max(mmPerPx, Math.sqrt(((maxX - minX) * (maxY - minY)) / WHOLE_PIXELS));
+  const whole = rectify(cv, seen, calibration, { mmPerPx: coarser });
+  let near = whole;
+  const closer = (part: Bounds): FacePicture => {
+    near = rectify(cv, seen, calibration, { mmPerPx, bounds: part });
+    return near;
+  };
   const laid = laidOf(cv, photo, scale, view);
   const found = await trace(cv, whole, {
     laid,
@@ -97,6 +107,7 @@ export async function tracePhoto(
       line: line.map((px) => view.place(px)).filter((at) => at !== null),
     })),
     sigma: meanSigma(calibration),
+    closer,
     control: stage(control, 0.35, 0.9),
   });
   const traced: Traced = { ...found, cutOff: cutOffSides(found.outline, view, photo) };
@@ -104,7 +115,7 @@ export async function tracePhoto(
   const box = bounds(offset([traced.outline], AROUND).flatMap(({ outer }) => outer));
   const picture =
     options.resolution === undefined
-      ? crop(whole, box)
+      ? crop(near, box)
       : rectify(cv, photo, calibration, { mmPerPx: options.resolution, bounds: box });
   const grain = grainField(picture, traced.outline, { step: options.grainStep ?? GRAIN_STEP });
   control.progress(1);

@@ -1,4 +1,5 @@
-import type { Point, Polygon, Region } from '../geometry';
+import type { Bounds, Point, Polygon, Region } from '../geometry';
+import type { FacePicture } from '../raster';
 import type { Control } from '../search';
 
 /** What tracing takes and gives. */
@@ -22,6 +23,8 @@ export interface TraceOptions {
   /** Points known to lie on or around the wood, such as clicked marks: the wood is sought within their hull. */
   readonly points?: readonly Point<'face'>[];
   readonly strokes?: readonly Stroke[];
+  /** Gives a part of the face (mm) in full detail, where the picture itself has less. */
+  readonly closer?: (part: Bounds) => FacePicture;
   /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
   readonly sigma?: number;
   readonly control?: Pick<Control, 'progress' | 'cancelled' | 'breathe'>;

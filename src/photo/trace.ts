@@ -40,14 +40,15 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const wood = segment(cv, picture, options);
   if (!wood) throw noWood();
   await pause(watched, 0.45, "Following the wood's edge");
-  const about = crop(picture, grown(boxOf(wood), ABOUT));
+  const part = grown(boxOf(wood), ABOUT);
+  const about = options.closer?.(part) ?? crop(picture, part);
   const aboutHides = hiddenMask(about, options);
   const edge = traceSides(about, aboutHides, wood);
   const outer = simplify(edge.outline, SIMPLER);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const outline: Region<'face'> = { outer, holes: [] };
   const near = offset([outline], NEAR_WOOD);
-  const face = crop(picture, bounds(near.flatMap((region) => region.outer)));
+  const face = crop(about, bounds(near.flatMap((region) => region.outer)));
   const faceHides = hiddenMask(face, options);
   await pause(watched, 0.65, 'Looking for cracks');
   const cracks = findCracks(darknessOf(cv, face, outline, faceHides, BESIDE_CRACK));
