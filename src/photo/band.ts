@@ -90,30 +90,17 @@ export function stepAcross({ columns, step, valid }: Band, plane: Float32Array, 
 
 /**
  * The path of least cost through all rows of a band, one column a row, moving at most `most` columns from one row to the next, each
- * column moved costing `bend` (dynamic programming). With `closed` it ends where it began.
+ * column moved costing `bend` (dynamic programming).
  * @returns column of every row
  */
 export function shortestPath(
   cost: Float32Array,
   columns: number,
-  { most, bend, closed = false }: { most: number; bend: number; closed?: boolean },
+  { most, bend }: { most: number; bend: number },
 ): Int32Array {
-  const open = onePath(cost, columns, most, bend, null);
-  if (!closed || open[0] === open.at(-1)) return open;
-  // Held at the column where the open path passes the middle row, and cut open there, the ring closes.
-  const rows = cost.length / columns;
-  const half = rows >> 1;
-  const turned = new Float32Array(cost.length);
-  turned.set(cost.subarray(half * columns));
-  turned.set(cost.subarray(0, half * columns), (rows - half) * columns);
-  const path = onePath(turned, columns, most, bend, open[half] as number);
-  return Int32Array.from(path, (_, i) => path[(i + rows - half) % rows] as number);
-}
-
-function onePath(cost: Float32Array, columns: number, most: number, bend: number, held: number | null): Int32Array {
   const rows = cost.length / columns;
   const from = new Int16Array(cost.length);
-  let best = Float64Array.from(cost.subarray(0, columns), (c, i) => (held === null || held === i ? c : Infinity));
+  let best = Float64Array.from(cost.subarray(0, columns));
   for (let row = 1; row < rows; row++) {
     const next = new Float64Array(columns).fill(Infinity);
     for (let c = 0; c < columns; c++) {
@@ -129,7 +116,7 @@ function onePath(cost: Float32Array, columns: number, most: number, bend: number
     best = next;
   }
   const path = new Int32Array(rows);
-  let c = held ?? best.indexOf(Math.min(...best));
+  let c = best.indexOf(Math.min(...best));
   for (let row = rows - 1; row >= 0; row--) {
     path[row] = c;
     c = from[row * columns + c] as number;
