@@ -1,6 +1,7 @@
 import type { Edge } from './edge';
 import { BLOCK_KEEP, EDGE_KEEP, type Kin } from './face-features';
 import { LINE_TAPS } from './lines';
+import { WEIGHTS } from './weights';
 
 /** Where two edges differ; each part is 1 in the mean over uncut wood with a kerf taken out. */
 export interface Parts {
@@ -56,8 +57,8 @@ export function compareEdges(p: Edge, q: Edge, kin: Kin, out: Parts, from = 0, t
 }
 
 /** One figure for how unlike uncut wood a joint is. */
-export function unlikeness({ edge, angle, block, known }: Parts, { weights }: Kin): number {
-  const measured = weights.edge * edge + weights.angle * angle + weights.block * block;
+export function unlikeness({ edge, angle, block, known }: Parts): number {
+  const measured = WEIGHTS.edge * edge + WEIGHTS.angle * angle + WEIGHTS.block * block;
   return known * measured + (1 - known) * Math.max(measured, UNKNOWN);
 }
 
@@ -140,7 +141,7 @@ const WANDER_COUNT = 3;
 /** What a search for a seam minimises: unlikeness, and how far the lines over both edges are from going through. */
 export function jointCost(p: Edge, q: Edge, kin: Kin): number {
   return (
-    unlikeness(compareEdges(p, q, kin, scratch), kin) +
+    unlikeness(compareEdges(p, q, kin, scratch)) +
     LINES_COUNT * (1 - lineMatch(p, q)) +
     WANDER_COUNT * (1 - wanderMatch(p, q))
   );

@@ -14,7 +14,6 @@ import {
   stationSums,
 } from './station-sums';
 import { uncutPairs } from './uncut-pairs';
-import { type Weights, weightsAt } from './weights';
 
 /** Directions kept of the two metrics. */
 export const EDGE_KEEP = 4;
@@ -53,7 +52,6 @@ export interface FaceFeatures {
 export interface Kin {
   /** Width of the imaginary kerfs that a seam is held against, mm. */
   readonly kerf: number;
-  readonly weights: Weights;
   readonly edgeMetric: Metric;
   readonly blockMetric: Metric;
   /** What one degree of the line's own angle changes in the block metric's space. */
@@ -82,7 +80,6 @@ export function faceFeatures(faces: readonly WoodFace[], { kerf }: { kerf: numbe
   projected(blockMetric, turn, blockTurn, 0);
   const kin: Kin = {
     kerf,
-    weights: weightsAt(kerf),
     edgeMetric,
     blockMetric,
     blockTurn,

@@ -33,7 +33,7 @@ export function scoreJoint(faceA: FaceFeatures, lineA: JointLine, faceB: FaceFea
   const a = jointEdge(faceA, lineA);
   const b = jointEdge(faceB, lineB);
   if (a.count !== b.count) throw new RangeError('The two lines of a joint must be equally long.');
-  const whole = unlikeness(compareEdges(a, b, kin, fresh()), kin);
+  const whole = unlikeness(compareEdges(a, b, kin, fresh()));
   return {
     blend: shareNoBetter(kin, a.length, whole) ?? 0,
     lines: lineMatch(a, b),
@@ -49,7 +49,7 @@ function stretches(a: Edge, b: Edge, kin: Kin): Stretch[] {
     const place = { from: (from / a.count) * a.length, to: (to / a.count) * a.length };
     const parts = compareEdges(a, b, kin, fresh(), from, to);
     if (parts.known < TELLING) return { ...place, blend: null, why: 'defect' };
-    const blend = shareNoBetter(kin, STRETCH, unlikeness(parts, kin));
+    const blend = shareNoBetter(kin, STRETCH, unlikeness(parts));
     return {
       ...place,
       blend,
@@ -105,7 +105,7 @@ function kerfsOf(face: FaceFeatures, length: number): number[] {
       const less = readEdge(face, x, y0 + y, x + length, y0 + y, false);
       const more = readEdge(face, x, y0 + y + kin.kerf, x + length, y0 + y + kin.kerf, true);
       compareEdges(less, more, kin, parts);
-      if (parts.known >= TELLING) costs.push(unlikeness(parts, kin));
+      if (parts.known >= TELLING) costs.push(unlikeness(parts));
     }
   }
   return costs;

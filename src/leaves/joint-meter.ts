@@ -47,10 +47,7 @@ export function jointMeter(leaves: readonly Leaf[], kerf: number): JointMeter {
   };
   const parts = { edge: 0, angle: 0, block: 0, known: 0 };
   const cost = (a: Side, b: Side) =>
-    unlikeness(
-      compareEdges(edge(a), edge(b), (features[0] as FaceFeatures).kin, parts),
-      (features[0] as FaceFeatures).kin,
-    );
+    unlikeness(compareEdges(edge(a), edge(b), (features[0] as FaceFeatures).kin, parts));
   const blend = (a: Side, b: Side) =>
     scoreJoint(features[a.leaf] as FaceFeatures, lineOf(a), features[b.leaf] as FaceFeatures, lineOf(b)).blend;
   return { cost, blend };
