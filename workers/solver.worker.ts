@@ -117,6 +117,15 @@ const api = {
     });
   },
 
+  /** Takes another placement of the job that was taken last. */
+  retake(id: number, placement: Placement, report: Report): Promise<Answer<null>> {
+    return calls.answer(id, report, async () => {
+      if (!bench) throw new Error('no joint was taken');
+      bench = bench.onto(placement);
+      return null;
+    });
+  },
+
   /** The placement taken last with its joint line moved, or what the move would break. */
   move(id: number, move: JointMove, report: Report): Promise<Answer<Placement | Refusal>> {
     return calls.answer(id, report, async () => {

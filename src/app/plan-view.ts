@@ -18,7 +18,7 @@ interface Running {
 export interface Computed {
   plan: Plan;
   report: PlanReport;
-  tops: ReadonlyMap<string, { image: HTMLImageElement; at: TopImage }>;
+  tops: ReadonlyMap<string, TopPicture>;
 }
 
 /** The job rests this long, ms, before its plan is computed again. */
@@ -61,6 +61,8 @@ export class PlanView {
   });
 
   private computing: AbortController | null = null;
+  /** Pictures of tops by what they were composed of: most edits of a job move no strip. */
+  private pictured: { top: string; placement: Placement; files: string; made: TopPicture | null }[] = [];
   private resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(readonly store: JobStore) {
@@ -126,18 +128,38 @@ export class PlanView {
     try {
       const report = await solverWork.call(stopper.signal, QUIET, (api, id, tell) => api.compute(id, job, plan, tell));
       const faces = await storedFaces(this.store);
-      const tops = new Map<string, { image: HTMLImageElement; at: TopImage }>();
-      for (const { id: top, placement } of report.tops) {
-        const at = await solverWork.call(stopper.signal, QUIET, (api, id, tell) =>
-          api.picture(id, placement, faces, tell),
-        );
-        if (at) tops.set(top, { image: await imageOf(at.blob), at });
+      const tops = new Map<string, TopPicture>();
+      const pictured: PlanView['pictured'] = [];
+      for (const placement of Object.values(plan.placements)) {
+        const { top } = placement;
+        const files = faces.map(({ key, file }) => `${key} ${file}`).join();
+        const known = this.pictured.find((one) => one.placement === placement && one.files === files);
+        const made = known ? known.made : await this.compose(stopper.signal, placement, faces);
+        pictured.push({ top, placement, files, made });
+        if (made) tops.set(top, made);
       }
-      if (!stopper.signal.aborted) this.computed.value = { plan, report, tops };
+      if (stopper.signal.aborted) return;
+      this.pictured = pictured;
+      this.computed.value = { plan, report, tops };
     } catch (error) {
       if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
     }
   }
+
+  private async compose(
+    stop: AbortSignal,
+    placement: Placement,
+    faces: readonly StoredFace[],
+  ): Promise<TopPicture | null> {
+    const at = await solverWork.call(stop, QUIET, (api, id, tell) => api.picture(id, placement, faces, tell));
+    return at && { image: await imageOf(at.blob), at };
+  }
+}
+
+/** A finished top as its photos show it, and where it lies. */
+interface TopPicture {
+  image: HTMLImageElement;
+  at: TopImage;
 }
 
 async function imageOf(blob: Blob): Promise<HTMLImageElement> {

@@ -4,7 +4,7 @@ import { InputProblem } from '../units';
 import { measured, type SeamPlace, seamed } from './placement';
 import { seamLook } from './seam-look';
 import type { Refusal } from './sound';
-import { type Pictures, prepareStock } from './stock';
+import { type FaceStock, type Pictures, prepareStock } from './stock';
 import { layEdge, sizeAlong, stripMap } from './strips';
 
 /** How a joint line is moved by hand on one of its two slabs. The other slab's line and the depth of the whole top stay. */
@@ -33,6 +33,8 @@ function moved(line: Segment<'face'>, { by, turn, slide }: JointMove): Segment<'
 export interface JointBench {
   /** The placement with one joint line moved from where it was when the bench was made, or what the move would break. */
   move(move: JointMove): Placement | Refusal;
+  /** The bench for another placement of the same job; at once where it has the same two faces, since the photos are already looked at. */
+  onto(placement: Placement): JointBench;
 }
 
 /**
@@ -41,10 +43,27 @@ export interface JointBench {
  * @throws InputProblem for a placement without a joint, or one whose slabs the job no longer holds
  */
 export function jointBench(job: Job, placement: Placement, pictures: Pictures): JointBench {
+  const stock = prepareStock(job, pictures);
+  const looks = new Map<string, ReturnType<typeof seamLook>>();
+  const look = (inFront: FaceStock, inBack: FaceStock) => {
+    const pair = `${inFront.key} ${inBack.key}`;
+    const known = looks.get(pair) ?? seamLook(inFront, inBack, job.shop.kerf.rip);
+    looks.set(pair, known);
+    return known;
+  };
+  const onto = (placed: Placement): JointBench => ({ move: mover(job, placed, stock, look), onto });
+  return onto(placement);
+}
+
+function mover(
+  job: Job,
+  placement: Placement,
+  stock: readonly FaceStock[],
+  lookOf: (inFront: FaceStock, inBack: FaceStock) => ReturnType<typeof seamLook>,
+): JointBench['move'] {
   const top = job.tops[placement.top];
   const [front, behind] = placement.strips;
   const joint = placement.joints[0];
-  const stock = prepareStock(job, pictures);
   const find = (strip: Strip | undefined) =>
     stock.find((s) => s.flitch.id === strip?.flitch && s.slab.id === strip.slab && s.face === strip.face);
   const [inFront, inBack] = [find(front), find(behind)];
@@ -53,17 +72,15 @@ export function jointBench(job: Job, placement: Placement, pictures: Pictures): 
   }
   const [frontLine, backLine] = [front.jointBack, behind.jointFront];
   const depth = sizeAlong(stripMap(behind), behind.finished)[1];
-  const look = seamLook(inFront, inBack, job.shop.kerf.rip);
-  return {
-    move(move) {
-      const lines = {
-        front: { stock: inFront, line: move.side === 0 ? moved(frontLine, move) : frontLine },
-        back: { stock: inBack, line: move.side === 1 ? moved(backLine, move) : backLine },
-      };
-      const slide = joint.slide + (move.side === 1 ? move.slide : -move.slide);
-      const seam: SeamPlace = { ...lines, ...look(lines), slide, flipped: joint.flipped };
-      const made = seamed(seam, top, job.shop, depth - (move.side === 0 ? move.by : 0));
-      return typeof made === 'string' ? made : measured(made, job.shop).placement;
-    },
+  const look = lookOf(inFront, inBack);
+  return (move) => {
+    const lines = {
+      front: { stock: inFront, line: move.side === 0 ? moved(frontLine, move) : frontLine },
+      back: { stock: inBack, line: move.side === 1 ? moved(backLine, move) : backLine },
+    };
+    const slide = joint.slide + (move.side === 1 ? move.slide : -move.slide);
+    const seam: SeamPlace = { ...lines, ...look(lines), slide, flipped: joint.flipped };
+    const made = seamed(seam, top, job.shop, depth - (move.side === 0 ? move.by : 0));
+    return typeof made === 'string' ? made : measured(made, job.shop).placement;
   };
 }

@@ -15,6 +15,9 @@ export function JobScreen({ store, stageId }: { store: JobStore; stageId: string
   const stage = STAGES.find(({ id }) => id === stageId) ?? STAGES[0];
   const saveState = store.saveState.value;
 
+  // What was said of one stage stands in the way of the next one's drawing.
+  useEffect(() => announce(''), [stage.id]);
+
   useEffect(() => {
     const onKeyDown = (event: KeyboardEvent) => {
       const key = event.key.toLowerCase();

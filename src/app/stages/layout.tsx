@@ -17,6 +17,12 @@ function lacking(job: Job): string | null {
   return faces.some(({ outline }) => outline) ? null : 'No slab has an outline yet. Add photos under Stock.';
 }
 
+/** What stands on the sheet while no plan is drawn on it. */
+function sheetSays(planned: boolean, running: boolean): string {
+  if (planned) return 'Computing the plan …';
+  return running ? 'Looking for where the tops come out of the slabs …' : 'Ready to lay out the tops on the slabs.';
+}
+
 /** Plans for the tops, drawn on the slabs and as the finished top; one is kept. */
 export function Layout({ store }: StageProps) {
   const view = planView(store);
@@ -35,7 +41,7 @@ export function Layout({ store }: StageProps) {
           <PlanSheet view={view} computed={computed} />
         ) : (
           <div class="empty-sheet">
-            <p>{lacks ?? (plan ? 'Computing the plan …' : 'Ready to lay out the tops on the slabs.')}</p>
+            <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>
             {!lacks && !plan && !running && (
               <button type="button" class="button main" onClick={() => void view.propose()}>
                 Lay out the tops
@@ -57,6 +63,11 @@ export function Layout({ store }: StageProps) {
           )}
           <TroubleNote trouble={view.trouble.value} />
           {lacks && <p class="note">{lacks}</p>}
+          {!lacks && !plan && !running && (
+            <p>
+              Several plans are worked out. Each says how its seam looks, what thickness it leaves and what is wasted.
+            </p>
+          )}
           {view.plans.value.map((each) => (
             <PlanCard
               key={each.id}

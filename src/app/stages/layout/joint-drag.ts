@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import type { Placement, Plan } from '../../../job';
+import type { Job, Placement, Plan } from '../../../job';
 import type { JointMove, Refusal } from '../../../layout';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
@@ -16,14 +16,31 @@ const REFUSED: Readonly<Record<Refusal, string>> = {
 
 const QUIET = () => {};
 
+/** Taps not yet measured. */
+interface Tapped {
+  readonly planId: string;
+  readonly top: string;
+  move: JointMove;
+}
+
+const added = (a: JointMove, b: JointMove): JointMove => ({
+  side: a.side,
+  by: a.by + b.by,
+  turn: a.turn + b.turn,
+  slide: a.slide + b.slide,
+});
+
 /** A joint line in the hand: each move is measured as it goes, the last one asked for next; what is dropped becomes part of the plan. */
 export class JointDrag {
   /** Why the last move cannot be; null when it can. */
   readonly refused = signal<string | null>(null);
+  private takenJob: Job | null = null;
   private taken: Promise<unknown> | null = null;
   private takenFrom: Placement | null = null;
   private wanted: JointMove | null = null;
   private moving: Promise<void> | null = null;
+  private tapping: Promise<void> = Promise.resolve();
+  private tapped: Tapped | null = null;
 
   constructor(private readonly view: PlanView) {}
 
@@ -56,19 +73,43 @@ export class JointDrag {
     }
   }
 
-  /** One move at once, for a key or a button. */
-  async nudge(plan: Plan, placement: Placement, move: JointMove): Promise<void> {
-    this.move(placement, move);
+  /** One move at once, for a key or a button. Taps that come while the last one is still measured add up to one move. */
+  nudge(planId: string, top: string, move: JointMove): Promise<void> {
+    const { tapped } = this;
+    if (tapped?.planId === planId && tapped.top === top && tapped.move.side === move.side) {
+      tapped.move = added(tapped.move, move);
+      return this.tapping;
+    }
+    const tap: Tapped = { planId, top, move };
+    this.tapped = tap;
+    this.tapping = this.tapping.then(() => this.tap(tap));
+    return this.tapping;
+  }
+
+  /** A tap moves the joint from where the taps before it have left it. */
+  private async tap(tap: Tapped): Promise<void> {
+    if (this.tapped === tap) this.tapped = null;
+    const plan = this.view.store.job.peek().plans[tap.planId];
+    const placement = plan?.placements[tap.top];
+    if (!plan || !placement) return;
+    this.move(placement, tap.move);
     await this.drop(plan);
     announce(this.refused.peek() ?? 'The joint was moved.');
   }
 
+  /** The photos are looked at anew only where slabs, tops or allowances have changed since: it takes seconds. */
   private async take(placement: Placement): Promise<void> {
     const job = this.view.store.job.peek();
+    const { signal } = new AbortController();
+    const last = this.takenJob;
+    if (last && last.flitches === job.flitches && last.tops === job.tops && last.shop === job.shop) {
+      await solverWork.call(signal, QUIET, (api, id, tell) => api.retake(id, placement, tell));
+      return;
+    }
+    announce('Looking along the joint …');
     const faces = await storedFaces(this.view.store);
-    await solverWork.call(new AbortController().signal, QUIET, (api, id, tell) =>
-      api.take(id, job, placement, faces, tell),
-    );
+    await solverWork.call(signal, QUIET, (api, id, tell) => api.take(id, job, placement, faces, tell));
+    this.takenJob = job;
   }
 
   private async follow(): Promise<void> {
@@ -85,6 +126,7 @@ export class JointDrag {
       }
     } catch (error) {
       this.takenFrom = null;
+      this.takenJob = null;
       this.view.trouble.value = troubleOf(error);
     } finally {
       this.moving = null;

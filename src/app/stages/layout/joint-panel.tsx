@@ -27,7 +27,7 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
     const strip = placement.strips[i]!;
     return job.flitches[strip.flitch]?.slabs[strip.slab]?.name ?? strip.slab;
   };
-  const nudge = (move: Partial<typeof STILL>) => void drag.nudge(plan, placement, { ...STILL, ...move, side });
+  const nudge = (move: Partial<typeof STILL>) => void drag.nudge(plan.id, placement.top, { ...STILL, ...move, side });
   const say = (mm: number) => formatLength(mm, job.units, { decimals: 1 });
 
   return (
@@ -42,7 +42,7 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
           <dt>finishes at</dt>
           <dd>{shown.thickness === null ? 'no readings' : say(shown.thickness)}</dd>
         </div>
-        <div>
+        <div class="whole">
           <dt>depth</dt>
           <dd>
             {say(shown.depth[0])} – {say(shown.depth[1])}

@@ -11,7 +11,7 @@ import { jointItems, jointOf, type LaidSlab, slabItems } from './slab-items';
 import { topHeight, topItems } from './top-items';
 
 /** Between drawings, mm. */
-const GAP = 140;
+const GAP = 230;
 /** How far from the joint's middle the handle sits that turns it, as a share of half its length. */
 const TURN_AT = 0.8;
 
@@ -55,8 +55,8 @@ export function PlanSheet({ view, computed }: { view: PlanView; computed: Comput
       ...report.slabs.map(({ outline }) => bounds(outline.outer)).map((b) => b.maxX - b.minX),
     );
     const ends: XY[] = [
-      [-90, -110],
-      [widest + 150, y - GAP + 40],
+      [-90, -120],
+      [widest + 150, y - GAP + 90],
     ];
     return { ground: [...drawn, ...laid.flatMap(slabItems)], slabs: laid, corners: ends };
   }, [report, tops, units, images]);
