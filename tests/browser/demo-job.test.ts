@@ -1,49 +1,97 @@
 import { readFile } from 'node:fs/promises';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
 
 const app = useApp();
 
-/** The whole demo job as a person would do it, from two photos to the cutting map, whose PDF is read back by an independent reader. */
-test('the demo job, from its photos to a PDF that names its slabs', { timeout: 240_000 }, async () => {
-  const page = await app.open();
-  await page.getByRole('button', { name: /demo job/i }).click();
-  await page.getByRole('button', { name: 'Read the 2 photos' }).click({ timeout: 30_000 });
-  // Both slabs are read one after the other: done when nothing has moved for three seconds.
-  for (let quiet = 0; quiet < 3; ) {
-    await page.waitForTimeout(1000);
-    quiet = (await page.locator('progress').count()) > 0 ? 0 : quiet + 1;
-  }
-  const stage = async (name: RegExp) =>
-    page.getByRole('link', { name }).or(page.getByRole('tab', { name })).first().click();
-  await stage(/Layout/);
-  // The second photo may still be read: the first plan waits until both slabs have their outlines.
-  await expect.poll(() => page.locator('progress').count(), { timeout: 90_000 }).toBe(0);
-  await page.getByRole('button', { name: 'Lay out the tops' }).click({ timeout: 30_000 });
-  await page.locator('.plan-card').first().waitFor({ timeout: 120_000 });
-  await page.getByRole('button', { name: /^Keep Plan 1/ }).click();
-  await expect.poll(() => page.locator('.stage-facts').textContent(), { timeout: 30_000 }).toContain('Checked:');
-  await page.reload();
-  await page.getByRole('button', { name: 'Plan 1 is kept' }).waitFor({ timeout: 30_000 });
-  await stage(/Flattening/);
-  await expect
-    .poll(() => page.locator('.stage-facts').textContent(), { timeout: 30_000 })
-    .toMatch(/Thickest flat board: \d/);
-  await stage(/Cutting map/);
-  await page.getByRole('button', { name: 'Save the PDF' }).waitFor({ timeout: 60_000 });
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Save the PDF' }).click(),
-  ]);
-  const bytes = new Uint8Array(await readFile(await download.path()));
+/** Long work on two cores. */
+const LONG = { timeout: 120_000 };
+
+const stage = (page: Page, name: RegExp) => page.getByRole('link', { name }).click();
+const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name });
+const facts = (page: Page) => page.locator('.stage-facts').textContent();
+
+/** Size of each page, mm, and all words of a PDF, by a reader that is not ours. */
+async function readPdf(bytes: Uint8Array): Promise<{ pages: { width: number; height: number }[]; text: string }> {
   const pdf = await getDocument({ data: bytes }).promise;
+  const pages: { width: number; height: number }[] = [];
   const words: string[] = [];
   for (let i = 1; i <= pdf.numPages; i++) {
-    const { items } = await (await pdf.getPage(i)).getTextContent();
+    const sheet = await pdf.getPage(i);
+    const [x0, y0, x1, y1] = sheet.view as [number, number, number, number];
+    pages.push({ width: ((x1 - x0) / 72) * 25.4, height: ((y1 - y0) / 72) * 25.4 });
+    const { items } = await sheet.getTextContent();
     words.push(...items.map((item) => ('str' in item ? item.str : '')));
   }
-  const text = words.join(' ');
-  expect(pdf.numPages).toBeGreaterThan(5);
-  for (const name of ['North wall counter', 'Slab 2', 'Slab 3', 'A to B']) expect(text).toContain(name);
+  return { pages, text: words.join(' ') };
+}
+
+/** As a person would do it who has opened the app once and then lost the network: from two photos to the papers. */
+test('the demo job, offline, from its photos to a PDF that names its slabs', { timeout: 240_000 }, async () => {
+  const page = await app.open({ locale: 'en-GB', viewport: { width: 1280, height: 800 } });
+  await page.getByText('Ready offline').waitFor(LONG);
+  await page.context().setOffline(true);
+  await button(page, 'Open the demo job').click();
+
+  // Stock: both photos are measured and traced.
+  await button(page, 'Read the 2 photos').click();
+  for (const name of ['Slab 2', 'Slab 3']) {
+    await button(page, name).click();
+    await page.getByText(/The traced edge is ±\d/).waitFor(LONG);
+    await button(page, 'Outline').click();
+    const points = Number((await page.getByText(/1–8 of \d+/).textContent())?.match(/of (\d+)/)?.[1]);
+    expect(points, `points of the outline of ${name}`).toBeGreaterThan(20);
+    await page.getByRole('button', { name: 'Photo', exact: true }).click();
+  }
+  await expect.poll(() => page.locator('progress').count(), LONG).toBe(0);
+
+  // Layout: plans are worked out and one is kept.
+  await stage(page, /Layout/);
+  await button(page, 'Lay out the tops').click();
+  await page.locator('.plan-card').first().waitFor(LONG);
+  expect(await page.locator('.plan-card').count()).toBeGreaterThan(1);
+  await button(page, 'Keep Plan 1').click();
+  await page.getByText('Checked: every piece lies in sound wood').waitFor(LONG);
+
+  // The joint is moved by taps: three before the first is measured add up. Sideways by 1 mm each, along the photo's own edge.
+  const depth = page.getByRole('group', { name: /^Joint of/ }).getByText(/\d – \d/);
+  const before = await depth.textContent();
+  for (let i = 0; i < 3; i++) await button(page, 'Slide left').click();
+  await button(page, 'Undo: Move the joint').waitFor(LONG);
+  await expect.poll(() => depth.textContent(), LONG).not.toBe(before);
+  const after = await depth.textContent();
+
+  // All of it is there after a reload, with the network still gone, and can be undone.
+  await page.getByText('Saved here').waitFor();
+  await page.reload();
+  await button(page, 'Plan 1 is kept').waitFor(LONG);
+  await expect.poll(() => depth.textContent(), LONG).toBe(after);
+  while (await button(page, 'Undo: Move the joint').count()) await button(page, 'Undo: Move the joint').click();
+  expect(await depth.textContent()).toBe(before);
+  await button(page, 'Undo: Keep Plan 1').click();
+  expect(await page.getByRole('button', { name: 'Keep Plan 1', exact: true }).isEnabled()).toBe(true);
+  await button(page, 'Redo: Keep Plan 1').click();
+
+  await stage(page, /Flattening/);
+  await expect.poll(() => facts(page), LONG).toMatch(/Thickest flat board: \d+(\.\d)? ±\d/);
+  await expect.poll(() => page.locator('.section-drawing').count(), LONG).toBe(2);
+  await stage(page, /Keys/);
+  await expect.poll(() => facts(page), LONG).toMatch(/\d+ keys?/);
+  await stage(page, /Leaves/);
+  expect(await facts(page)).toMatch(/\d+ leaves, [\d.]+ left of the board/);
+
+  // Cutting map: seen as it will print, and saved.
+  await stage(page, /Cutting map/);
+  await page.getByRole('img', { name: /^Sheet: Cover/ }).waitFor(LONG);
+  const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save the PDF').click()]);
+  const { pages, text } = await readPdf(new Uint8Array(await readFile(await download.path())));
+  expect(pages.length).toBe(await page.locator('.pages button').count());
+  for (const { width, height } of pages) {
+    expect(Math.min(width, height)).toBeCloseTo(210, 0);
+    expect(Math.max(width, height)).toBeCloseTo(297, 0);
+  }
+  for (const words of ['North wall counter', 'Slab 2', 'Slab 3', 'A to B', 'Order of work', 'Cautions'])
+    expect(text).toContain(words);
 });

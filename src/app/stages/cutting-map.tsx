@@ -1,4 +1,3 @@
-import { zipSync } from 'fflate';
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
 import type { PaperName } from '../../cutmap';
@@ -94,7 +93,8 @@ function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
     handOver(new File([bytes as Uint8Array<ArrayBuffer>], name, { type }));
   const pdf = made.files.find(({ name }) => name.endsWith('.pdf'));
   const ending = (end: string) => made.files.filter(({ name }) => name.endsWith(end));
-  const zipped = (end: string) => {
+  const zipped = async (end: string) => {
+    const { zipSync } = await import('fflate');
     const files = Object.fromEntries(ending(end).map(({ name, bytes }) => [name, bytes]));
     return save(
       `cutting-map-${end.slice(1)}.zip`,
