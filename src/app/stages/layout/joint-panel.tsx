@@ -39,7 +39,7 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
           <dd>{joint.blend === null ? 'not known' : seamWord(joint.blend)}</dd>
         </div>
         <div>
-          <dt>finishes at</dt>
+          <dt>can finish at</dt>
           <dd>{shown.thickness === null ? 'no readings' : say(shown.thickness)}</dd>
         </div>
         <div class="whole">

@@ -50,7 +50,7 @@ export function PlanCard({ job, plan, chosen, onChoose }: PlanCardProps) {
       </span>
       <dl class="plan-facts">
         <Fact name="seam" value={seamsOf(plan)} />
-        <Fact name="finishes at" value={thicknessOf(plan, job)} />
+        <Fact name="can finish at" value={thicknessOf(plan, job)} />
         <Fact name="waste" value={formatShare(plan.waste)} />
         <Fact name="slabs" value={plan.cost === null ? 'no price' : formatMoney(plan.cost, job.currency)} />
       </dl>

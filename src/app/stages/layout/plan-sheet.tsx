@@ -55,7 +55,7 @@ export function PlanSheet({ view, computed }: { view: PlanView; computed: Comput
       ...report.slabs.map(({ outline }) => bounds(outline.outer)).map((b) => b.maxX - b.minX),
     );
     const ends: XY[] = [
-      [-90, -120],
+      [-90, -150],
       [widest + 150, y - GAP + 90],
     ];
     return { ground: [...drawn, ...laid.flatMap(slabItems)], slabs: laid, corners: ends };
