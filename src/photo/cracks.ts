@@ -1,165 +1,177 @@
 import { type Point, simplifyLine } from '../geometry';
-import type { Darkness } from './dark';
-import { patchesOf } from './dark';
+import { joined, type Place } from './crack-joints';
+import { type Darkness, type Threshold, threshold } from './dark';
 import type { ProposedDefect } from './trace-types';
 
-type Crack = Extract<ProposedDefect, { kind: 'crack' }>;
-type Place = readonly [x: number, y: number, width: number];
+export type Crack = Extract<ProposedDefect, { kind: 'crack' }>;
 
-/** Lightness below the wood around it from which a line is a crack, and down to which it is followed: at least so, and so many times the figure. */
-const SURE = { least: 17, figure: 7 };
-const FAINT = { least: 8, figure: 3.5 };
-/** Shorter ones are left to the eye, mm. */
-const SHORTEST = 40;
-/** A crack is at least this many times as long as wide. */
-const SLENDER = 8;
-const WIDEST = 9;
-/** Pieces in one line are one crack over a gap (a card, a bridge of wood) of this, mm; and they miss each other sideways by this share of it. */
-const GAP = 130;
-const SIDEWAYS = 0.08;
-/** Stations of a centre line, mm. */
-const STEP = 4;
+/**
+ * Cracks: dark valleys that run along the slab, followed column by column of its turned picture. Rings are as narrow but shallow, and
+ * many: how much lightness is missing tells them apart, held against the figure round about.
+ */
 
-/** Cracks as dark lines, tip to tip, with their widths, mm. */
+/** Missing lightness from which a valley is a crack, and down to which it is followed: at least so, so many times the figure, at most so. */
+const SURE: Threshold = { least: 0.45, figure: 7, most: 0.6 };
+const FAINT: Threshold = { least: 0.28, figure: 4.5, most: 0.42 };
+/** A crack misses at least this much where it is open to the dark. */
+const OPEN = 0.7;
+/** Shorter ones are left to the eye; pieces shorter than PIECE are not even joined, mm. */
+const SHORTEST = 35;
+const PIECE = 10;
+/** Share of its length over which a crack is beyond doubt. */
+const SHARE = 0.2;
+/** A crack is at least this many times as long as wide. Darkness wider than WIDEST, mm, is none, unless of open cracks side by side. */
+const SLENDER = 25;
+const WIDEST = 14;
+/** A crack this wide lets no light back: it misses so much in the mean; bark does not. */
+const BROAD = 2;
+const HOLLOW = 0.58;
+/** Two valleys in one column are two where the ridge between them is so much shallower than both. */
+const RIDGE = 0.85;
+/** How far a crack moves sideways from one column to the next at most, and columns that it may skip. */
+const SIDEWAYS = 2;
+const SKIP = 3;
+/** The centre line is smoothed over so many places to either side. */
+const SMOOTH = 3;
+/** Centre lines are simplified to within this, mm. */
+const SIMPLER = 0.5;
+
+/** A valley where one column crosses it, px. */
+interface Crossing {
+  readonly x: number;
+  readonly y: number;
+  readonly from: number;
+  readonly to: number;
+  /** All lightness missing across it, and the most. */
+  readonly sum: number;
+  readonly deepest: number;
+  readonly sure: boolean;
+}
+
+/** Cracks from tip to tip as centre lines on the face, with their widths, mm. */
 export function findCracks(dark: Darkness): Crack[] {
-  const { below, figure, width } = dark;
-  const [sure, faint] = [SURE, FAINT].map(({ least, figure: times }) => Math.max(least, times * figure)) as [
-    number,
-    number,
-  ];
-  const mask = Uint8Array.from(below, (v) => (v > faint ? 1 : 0));
-  const pieces = patchesOf(mask, width).flatMap((patch) => {
-    if (!patch.some((i) => (below[i] as number) > sure)) return [];
-    const line = centreLine(dark, patch);
-    return line && isCrack(line, patch.length * dark.mmPerPx ** 2) ? [line] : [];
-  });
-  return joined(pieces).flatMap((line) => {
-    const length = lengthOf(line);
-    if (length < SHORTEST) return [];
-    const depth = line.reduce((sum, place) => sum + depthAt(dark, place), 0) / line.length;
-    return [
-      { kind: 'crack' as const, line: simpler(line), confidence: Math.min(1, Math.max(0.1, depth / (2 * sure))) },
-    ];
+  const pieces = follow(dark).filter((piece) => piece.length >= PIECE);
+  return joined(
+    pieces.map((piece) => placesOf(piece)),
+    dark,
+  ).flatMap((line) => {
+    const own = line.filter(({ bridged }) => !bridged);
+    const length = own.length;
+    const sure = own.filter((place) => place.sure).length;
+    if (length < SHORTEST || sure < SHARE * length) return [];
+    const wide = own.reduce((sum, place) => sum + place.width, 0) / length;
+    const depth = own.reduce((sum, place) => sum + place.depth, 0) / length;
+    if (length < SLENDER * wide || (wide > BROAD && depth < HOLLOW)) return [];
+    const confidence = Math.min(0.95, Math.max(0.1, (depth * Math.min(1, length / 100)) / OPEN));
+    return [{ kind: 'crack' as const, line: simpler(line, dark), confidence }];
   });
 }
 
-const lengthOf = (line: readonly Place[]): number =>
-  line.slice(1).reduce((sum, p, i) => sum + Math.hypot(p[0] - (line[i] as Place)[0], p[1] - (line[i] as Place)[1]), 0);
-
-function isCrack(line: readonly Place[], area: number): boolean {
-  const length = lengthOf(line);
-  const wide = area / Math.max(1, length);
-  return length >= 12 && length >= SLENDER * wide && wide <= WIDEST;
-}
-
-function depthAt({ below, width, mmPerPx, x0, y0 }: Darkness, [x, y]: Place): number {
-  return below[Math.floor((y - y0) / mmPerPx) * width + Math.floor((x - x0) / mmPerPx)] ?? 0;
-}
-
-/** A patch along its own long axis: at each station the middle of its darkness, and as wide a fully dark line as would hold it all. */
-function centreLine({ below, width, mmPerPx, x0, y0 }: Darkness, patch: readonly number[]): Place[] | null {
-  const at = (i: number): Point<'face'> => [
-    x0 + ((i % width) + 0.5) * mmPerPx,
-    y0 + (Math.floor(i / width) + 0.5) * mmPerPx,
-  ];
-  let [mx, my, xx, xy, yy] = [0, 0, 0, 0, 0];
-  for (const i of patch) {
-    const [x, y] = at(i);
-    mx += x / patch.length;
-    my += y / patch.length;
-  }
-  for (const i of patch) {
-    const [x, y] = at(i);
-    xx += (x - mx) ** 2;
-    xy += (x - mx) * (y - my);
-    yy += (y - my) ** 2;
-  }
-  const angle = 0.5 * Math.atan2(2 * xy, xx - yy);
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  const stations = new Map<number, { sum: number; across: number; along: number; deepest: number }>();
-  for (const i of patch) {
-    const [x, y] = at(i);
-    const along = (x - mx) * c + (y - my) * s;
-    const across = (y - my) * c - (x - mx) * s;
-    const k = Math.round(along / STEP);
-    const v = below[i] as number;
-    const station = stations.get(k) ?? { sum: 0, across: 0, along: 0, deepest: 0 };
-    stations.set(k, {
-      sum: station.sum + v,
-      across: station.across + v * across,
-      along: station.along + v * along,
-      deepest: Math.max(station.deepest, v),
-    });
-  }
-  const keys = [...stations.keys()].sort((a, b) => a - b);
-  if (keys.length < 3) return null;
-  return keys.map((k): Place => {
-    const { sum, across, along, deepest } = stations.get(k) as NonNullable<ReturnType<typeof stations.get>>;
-    const [u, v] = [along / sum, across / sum];
-    // A slit narrower than a pixel is less deep than it is dark: its whole darkness over that of an open crack gives its width.
-    const wide = (sum * mmPerPx * mmPerPx) / STEP / Math.max(deepest, OPEN);
-    return [mx + u * c - v * s, my + u * s + v * c, wide];
-  });
-}
-
-/** Lightness below the wood around it of an open crack. */
-const OPEN = 22;
-
-/** Pieces that follow each other in one line, joined; the longest first takes what fits its ends. */
-function joined(pieces: readonly (readonly Place[])[]): Place[][] {
-  const open = pieces.map((piece) => [...piece]).sort((a, b) => lengthOf(b) - lengthOf(a));
-  const cracks: Place[][] = [];
-  for (let crack = open.shift(); crack; crack = open.shift()) {
-    for (let again = true; again; ) {
-      again = false;
-      for (const [i, piece] of open.entries()) {
-        const longer = linked(crack, piece);
-        if (!longer) continue;
-        crack = longer;
-        open.splice(i, 1);
-        again = true;
-        break;
-      }
+/** Valleys followed from column to column. */
+function follow(dark: Darkness): Crossing[][] {
+  const done: Crossing[][] = [];
+  let open: Crossing[][] = [];
+  for (let x = 0; x < dark.width; x++) {
+    const crossings = crossingsOf(dark, x);
+    const pairs = open
+      .flatMap((track) => {
+        const last = track.at(-1) as Crossing;
+        return crossings
+          .filter((next) => next.from <= last.to + SIDEWAYS && next.to >= last.from - SIDEWAYS)
+          .map((next) => ({ track, next, off: Math.abs(next.y - onward(track, x)) }));
+      })
+      .sort((p, q) => p.off - q.off);
+    const taken = new Set<Crossing | Crossing[]>();
+    for (const { track, next } of pairs) {
+      if (taken.has(track) || taken.has(next)) continue;
+      taken.add(track).add(next);
+      track.push(next);
     }
-    cracks.push(crack);
+    const [still, over] = [
+      open.filter((t) => x - (t.at(-1) as Crossing).x < SKIP),
+      open.filter((t) => x - (t.at(-1) as Crossing).x >= SKIP),
+    ];
+    done.push(...over);
+    open = [...still, ...crossings.filter((next) => !taken.has(next)).map((next) => [next])];
   }
-  return cracks;
+  return [...done, ...open];
 }
 
-/** The two as one where the second begins in the line of the first's end, or the other way about; else null. */
-function linked(a: readonly Place[], b: readonly Place[]): Place[] | null {
-  const ways: [readonly Place[], readonly Place[]][] = [
-    [a, b],
-    [b, a],
-    [a, [...b].reverse()],
-    [[...b].reverse(), a],
-  ];
-  for (const [first, then] of ways) {
-    const end = first.at(-1) as Place;
-    const start = then[0] as Place;
-    const before = first[Math.max(0, first.length - 9)] as Place;
-    const after = then[Math.min(then.length - 1, 8)] as Place;
-    const gap = Math.hypot(start[0] - end[0], start[1] - end[1]);
-    const room = Math.min(GAP, 0.5 * (lengthOf(a) + lengthOf(b)));
-    if (gap > room) continue;
-    const heading = Math.atan2(end[1] - before[1], end[0] - before[0]);
-    const onward = Math.atan2(after[1] - start[1], after[0] - start[0]);
-    const turn = Math.abs(Math.atan2(Math.sin(onward - heading), Math.cos(onward - heading)));
-    const [dx, dy] = [start[0] - end[0], start[1] - end[1]];
-    const forward = dx * Math.cos(heading) + dy * Math.sin(heading);
-    const aside = Math.abs(dy * Math.cos(heading) - dx * Math.sin(heading));
-    if (forward > -STEP && aside <= 3 + SIDEWAYS * gap && turn < 0.35) return [...first, ...then];
-  }
-  return null;
+/** Where a track would be at a column, from its last few. */
+function onward(track: readonly Crossing[], x: number): number {
+  const last = track.at(-1) as Crossing;
+  const before = track[Math.max(0, track.length - 8)] as Crossing;
+  const slope = last.x > before.x ? (last.y - before.y) / (last.x - before.x) : 0;
+  return last.y + slope * (x - last.x);
 }
 
-/** Fewer places, within half a millimetre; widths are those of the places kept. */
-function simpler(line: readonly Place[]): Place[] {
-  const kept = new Set(
-    simplifyLine(
-      line.map(([x, y]): Point<'face'> => [x, y]),
-      0.5,
-    ).map(([x, y]) => `${x},${y}`),
-  );
-  return line.filter(([x, y]) => kept.has(`${x},${y}`));
+/** The valleys of one column, those that run together split where a ridge parts them. */
+function crossingsOf({ below, figure, width, height }: Darkness, x: number): Crossing[] {
+  const at = (y: number) => below[y * width + x] as number;
+  const faint = (y: number) => threshold(FAINT, figure[y * width + x] as number);
+  const found: Crossing[] = [];
+  for (let y = 0; y < height; y++) {
+    if (at(y) <= faint(y)) continue;
+    let end = y;
+    while (end < height && at(end) > faint(end)) end++;
+    for (const [from, to] of split(at, y, end)) {
+      if (to - from > WIDEST) continue;
+      let [sum, moment, deepest] = [0, 0, 0];
+      for (let k = from; k < to; k++) {
+        sum += at(k);
+        moment += at(k) * (k + 0.5);
+        deepest = Math.max(deepest, at(k));
+      }
+      if (end - y > WIDEST && deepest < OPEN) continue;
+      const middle = Math.floor(moment / sum);
+      const sure = deepest > threshold(SURE, figure[middle * width + x] as number);
+      found.push({ x, y: moment / sum, from, to, sum, deepest, sure });
+    }
+    y = end;
+  }
+  return found;
+}
+
+/** Spans [from, to) of a dark run between its ridges. */
+function split(at: (y: number) => number, from: number, to: number): [number, number][] {
+  const cuts = [from];
+  let [peak, low] = [at(from), from];
+  for (let y = from + 1; y < to; y++) {
+    if (at(y) < at(low)) low = y;
+    if (at(low) < RIDGE * Math.min(peak, at(y))) {
+      cuts.push(low);
+      [peak, low] = [at(y), y];
+    } else if (at(y) > peak) [peak, low] = [at(y), y];
+  }
+  return cuts.map((cut, i) => [cut, cuts[i + 1] ?? to]);
+}
+
+/** A piece as places: its centre smoothed, its width that of as much full darkness as it holds. */
+function placesOf(piece: readonly Crossing[]): Place[] {
+  const depths = piece.map(({ deepest }) => deepest).sort((a, b) => a - b);
+  // A slit narrower than the picture's blur is shallower than it is dark: the crack's own open stretches tell how dark.
+  const full = Math.max(OPEN, depths[Math.floor(0.9 * depths.length)] as number);
+  return piece.map(({ x, sum, deepest, sure }, i) => {
+    const near = piece.slice(Math.max(0, i - SMOOTH), i + SMOOTH + 1);
+    const y =
+      near.reduce((s, p) => s + p.y, 0) / near.length +
+      slopeOf(near) * (x - near.reduce((s, p) => s + p.x, 0) / near.length);
+    return { x: x + 0.5, y, width: sum / full, depth: deepest, sure, bridged: false };
+  });
+}
+
+function slopeOf(near: readonly Crossing[]): number {
+  const [first, last] = [near[0] as Crossing, near.at(-1) as Crossing];
+  return last.x > first.x ? (last.y - first.y) / (last.x - first.x) : 0;
+}
+
+/** On the face, with fewer places: between them neither place nor width is off by more than that. */
+function simpler(line: readonly Place[], { toFace }: Darkness): Crack['line'] {
+  const places = line.map(({ x, y }) => toFace(x, y));
+  const widths = line.map(({ x, width }): Point<'face'> => [x, width]);
+  const kept = new Set([...simplifyLine(places, SIMPLER), ...simplifyLine(widths, SIMPLER)]);
+  return line.flatMap(({ width }, i) => {
+    const [p, w] = [places[i] as Point<'face'>, widths[i] as Point<'face'>];
+    return kept.has(p) || kept.has(w) ? [[p[0], p[1], width] as const] : [];
+  });
 }
