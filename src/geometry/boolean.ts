@@ -8,7 +8,36 @@ import type { Frame, Polygon, Region } from './frame';
 const UNITS_PER_MM = 1000;
 
 const toPath = (ring: Polygon<Frame>): Path64 =>
-  ring.map(([x, y]) => ({ x: Math.round(x * UNITS_PER_MM), y: Math.round(y * UNITS_PER_MM) }));
+  withoutSpurs(ring.map(([x, y]) => ({ x: Math.round(x * UNITS_PER_MM), y: Math.round(y * UNITS_PER_MM) })));
+
+/**
+ * The ring without spurs that run out and back on one line. They hold no area, and the clipping library (clipper2-ts 2.0.1) loops until
+ * memory runs out on some of them.
+ */
+function withoutSpurs(ring: Path64): Path64 {
+  let path = ring;
+  for (;;) {
+    const kept: Path64 = [];
+    for (const point of path) {
+      kept.push(point);
+      while (kept.length > 2 && isSpur(kept.at(-3) as Vertex, kept.at(-2) as Vertex, kept.at(-1) as Vertex))
+        kept.splice(-2, 1);
+    }
+    // A spur may lie across the ring's first point.
+    while (kept.length > 2 && isSpur(kept.at(-2) as Vertex, kept.at(-1) as Vertex, kept[0] as Vertex)) kept.pop();
+    while (kept.length > 2 && isSpur(kept.at(-1) as Vertex, kept[0] as Vertex, kept[1] as Vertex)) kept.shift();
+    if (kept.length === path.length) return kept;
+    path = kept;
+  }
+}
+
+type Vertex = Path64[number];
+
+/** Whether the way turns straight back at `b`, or stands still there. */
+function isSpur(a: Vertex, b: Vertex, c: Vertex): boolean {
+  const [ux, uy, vx, vy] = [b.x - a.x, b.y - a.y, c.x - b.x, c.y - b.y];
+  return ux * vy - uy * vx === 0 && ux * vx + uy * vy <= 0;
+}
 
 function toPaths(regions: readonly Region<Frame>[]): Paths64 {
   // Even-odd within one region lets a hole have either winding; the union over regions is then non-zero.
