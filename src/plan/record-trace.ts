@@ -1,3 +1,4 @@
+import { ringArea } from '../geometry';
 import type { Defect, Job, Picture } from '../job';
 import type { TracedPhoto } from '../photo';
 import { InputProblem } from '../units';
@@ -16,11 +17,15 @@ const KEYED_FROM = 150;
 const lengthOf = (line: NonNullable<Defect['line']>): number =>
   line.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - (line[i]?.[0] ?? x), y - (line[i]?.[1] ?? y)), 0);
 
+/** A void or bark inclusion smaller than this, mm2 (about 14 mm across), is filled where it lies and costs no wood (practice, no source). */
+const FILLED_UNDER = 150;
+
 /** What a maker usually allows of a proposed defect (practice); it is one tap to change. */
 function permitOf(proposed: TracedPhoto['traced']['defects'][number]): Defect['permit'] {
   if (proposed.kind === 'crack')
     return lengthOf(proposed.line.map(([x, y, w]) => [x, y, w])) >= KEYED_FROM ? 'keyed' : 'allow';
-  return proposed.kind === 'void' || proposed.kind === 'bark inclusion' ? 'avoid' : 'allow';
+  const open = proposed.kind === 'void' || proposed.kind === 'bark inclusion';
+  return open && ringArea(proposed.polygon) >= FILLED_UNDER ? 'avoid' : 'allow';
 }
 
 function asDefect(proposed: TracedPhoto['traced']['defects'][number], id: string): Defect {

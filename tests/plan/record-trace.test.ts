@@ -1,0 +1,68 @@
+import { describe, expect, test } from 'vitest';
+import { rectangle } from '../../src/geometry';
+import { emptyFlitch, emptyJob, emptySlab } from '../../src/job';
+import { recordTrace } from '../../src/plan';
+
+type Traced = Parameters<typeof recordTrace>[2];
+type Proposed = Traced['traced']['defects'][number];
+
+const PLACE = { flitch: 'log', slab: 'slab', face: 'top', photo: 'p' } as const;
+const PICTURE = { file: 'slab.png', mmPerPx: 1, x0: 0, y0: 0, width: 10, height: 10 };
+
+/** What is permitted of one proposed defect once its photo has been recorded. */
+function permit(defect: Proposed): string | undefined {
+  const job = emptyJob('j', 'Job', '2026-11-25');
+  const slab = emptySlab('slab', 1);
+  slab.faces.top.photos.p = {
+    id: 'p',
+    file: 'p.jpg',
+    width: 10,
+    height: 10,
+    calibration: null,
+    scale: { kind: 'markers', dictionary: '4x4_50', side: 80 },
+  };
+  job.flitches.log = { ...emptyFlitch('log', 'Log', 'walnut_black'), slabs: { slab } };
+  const traced = {
+    outline: { outer: rectangle<'face'>(0, 0, 9, 9), holes: [] },
+    bark: null,
+    outlineSigma: 1,
+    sapwood: [],
+    defects: [defect],
+    cutOff: [],
+    hidden: [],
+  };
+  recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
+  return slab.faces.top.defects.d1?.permit;
+}
+
+/** What a maker usually allows: common practice, no source. */
+describe('what a proposed defect permits', () => {
+  const patch = (kind: 'void' | 'bark inclusion' | 'knot', side: number): Proposed => ({
+    kind,
+    confidence: 0.8,
+    polygon: rectangle(0, 0, side, side),
+  });
+
+  test.each([
+    [patch('void', 40), 'avoid'],
+    [patch('bark inclusion', 40), 'avoid'],
+    // A hole the size of a finger tip is filled: it must not forbid half a slab.
+    [patch('void', 9), 'allow'],
+    [patch('bark inclusion', 9), 'allow'],
+    [patch('knot', 40), 'allow'],
+  ])('%o', (defect, expected) => {
+    expect(permit(defect)).toBe(expected);
+  });
+
+  test('a long crack is keyed, a short one filled', () => {
+    const crack = (length: number): Proposed => ({
+      kind: 'crack',
+      confidence: 0.8,
+      line: [
+        [0, 0, 2],
+        [length, 0, 2],
+      ],
+    });
+    expect([permit(crack(600)), permit(crack(60))]).toEqual(['keyed', 'allow']);
+  });
+});
