@@ -115,7 +115,8 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
   return refusal;
 }
 
-const ROUNDING = 1e-6;
+/** A strip is measured on the clipped polygon, whose corners stand on whole micrometres: two of them, mm, are no fault. */
+const ROUNDING = 0.002;
 const both = (depth: number): readonly [number, number] => [depth, depth];
 
 function twoStrips(
