@@ -13,10 +13,11 @@ export {
   rectangle,
   regionArea,
   regionContains,
+  regionsArea,
   ringArea,
   simplify,
   simplifyLine,
 } from './polygon';
 export { ribbon, type WideLine } from './ribbon';
-export { type Affine, affine, apply, applyAll, compose, invert, rigid } from './transform';
+export { type Affine, affine, apply, applyAll, applyToRegions, compose, invert, rigid } from './transform';
 export { type Triangle, type Triangulation, triangulate } from './triangulation';

@@ -26,6 +26,11 @@ export function regionArea<F extends Frame>(region: Region<F>): number {
   return region.holes.reduce((sum, hole) => sum - ringArea(hole), ringArea(region.outer));
 }
 
+/** Area of regions that do not overlap. */
+export function regionsArea<F extends Frame>(regions: readonly Region<F>[]): number {
+  return regions.reduce((sum, region) => sum + regionArea(region), 0);
+}
+
 /** Centre of area. A ring without area gives the mean of its points. */
 export function centroid<F extends Frame>(ring: Polygon<F>): Point<F> {
   const a = twiceSignedArea(ring);

@@ -1,4 +1,4 @@
-import type { Frame, Point } from './frame';
+import type { Frame, Point, Region } from './frame';
 
 declare const from: unique symbol;
 declare const to: unique symbol;
@@ -51,6 +51,17 @@ export function apply<A extends Frame, B extends Frame>(map: Affine<A, B>, p: Po
 /** Where the map takes each point of a ring or line. */
 export function applyAll<A extends Frame, B extends Frame>(map: Affine<A, B>, ps: readonly Point<A>[]): Point<B>[] {
   return ps.map((p) => apply(map, p));
+}
+
+/** Where the map takes regions, holes and all. */
+export function applyToRegions<A extends Frame, B extends Frame>(
+  map: Affine<A, B>,
+  regions: readonly Region<A>[],
+): Region<B>[] {
+  return regions.map(({ outer, holes }) => ({
+    outer: applyAll(map, outer),
+    holes: holes.map((h) => applyAll(map, h)),
+  }));
 }
 
 /** `second` after `first`. */

@@ -36,6 +36,9 @@ export const DEFAULT_SHOP: Shop = {
   seam: { slide: 150, angle: 2, ends: 'either' },
 };
 
+/** One sigma of an outline that has no ± of its own, mm: what a careful hand reaches (practice). */
+export const HAND_SIGMA = 2;
+
 /** A face of which nothing is known yet. */
 export const emptyFace = (): Face => ({
   photos: {},

@@ -1,5 +1,14 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
-export { DEFAULT_SHOP, defaultTop, emptyFace, emptyFlitch, emptyJob, emptySlab, READING_SIGMA } from './defaults';
+export {
+  DEFAULT_SHOP,
+  defaultTop,
+  emptyFace,
+  emptyFlitch,
+  emptyJob,
+  emptySlab,
+  HAND_SIGMA,
+  READING_SIGMA,
+} from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema } from './job';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
@@ -16,6 +25,7 @@ export {
   type Defect,
   type Face,
   type Flitch,
+  givenDefect,
   type Photo,
   type Picture,
   type Slab,

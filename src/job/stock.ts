@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import type { Frame } from '../geometry';
 import { calibrationSchema, scaleSchema } from './scale';
 import {
   byId,
@@ -29,6 +30,20 @@ export type Photo = v.InferOutput<typeof photo>;
 
 export const DEFECT_KINDS = ['knot', 'crack', 'void', 'bark inclusion', 'shake', 'stain', 'rot', 'pith'] as const;
 
+const PERMITS = ['avoid', 'keyed', 'allow'] as const;
+
+/** A defect as a command takes it: as `trace` gives it, or as the job keeps it. */
+export const givenDefect = <F extends Frame>() =>
+  v.strictObject({
+    id: v.optional(id),
+    kind: v.picklist(DEFECT_KINDS),
+    line: v.optional(crackLine),
+    polygon: v.optional(polygon<F>()),
+    through: v.optional(v.boolean()),
+    confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
+    permit: v.optional(v.picklist(PERMITS)),
+  });
+
 /**
  * A defect as it shows on this face, in that face's frame: a `line` for a crack or shake, a `polygon` for the others.
  * `permit` is what the maker allows: keep off it, let it show where a key can hold it, or do not care.
@@ -40,7 +55,7 @@ const defect = v.strictObject({
   polygon: v.optional(polygon<'face'>()),
   through: v.optional(v.boolean()),
   confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
-  permit: v.picklist(['avoid', 'keyed', 'allow']),
+  permit: v.picklist(PERMITS),
 });
 export type Defect = v.InferOutput<typeof defect>;
 

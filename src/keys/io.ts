@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { DEFECT_KINDS, shapes, shopSchema } from '../job';
+import { givenDefect, shapes, shopSchema } from '../job';
 
 /** What `keys` takes and gives (COMMANDS). Everything lies in the top's frame: mm, x along the front, y towards the back. */
 
@@ -51,24 +51,13 @@ const crack = v.strictObject({
   faces: v.pipe(v.picklist(['top', 'both']), v.description('Where the crack shows; both gets a key from each face')),
 });
 
-/** A defect as `trace` gives it and as the job keeps it. */
-const defect = v.strictObject({
-  id: v.optional(id),
-  kind: v.picklist(DEFECT_KINDS),
-  line: v.optional(crackLine),
-  polygon: v.optional(polygon<'top'>()),
-  through: v.optional(v.boolean()),
-  confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
-  permit: v.optional(v.picklist(['avoid', 'keyed', 'allow'])),
-});
-
 export const keysInput = v.strictObject({
   top: v.strictObject({
     outline: polygon<'top'>(),
     thickness: v.pipe(positive, v.description('Finished thickness, mm')),
   }),
   cracks: v.array(crack),
-  defects: v.optional(v.array(defect), []),
+  defects: v.optional(v.array(givenDefect<'top'>()), []),
   avoid: v.optional(v.array(polygon<'top'>()), []),
   sizes: v.pipe(shopSchema.entries.keySizes, v.minLength(1, 'must have at least one key size')),
   rules: v.optional(rules, {}),

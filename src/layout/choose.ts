@@ -1,4 +1,4 @@
-import { apply, bounds, intersection, regionArea, type Segment } from '../geometry';
+import { apply, bounds, intersection, regionsArea, type Segment } from '../geometry';
 import type { Shop, Strip } from '../job';
 import { type Highs, solveChoice } from '../search';
 import type { Candidate } from './placement';
@@ -38,7 +38,7 @@ function collide(a: Strip, b: Strip, kerf: number): boolean {
   ].some(([dx, dy]) => {
     const moved = a.rough.map(([x, y]) => [x + (dx as number), y + (dy as number)] as const);
     const shared = intersection([{ outer: moved, holes: [] }], [{ outer: b.rough, holes: [] }]);
-    return shared.reduce((sum, region) => sum + regionArea(region), 0) > SLIVER;
+    return regionsArea(shared) > SLIVER;
   });
 }
 

@@ -188,10 +188,7 @@ export function deepest(
 
 /** The longest piece, however thin, that the slab could give along itself, mm. */
 export function longest(stock: FaceStock): number {
-  const box = bounds(
-    stock.inside.flatMap(({ outer }) => outer).length > 0
-      ? stock.inside.flatMap(({ outer }) => outer)
-      : stock.outline.outer,
-  );
-  return box.maxX - box.minX;
+  const inside = stock.inside.flatMap(({ outer }) => outer);
+  const { minX, maxX } = bounds(inside.length > 0 ? inside : stock.outline.outer);
+  return maxX - minX;
 }

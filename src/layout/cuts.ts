@@ -8,8 +8,7 @@ import {
   type Polygon,
   type Region,
   rectangle,
-  regionArea,
-  ringArea,
+  regionsArea,
   type Segment,
 } from '../geometry';
 import type { Shop, Strip } from '../job';
@@ -37,9 +36,7 @@ function crosscutReach(
 ): readonly [number, number] {
   const free = (from: number, to: number): boolean => {
     const window: Region<'top'> = { outer: rectangle(x[0], from, x[1], to), holes: [] };
-    return others.every(
-      (other) => intersection([window], [{ outer: other, holes: [] }]).reduce((s, r) => s + regionArea(r), 0) < 1,
-    );
+    return others.every((other) => regionsArea(intersection([window], [{ outer: other, holes: [] }])) < 1);
   };
   const front = free(outline.minY, own.minY) ? outline.minY : own.minY;
   const back = free(own.maxY, outline.maxY) ? outline.maxY : own.maxY;
@@ -120,10 +117,3 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
     ...fine.filter(({ kind }) => kind !== 'joint'),
   ];
 }
-
-/** Area of a set of regions, mm2. */
-export const areaOf = (regions: readonly Region<'face'>[]): number =>
-  regions.reduce((sum, r) => sum + regionArea(r), 0);
-
-/** Area of rings that do not overlap, mm2. */
-export const ringsArea = (rings: readonly Polygon<'face'>[]): number => rings.reduce((sum, r) => sum + ringArea(r), 0);

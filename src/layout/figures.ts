@@ -1,10 +1,10 @@
-import { faceKey, type Job, type Miss, type Placement, type Plan } from '../job';
+import type { Job, Miss, Placement, Plan } from '../job';
 import type { Choice } from './choose';
 import { cutsOf } from './cuts';
 import { whyNot } from './miss';
 import { leftOver } from './offcuts';
 import type { Candidate } from './placement';
-import { type FaceStock, prepareStock } from './stock';
+import { type FaceStock, prepareStock, stockOf } from './stock';
 
 /** Share of the used slabs that becomes neither part nor offcut. */
 function wasteOf(candidates: readonly Candidate[], job: Job): number {
@@ -59,10 +59,8 @@ export function withPlacement(job: Job, plan: Plan, placement: Placement): Plan 
   const stock = prepareStock(job, new Map());
   const candidates = Object.values(placements).flatMap((placed): Candidate[] => {
     const top = job.tops[placed.top];
-    const faces = placed.strips.map((strip) =>
-      stock.find(({ key }) => key === faceKey(strip.flitch, strip.slab, strip.face)),
-    );
-    return top && faces.every((face) => face !== undefined) ? [{ top, placement: placed, stock: faces }] : [];
+    const faces = stockOf(placed.strips, stock);
+    return top && faces ? [{ top, placement: placed, stock: faces }] : [];
   });
   const moved = candidates.filter(({ top }) => top.id === placement.top);
   const thin = moved.filter(({ top }) => placement.thickness !== null && placement.thickness < top.thickness);

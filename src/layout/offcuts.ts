@@ -8,9 +8,10 @@ import {
   rectangle,
   regionArea,
   regionContains,
+  regionsArea,
 } from '../geometry';
 import type { Strip } from '../job';
-import { areaOf, ringsArea, type SawCut } from './cuts';
+import type { SawCut } from './cuts';
 
 /** What is left of a slab and worth keeping. */
 export interface Offcut {
@@ -79,8 +80,8 @@ export function leftOver(
   const rough = pieces.map((piece): Region<'face'> => ({ outer: piece.rough, holes: [] }));
   const dust = cuts.map((cut): Region<'face'> => ({ outer: cut.dust, holes: [] }));
   const stock = regionArea(outline);
-  const parts = ringsArea(pieces.map((piece) => piece.finished));
-  const kerf = areaOf(difference(intersection([outline], dust), finished));
+  const parts = regionsArea(finished);
+  const kerf = regionsArea(difference(intersection([outline], dust), finished));
   const rest = difference([outline], [...rough, ...dust]);
   const offcuts: Offcut[] = [];
   for (const piece of rest) {

@@ -46,7 +46,7 @@ function thinnest(
   let least = Infinity;
   for (const [i, strip] of strips.entries()) {
     const stock = stocks[i] as FaceStock;
-    const faces = stock[by];
+    const faces = stock[by]();
     if (!faces || !stock.toReadings) return null;
     const { thickest } = thicknessOfBlank(faces, applyAll(stock.toReadings, strip.rough));
     least = Math.min(least, finishedThickness(thickest, flatteningShop(stock.flitch, stock.slab, shop)));

@@ -8,7 +8,7 @@ import { whyNot } from './miss';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
 import { grainOfPairs } from './seam-grain';
 import { seamPlaces } from './seam-places';
-import { type FaceStock, type Pictures, prepareStock } from './stock';
+import { type FaceStock, type Pictures, prepareStock, stockOf } from './stock';
 import { offers, whole } from './window';
 import { worth } from './worth';
 
@@ -99,10 +99,8 @@ function lockedPlaces(job: Job, stock: readonly FaceStock[]): Map<string, Candid
     const placement = job.plans[plan]?.placements[topId];
     const top = job.tops[topId];
     if (!placement || !top) continue;
-    const faces = placement.strips.map((s) =>
-      stock.find((f) => f.flitch.id === s.flitch && f.slab.id === s.slab && f.face === s.face),
-    );
-    if (faces.every((face) => face !== undefined)) locked.set(topId, { top, placement, stock: faces });
+    const faces = stockOf(placement.strips, stock);
+    if (faces) locked.set(topId, { top, placement, stock: faces });
   }
   return locked;
 }

@@ -1,20 +1,10 @@
 import * as v from 'valibot';
-import { DEFECT_KINDS, shapes } from '../job';
+import { givenDefect, shapes } from '../job';
 import type { FacePicture } from '../raster';
 
 /** What `seam` takes and gives (COMMANDS). mm on each slab's own rectified face, y down; the first slab is the front. */
 
-const { finite, positive, notNegative, polygon, segment, crackLine, id } = shapes;
-
-const defect = v.strictObject({
-  id: v.optional(id),
-  kind: v.picklist(DEFECT_KINDS),
-  line: v.optional(crackLine),
-  polygon: v.optional(polygon<'face'>()),
-  through: v.optional(v.boolean()),
-  confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
-  permit: v.optional(v.picklist(['avoid', 'keyed', 'allow'])),
-});
+const { finite, positive, notNegative, polygon, segment, id } = shapes;
 
 const slab = v.strictObject({
   id,
@@ -25,7 +15,7 @@ const slab = v.strictObject({
   ),
   mmPerPx: positive,
   outline: polygon<'face'>(),
-  defects: v.optional(v.array(defect), []),
+  defects: v.optional(v.array(givenDefect<'face'>()), []),
 });
 
 export const seamInput = v.strictObject({

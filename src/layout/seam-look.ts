@@ -1,7 +1,6 @@
 import { scoreJoint } from '../grain';
 import type { SeamPlace } from './placement';
-import { grainOfPairs } from './seam-grain';
-import type { FaceStock } from './stock';
+import type { LookedAt } from './seam-grain';
 
 /** How a seam looks, measured on the two faces; null where a face has no picture. */
 export interface Look {
@@ -9,13 +8,8 @@ export interface Look {
   readonly lines: number | null;
 }
 
-/** A measure of seams between two faces, which are read once. */
-export function seamLook(
-  front: FaceStock,
-  back: FaceStock,
-  kerf: number,
-): (seam: Pick<SeamPlace, 'front' | 'back'>) => Look {
-  const looks = grainOfPairs(kerf)(front, back);
+/** A measure of seams between two faces. @param looks both faces made ready together; null where one has no picture */
+export function seamLook(looks: LookedAt | null): (seam: Pick<SeamPlace, 'front' | 'back'>) => Look {
   if (!looks) return () => ({ blend: null, lines: null });
   return (seam) => {
     const inFront = { line: seam.front.line, keeps: 'right' } as const;

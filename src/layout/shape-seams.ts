@@ -1,20 +1,12 @@
-import { apply, invert, type Segment } from '../geometry';
 import type { Shop, Top } from '../job';
 import { stripPlaces } from './columns';
 import type { SeamPlace } from './placement';
 import type { FaceStock } from './stock';
-import { layEdge } from './strips';
+import { movedEdge } from './strips';
 
 /** Shares of the depth that the strip in front may take. */
 const SHARES = [0.35, 0.5, 0.65];
 const TRIED = 3;
-
-/** The edge moved square to itself, `by` mm towards the back of the top. */
-export function movedEdge(line: Segment<'face'>, by: number): Segment<'face'> {
-  const toFace = invert(layEdge(line, 0));
-  const length = Math.hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]);
-  return [apply(toFace, [0, by] as const), apply(toFace, [length, by] as const)];
-}
 
 /**
  * Seams by shape alone, for slabs without pictures: strips that fit, the calmest live edge first. Nothing is known of how they look,
@@ -41,7 +33,7 @@ export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pi
       for (const b of backs.slice(0, TRIED)) {
         seams.push({
           front: { stock: front, line: f.back },
-          back: { stock: back, line: movedEdge(b.back, -behind) },
+          back: { stock: back, line: movedEdge(b.back, { by: -behind, turn: 0, slide: 0 }) },
           blend: null,
           lines: null,
           slide: 0,

@@ -1,4 +1,4 @@
-import { applyAll, difference, type Region, rectangle, regionArea } from '../geometry';
+import { applyToRegions, difference, rectangle, regionsArea } from '../geometry';
 import type { Strip, Top } from '../job';
 import type { FaceStock } from './stock';
 import { type StripSpec, stripInTop, stripMap } from './strips';
@@ -16,15 +16,12 @@ export type Refusal = 'depth' | 'strip' | 'wood' | 'defect';
 export function refusalOf(stock: FaceStock, strip: Strip, spec: StripSpec, top: Top): 'wood' | 'defect' | null {
   const body = stripInTop(strip);
   const map = stripMap(strip);
-  const laid = (regions: readonly Region<'face'>[]) =>
-    regions.map(({ outer, holes }) => ({ outer: applyAll(map, outer), holes: holes.map((h) => applyAll(map, h)) }));
-  const area = (regions: readonly Region<'top'>[]) => regions.reduce((sum, r) => sum + regionArea(r), 0);
   const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
   const whole = { outer: body, holes: [] };
-  const spoilt = difference([whole], [...difference([whole], laid(stock.forbidden)), ...covered]);
-  if (area(spoilt) > SLIVER) return 'defect';
+  const spoilt = difference([whole], [...difference([whole], applyToRegions(map, stock.forbidden)), ...covered]);
+  if (regionsArea(spoilt) > SLIVER) return 'defect';
   // The live edge is the wood's own: only what stands back from it must keep the margin.
   const from = spec.front === 'live' ? spec.back - 1 : spec.front;
   const straight = { outer: rectangle<'top'>(0, from, top.length, spec.back), holes: [] };
-  return area(difference([straight], laid(stock.inside))) > SLIVER ? 'wood' : null;
+  return regionsArea(difference([straight], applyToRegions(map, stock.inside))) > SLIVER ? 'wood' : null;
 }

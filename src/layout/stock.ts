@@ -1,6 +1,16 @@
 import type { BlankSurfaces } from '../flattening';
 import { type Affine, apply, difference, offset, type Point, type Region, ribbon } from '../geometry';
-import { type Defect, type Face, type Flitch, faceKey, type Job, type Slab, slabsInOrder } from '../job';
+import {
+  type Defect,
+  type Face,
+  type Flitch,
+  faceKey,
+  HAND_SIGMA,
+  type Job,
+  type Slab,
+  type Strip,
+  slabsInOrder,
+} from '../job';
 import type { FacePicture } from '../raster';
 import { slabReadings, slabSurfaces, smoothFaces } from '../surface';
 
@@ -24,19 +34,16 @@ export interface FaceStock {
   readonly defects: readonly Defect[];
   /** Where cards hide the wood in the picture. */
   readonly hidden: Face['hidden'];
-  /** Both faces by the model of warp, in the frame of the top face; null without readings of both. */
-  readonly surfaces: BlankSurfaces | null;
+  /** Both faces by the model of warp, in the frame of the top face; null without readings of both. Fitted when first asked for: it takes a while. */
+  surfaces(): BlankSurfaces | null;
   /** The same as flat facets between the readings: quick, and too thick rather than too thin, so good for a first sieve. */
-  readonly facets: BlankSurfaces | null;
+  facets(): BlankSurfaces | null;
   /** From this face to the top face of the slab, whose frame the readings have. */
   readonly toReadings: Affine<'face', 'face'> | null;
 }
 
 /** Pictures by the key of their face. */
 export type Pictures = ReadonlyMap<string, FacePicture>;
-
-/** Where a face has no ± of its own (an outline drawn by hand), 2 mm of one sigma is what a careful hand reaches (practice). */
-const SIGMA_OF_A_HAND = 2;
 
 const IDENTITY: Affine<'face', 'face'> = { m: [1, 0, 0, 1, 0, 0] };
 
@@ -72,15 +79,31 @@ export function surfacesOf(slab: Slab): BlankSurfaces | null {
   return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom) : null;
 }
 
+/** What `make` gives, made at the first call. */
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
+/** The faces that strips are cut from, in their order; null where one of them is gone. */
+export function stockOf(strips: readonly Strip[], stock: readonly FaceStock[]): FaceStock[] | null {
+  const faces = strips.map(({ flitch, slab, face }) => stock.find(({ key }) => key === faceKey(flitch, slab, face)));
+  return faces.every((face) => face !== undefined) ? faces : null;
+}
+
 /** Every face of the job that has an outline, made ready. */
 export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
   const stock: FaceStock[] = [];
   for (const flitch of Object.values(job.flitches)) {
     for (const slab of slabsInOrder(flitch)) {
+      const [surfaces, facets] = [once(() => surfacesOf(slab)), once(() => slabSurfaces(slab))];
       for (const side of ['top', 'bottom'] as const) {
         const face = slab.faces[side];
         if (!face.outline) continue;
-        const margin = 2 * (face.outlineSigma ?? SIGMA_OF_A_HAND);
+        const margin = 2 * (face.outlineSigma ?? HAND_SIGMA);
         const defects = Object.values(face.defects);
         const key = faceKey(flitch.id, slab.id, side);
         const toReadings = side === 'top' ? IDENTITY : slab.tie ? fromFarFace(slab.tie) : null;
@@ -96,8 +119,8 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,
-          surfaces: surfacesOf(slab),
-          facets: slabSurfaces(slab),
+          surfaces,
+          facets,
           toReadings,
         });
       }

@@ -85,6 +85,26 @@ export function frontDepth(
   return [least, most];
 }
 
+/** How an edge is moved in its plane. */
+export interface EdgeMove {
+  /** Square to itself, towards the back of the top, mm. */
+  readonly by: number;
+  /** About its middle, degrees from +x to +y of the face. */
+  readonly turn: number;
+  /** Along itself, mm, in the direction of the top's x. */
+  readonly slide: number;
+}
+
+/** The edge moved as asked, as long as it was. */
+export function movedEdge(line: Segment<'face'>, { by, turn, slide }: EdgeMove): Segment<'face'> {
+  const toFace = invert(layEdge(line, 0));
+  const length = Math.hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]);
+  const t = (turn * Math.PI) / 180;
+  const half = length / 2;
+  const end = (sign: 1 | -1) => [half + slide + sign * half * Math.cos(t), by + sign * half * Math.sin(t)] as const;
+  return [apply(toFace, end(-1)), apply(toFace, end(1))];
+}
+
 /** What one strip is: where its edges lie in the top and which of them are joints. */
 export interface StripSpec {
   readonly stock: FaceStock;

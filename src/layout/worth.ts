@@ -29,11 +29,14 @@ function unused(candidate: Candidate): number {
   return total === 0 ? 1 : 1 - parts / total;
 }
 
-/** Price of the slabs that a candidate opens, against a slab of the job's usual price. */
+/** Slabs that cost so much together, in the job's currency, weigh half of what any price can. */
+const USUAL_PRICE = 500;
+
+/** Price of the slabs that a candidate opens, as a share that grows with it. */
 function priceShare(candidate: Candidate): number {
   const slabs = new Map(candidate.stock.map((s) => [`${s.flitch.id}/${s.slab.id}`, s.slab.price ?? 0]));
   const total = [...slabs.values()].reduce((a, b) => a + b, 0);
-  return total / (total + 500);
+  return total / (total + USUAL_PRICE);
 }
 
 /** Worth of a candidate; more is better, always above 0. */

@@ -1,19 +1,9 @@
 import * as v from 'valibot';
-import { DEFECT_KINDS, shapes } from '../job';
+import { givenDefect, shapes } from '../job';
 
 /** What `leaves` takes and gives (COMMANDS). Lengths in mm; windows in the frame of the leaf's own picture. */
 
-const { positive, notNegative, finite, polygon, crackLine, id } = shapes;
-
-const defect = v.strictObject({
-  id: v.optional(id),
-  kind: v.picklist(DEFECT_KINDS),
-  line: v.optional(crackLine),
-  polygon: v.optional(polygon<'face'>()),
-  through: v.optional(v.boolean()),
-  confidence: v.optional(v.pipe(finite, v.minValue(0), v.maxValue(1))),
-  permit: v.optional(v.picklist(['avoid', 'keyed', 'allow'])),
-});
+const { positive, notNegative, finite, polygon, id } = shapes;
 
 /** A leaf's rectified face as in `seam`: the centre of its first pixel at (mmPerPx/2, mmPerPx/2), y down, the grain along x. */
 const leafPhoto = v.strictObject({
@@ -21,7 +11,7 @@ const leafPhoto = v.strictObject({
   image: v.pipe(v.string('must be the path of a picture'), v.minLength(1)),
   mmPerPx: positive,
   outline: polygon<'face'>(),
-  defects: v.optional(v.array(defect), []),
+  defects: v.optional(v.array(givenDefect<'face'>()), []),
 });
 export type LeafPhoto = v.InferOutput<typeof leafPhoto>;
 

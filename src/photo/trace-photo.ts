@@ -106,7 +106,7 @@ export async function tracePhoto(
       kind,
       line: line.map((px) => view.place(px)).filter((at) => at !== null),
     })),
-    sigma: meanSigma(calibration),
+    sigma: medianSigma(calibration),
     closer,
     control: stage(control, 0.35, 0.9),
   });
@@ -190,8 +190,8 @@ function withAlpha(photo: Raster): Raster {
   return { width, height, channels: 4, data: out };
 }
 
-/** Root of the mean square of the ± over the photo: what a point of the outline is usually off by. */
-function meanSigma({ sigma }: Calibration): number {
+/** Median of one standard deviation over the photo: what a point of the outline is usually off by. */
+function medianSigma({ sigma }: Calibration): number {
   const sorted = sigma.map(({ mm }) => mm).sort((a, b) => a - b);
   return sorted[Math.floor(sorted.length / 2)] ?? 0;
 }

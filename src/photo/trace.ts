@@ -34,12 +34,11 @@ const LEAST_AREA = 5000;
  * @throws InputProblem when no wood is found; Cancelled when called off
  */
 export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions): Promise<Traced> {
-  const control = options.control ?? unwatched();
-  const watched = { ...unwatched(), ...control };
-  await pause(watched, 0, 'Telling wood from floor');
+  const control = { ...unwatched(), ...options.control };
+  await pause(control, 0, 'Telling wood from floor');
   const wood = segment(cv, picture, options);
   if (!wood) throw noWood();
-  await pause(watched, 0.45, "Following the wood's edge");
+  await pause(control, 0.45, "Following the wood's edge");
   const part = grown(boxOf(wood), ABOUT);
   const about = options.closer?.(part) ?? crop(picture, part);
   const aboutHides = hiddenMask(about, options);
@@ -50,9 +49,9 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
   const faceHides = hiddenMask(face, options);
-  await pause(watched, 0.65, 'Looking for cracks');
+  await pause(control, 0.65, 'Looking for cracks');
   const cracks = findCracks(darknessOf(cv, face, outline, faceHides, BESIDE_CRACK));
-  await pause(watched, 0.85, 'Looking for knots and voids');
+  await pause(control, 0.85, 'Looking for knots and voids');
   const blobs = findBlobs(cv, darknessOf(cv, face, outline, faceHides, BESIDE_BLOB), cracks);
   return {
     outline,

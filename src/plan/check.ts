@@ -2,6 +2,7 @@ import {
   type Affine,
   apply,
   applyAll,
+  applyToRegions,
   difference,
   distance,
   distanceToRing,
@@ -10,12 +11,12 @@ import {
   type Point,
   type Polygon,
   type Region,
-  regionArea,
+  regionsArea,
   ribbon,
   type Segment,
   union,
 } from '../geometry';
-import type { Defect, Face, Job, Placement, Plan, Strip, Top } from '../job';
+import { type Defect, type Face, HAND_SIGMA, type Job, type Placement, type Plan, type Strip, type Top } from '../job';
 import type { Verdict } from './report';
 
 /**
@@ -27,14 +28,10 @@ import type { Verdict } from './report';
 const SLIVER = 4;
 /** Lengths are held to this, mm. */
 const CLOSE = 0.05;
-/** An outline without a ± of its own was drawn by hand: 2 mm of one sigma (practice). */
-const HAND = 2;
 
 type Fault = Verdict['faults'][number];
 
 const solid = <F extends 'face' | 'top'>(ring: Polygon<F>): Region<F> => ({ outer: ring, holes: [] });
-const area = (regions: readonly Region<'face'>[] | readonly Region<'top'>[]): number =>
-  (regions as readonly Region<'face'>[]).reduce((sum, region) => sum + regionArea(region), 0);
 const mapOf = (strip: Strip): Affine<'face', 'top'> => ({ m: strip.toTop });
 const lengthOf = ([a, b]: Segment<'face'>): number => distance(a, b);
 
@@ -75,11 +72,12 @@ function checkStrip(job: Job, top: Top, strip: Strip, where: string): Fault[] {
     say('The strip is stretched or mirrored on its way into the top.');
   }
   const wood = [face.outline];
-  if (area(difference([solid(strip.finished)], wood)) > SLIVER) say('The finished strip reaches outside the wood.');
-  if (area(difference([solid(strip.rough)], wood)) > SLIVER) say('The rough blank reaches outside the wood.');
-  if (area(difference([solid(strip.finished)], [solid(strip.rough)])) > SLIVER)
+  if (regionsArea(difference([solid(strip.finished)], wood)) > SLIVER)
+    say('The finished strip reaches outside the wood.');
+  if (regionsArea(difference([solid(strip.rough)], wood)) > SLIVER) say('The rough blank reaches outside the wood.');
+  if (regionsArea(difference([solid(strip.finished)], [solid(strip.rough)])) > SLIVER)
     say('The blank is smaller than the finished strip.');
-  const margin = 2 * (face.outlineSigma ?? HAND);
+  const margin = 2 * (face.outlineSigma ?? HAND_SIGMA);
   const rings = [face.outline.outer, ...face.outline.holes];
   for (const edge of [strip.jointFront, strip.jointBack]) {
     if (!edge) continue;
@@ -94,12 +92,9 @@ function checkStrip(job: Job, top: Top, strip: Strip, where: string): Fault[] {
   const map = mapOf(strip);
   const covered = Object.values(top.covered).map(({ polygon }) => solid(polygon));
   for (const defect of Object.values(face.defects)) {
-    const laid = forbidden([defect], margin).map(({ outer, holes }) => ({
-      outer: applyAll(map, outer),
-      holes: holes.map((h) => applyAll(map, h)),
-    }));
+    const laid = applyToRegions(map, forbidden([defect], margin));
     const shown = difference(intersection([solid(applyAll(map, strip.finished))], laid), covered);
-    if (area(shown) > SLIVER) say(`It holds the ${defect.kind} "${defect.id}", which is to be kept off.`);
+    if (regionsArea(shown) > SLIVER) say(`It holds the ${defect.kind} "${defect.id}", which is to be kept off.`);
   }
   return faults;
 }
@@ -146,8 +141,8 @@ function checkTop(top: Top, placement: Placement, where: string): Fault[] {
     if (Math.max(...ends) > CLOSE)
       say(`The two lines of joint ${i + 1} do not meet: ${Math.max(...ends).toFixed(2)} mm apart.`);
   });
-  const together = area(union(laid.map(solid)));
-  const apart = laid.reduce((sum, ring) => sum + area([solid(ring)]), 0);
+  const together = regionsArea(union(laid.map(solid)));
+  const apart = laid.reduce((sum, ring) => sum + regionsArea([solid(ring)]), 0);
   if (Math.abs(together - apart) > SLIVER + top.length * 0.01) say('Its strips overlap.');
   const xs = laid.flat().map(([x]) => x);
   if (Math.abs(Math.min(...xs)) > CLOSE || Math.abs(Math.max(...xs) - top.length) > CLOSE)
@@ -172,10 +167,11 @@ function checkBetween(job: Job, plan: Plan): Fault[] {
       const where = `/flitches/${a.strip.flitch}/slabs/${a.strip.slab}`;
       if (a.strip.face !== b.strip.face)
         faults.push({ where, message: `${a.name} and ${b.name} are laid on the two faces of one slab.` });
-      else if (area(intersection([solid(a.strip.finished)], [solid(b.strip.finished)])) > SLIVER)
+      else if (regionsArea(intersection([solid(a.strip.finished)], [solid(b.strip.finished)])) > SLIVER)
         faults.push({ where, message: `${a.name} and ${b.name} overlap.` });
       else if (
-        area(intersection(offset([solid(a.strip.rough)], kerf - CLOSE, 'mitre'), [solid(b.strip.rough)])) > SLIVER
+        regionsArea(intersection(offset([solid(a.strip.rough)], kerf - CLOSE, 'mitre'), [solid(b.strip.rough)])) >
+        SLIVER
       )
         faults.push({ where, message: `There is no room for the saw between ${a.name} and ${b.name}.` });
     }

@@ -1,5 +1,5 @@
 import { applyAll, contains, invert, ringArea } from '../geometry';
-import { type Job, moistureOf, type Placement, type Plan, type Strip, slabsInOrder } from '../job';
+import { HAND_SIGMA, type Job, moistureOf, type Placement, type Plan, type Strip, slabsInOrder } from '../job';
 import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
 import { formatLength } from '../units';
 import { weight } from '../wood';
@@ -115,7 +115,7 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): S
           face: side,
           outline: face.outline,
           bark: face.bark,
-          outlineSigma: face.outlineSigma ?? 2,
+          outlineSigma: face.outlineSigma ?? HAND_SIGMA,
           pointSigma: Object.values(face.photos).flatMap(({ calibration }) => calibration?.sigma ?? []),
           price: slab.price,
           weight: weightOf(flitch.species, moistureOf(flitch, slab), ringArea(face.outline.outer), slab.thickness),

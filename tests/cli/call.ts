@@ -2,6 +2,7 @@ import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020';
+import { expect } from 'vitest';
 import type { Io } from '../../src/cli/io';
 import { run } from '../../src/cli/run';
 
@@ -59,6 +60,18 @@ export class Bench {
 /** The error object of a call whose input is at fault: the last line of standard error. */
 export function errorOf({ told }: Called): { message: string; where: string; mend: string } {
   return JSON.parse(told.at(-1) as string).error;
+}
+
+/** A call that is at fault: status 2, nothing printed, nothing written, and the error object as the last line. */
+export async function faultOf(bench: Bench, argv: readonly string[], input: string | null = null) {
+  const before = await bench.files();
+  const called = await bench.call(argv, input);
+  expect([called.status, called.out], `${argv.join(' ')} ${called.told}`).toEqual([2, '']);
+  expect(await bench.files()).toEqual(before);
+  const error = errorOf(called);
+  expect(Object.keys(error)).toEqual(['message', 'where', 'mend']);
+  for (const text of Object.values(error)) expect(text).not.toBe('');
+  return error;
 }
 
 /** What an independent validator finds wrong with an output against the schema that the command line prints for it. */

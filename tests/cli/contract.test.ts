@@ -2,22 +2,10 @@ import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { COMMANDS } from '../../src/cli/commands';
-import { Bench, errorOf } from './call';
+import { Bench, errorOf, faultOf } from './call';
 import { board, cracked, slabA } from './inputs';
 
 const INPUTS = { flatten: slabA, leaves: board, keys: cracked };
-
-/** A call that is at fault: status 2, nothing printed, nothing written, and the error object as the last line. */
-async function faultOf(bench: Bench, argv: readonly string[], input: string | null = null) {
-  const before = await bench.files();
-  const called = await bench.call(argv, input);
-  expect([called.status, called.out], `${argv.join(' ')} ${called.told}`).toEqual([2, '']);
-  expect(await bench.files()).toEqual(before);
-  const error = errorOf(called);
-  expect(Object.keys(error)).toEqual(['message', 'where', 'mend']);
-  for (const text of Object.values(error)) expect(text).not.toBe('');
-  return error;
-}
 
 describe('the command line', () => {
   it('refuses unknown commands, options and arguments, and says which', async () => {

@@ -6,7 +6,7 @@ import { readPhoto, toPng } from '../../src/cli/photo-file';
 import { type Job, type Plan, writeJobFile } from '../../src/job';
 import { proposePlans } from '../../src/layout';
 import { unwatched } from '../../src/search';
-import { Bench, type Called, errorOf, faultsAgainst } from './call';
+import { Bench, type Called, errorOf, faultOf, faultsAgainst } from './call';
 import { smallJob } from './small-job';
 
 let bench: Bench;
@@ -143,14 +143,6 @@ describe('plan', () => {
 describe('plan, where the input is at fault', () => {
   const job = () => smallJob() as Job & Record<string, unknown>;
 
-  async function faultOf(argv: readonly string[]) {
-    const before = await bench.files();
-    const failed = await bench.call(argv);
-    expect([failed.status, failed.out], failed.told.join('\n')).toEqual([2, '']);
-    expect(await bench.files()).toEqual(before);
-    return errorOf(failed);
-  }
-
   it('names the place in the job, or the file, and writes nothing', async () => {
     const scale = { kind: 'markers', dictionary: '4x4_50', side: 80 } as const;
     const photographed = (file: string) => {
@@ -181,7 +173,7 @@ describe('plan, where the input is at fault', () => {
       ['outside', '/flitches/log/slabs/front/faces/top/photos/p/file'],
       ['bad', 'bad.jpg'],
     ] as const)
-      expect((await faultOf(['plan', name, '--out', 'none'])).where, name).toBe(where);
+      expect((await faultOf(bench, ['plan', name, '--out', 'none'])).where, name).toBe(where);
   });
 
   it('refuses limits and targets that cannot be', async () => {
@@ -196,6 +188,6 @@ describe('plan, where the input is at fault', () => {
       ['plan job --out none --work 1.5', '--work'],
       ['plan job --out none --paper B5', '--paper'],
     ] as const)
-      expect((await faultOf(line.split(' '))).where, line).toBe(where);
+      expect((await faultOf(bench, line.split(' '))).where, line).toBe(where);
   });
 });

@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readPhoto } from '../../src/cli/photo-file';
 import { bounds, contains, type Point, ringArea } from '../../src/geometry';
-import { Bench, type Called, errorOf, faultsAgainst } from './call';
+import { Bench, type Called, faultOf, faultsAgainst } from './call';
 
 const PHOTO = resolve('demo-images/slab-2.jpg');
 const json = async (path: string) => JSON.parse(await readFile(path, 'utf8'));
@@ -103,14 +103,6 @@ describe('trace', () => {
 });
 
 describe('trace, where the input is at fault', () => {
-  async function faultOf(argv: readonly string[]) {
-    const before = await bench.files();
-    const failed = await bench.call(argv);
-    expect([failed.status, failed.out], failed.told.join('\n')).toEqual([2, '']);
-    expect(await bench.files()).toEqual(before);
-    return errorOf(failed);
-  }
-
   it('names the file, the option or the path, and writes nothing', async () => {
     await bench.put('small.json', { kind: 'markers', dictionary: '4x4_50', side: -80 });
     await bench.put('kind.json', { kind: 'ruler' });
@@ -136,11 +128,18 @@ describe('trace, where the input is at fault', () => {
       ['trace blank.jpg --scale scale.json --rectified a.png --resolution 1 --out a.png', '--out'],
       ['trace blank.jpg --scale scale.json --rectified no/a.png --resolution 1', 'no/a.png'],
     ] as const)
-      expect((await faultOf(line.split(' '))).where, line).toBe(where);
+      expect((await faultOf(bench, line.split(' '))).where, line).toBe(where);
   });
 
   it('says that a photo shows no markers, and how to go on', async () => {
-    const { message, mend } = await faultOf(['trace', 'blank.jpg', '--scale', 'scale.json', '--out', 'none.json']);
+    const { message, mend } = await faultOf(bench, [
+      'trace',
+      'blank.jpg',
+      '--scale',
+      'scale.json',
+      '--out',
+      'none.json',
+    ]);
     expect(message).toMatch(/marker/i);
     expect(mend).toMatch(/point/i);
   });

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Cv } from '../../src/photo';
 import { calibrate, measure } from '../../src/photo';
-import { InputProblem } from '../../src/units';
+import { problemOf } from '../support/problem-of';
 import { openCv } from './opencv';
 import { type Eye, pixelOf } from './scene';
 
@@ -37,16 +37,6 @@ const PLACES: readonly P[] = [
 const known = PLACES.map((mm) => ({ px: pixelOf(EYE, mm), mm }));
 const lengthOf = (calibration: ReturnType<typeof calibrate>, a: P, b: P) =>
   measure(calibration).distance(pixelOf(EYE, a), pixelOf(EYE, b));
-
-const problemOf = (work: () => unknown): InputProblem => {
-  try {
-    work();
-  } catch (fault) {
-    if (fault instanceof InputProblem) return fault;
-    throw fault;
-  }
-  throw new Error('nothing was wrong');
-};
 
 describe('known points', () => {
   test('four are enough where the lens is known; where it is not, the ± holds what it bends', () => {

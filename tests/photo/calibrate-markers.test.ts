@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Cv } from '../../src/photo';
 import { calibrate, findMarkers, measure, rectify } from '../../src/photo';
 import type { Raster } from '../../src/raster';
-import { InputProblem } from '../../src/units';
+import { problemOf } from '../support/problem-of';
 import { openCv } from './opencv';
 import { card, type Eye, photograph, pixelOf, sheet, type Thing } from './scene';
 
@@ -58,16 +58,6 @@ beforeAll(async () => {
   cards = Object.entries(PLACES).map(([id, [x, y, degrees]]) => card(cv, Number(id), SIDE, [x, y], degrees));
   photo = photograph(EYE, cards);
 });
-
-const problemOf = (work: () => unknown): InputProblem => {
-  try {
-    work();
-  } catch (fault) {
-    if (fault instanceof InputProblem) return fault;
-    throw fault;
-  }
-  throw new Error('nothing was wrong');
-};
 
 /** Errors of lengths between spots of the face, as shares of each. */
 const errors = (calibration: ReturnType<typeof calibrate>, see = (p: [number, number]) => pixelOf(EYE, p)) =>

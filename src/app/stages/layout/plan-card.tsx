@@ -2,20 +2,13 @@ import { seamWord } from '../../../grain';
 import type { Job, Plan } from '../../../job';
 import { formatLength, formatMoney, formatShare } from '../../../units';
 
-const LOOK = {
-  disappears: 'disappears',
-  'hard to see': 'hard to see',
-  shows: 'shows',
-  'plain to see': 'plain to see',
-} as const;
-
 /** How the seams of a plan look, said of the worst. */
 export function seamsOf(plan: Plan): string {
   const joints = Object.values(plan.placements).flatMap((placement) => placement.joints);
   if (joints.length === 0) return 'none';
   const blends = joints.map(({ blend }) => blend);
   if (blends.some((blend) => blend === null)) return 'not known';
-  return LOOK[seamWord(Math.min(...(blends as number[])))];
+  return seamWord(Math.min(...(blends as number[])));
 }
 
 /** The least finished thickness of a plan's tops, or what is missing to say it. */

@@ -35,7 +35,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
       items.push({
         kind: 'picture',
         id: `strip-${blank.id}`,
-        image: clippedPicture(image, picture, blank.finished) as HTMLCanvasElement,
+        image: clippedPicture(image, picture, blank.finished),
         map,
       });
     }
