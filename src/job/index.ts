@@ -10,7 +10,7 @@ export {
   READING_SIGMA,
 } from './defaults';
 export { begin, type Edit, edit, type History, redo, undo } from './edits';
-export { type Job, jobSchema } from './job';
+export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';

@@ -6,7 +6,7 @@ import { boardSchema, flitchSchema } from './stock';
 import { doorSchema, topSchema } from './wanted';
 
 /** The version of the job document that this code writes. Older ones are migrated on reading, newer ones refused. */
-export const SCHEMA_VERSION = 1;
+export const SCHEMA_VERSION = 2;
 
 /** The whole job (DESIGN 3, last point). Plain JSON: what is stored, what undo works on, and what the job file holds. */
 export const jobSchema = v.strictObject({

@@ -22,5 +22,34 @@ export function readJob(input: unknown): Job {
       'Update the app, then open it again. The file is left as it is.',
     );
   }
-  return checked(jobSchema, input);
+  return checked(
+    jobSchema,
+    MIGRATIONS.slice(version - 1).reduce((job, migrate) => migrate(job), input),
+  );
+}
+
+/** What brings a document of version i + 1 to the next. Each takes anything: what is no job is for the check to refuse. */
+const MIGRATIONS: readonly ((job: unknown) => unknown)[] = [
+  // 2: faces say what no photo shows, and keep sapwood, pith and grain.
+  (job) => ({
+    ...eachFace(job, (face) => ({ unseen: [], sapwood: [], pith: null, grainLines: [], ...face })),
+    schema: 2,
+  }),
+];
+
+type Loose = Record<string, unknown>;
+const isObject = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x);
+
+/** The value with `change` made to every entry of the objects that `path` leads to; `*` stands for every key. What does not fit is left. */
+function changed(value: unknown, path: readonly string[], change: (own: Loose) => unknown): unknown {
+  if (!isObject(value)) return value;
+  const [key, ...rest] = path;
+  if (key === undefined) return change(value);
+  const keys = key === '*' ? Object.keys(value) : key in value ? [key] : [];
+  return { ...value, ...Object.fromEntries(keys.map((k) => [k, changed(value[k], rest, change)])) };
+}
+
+function eachFace(job: unknown, change: (face: Loose) => unknown): Loose {
+  const paths = ['flitches.*.slabs.*.faces.*', 'boards.*.leaves.*.faces.*'].map((path) => path.split('.'));
+  return paths.reduce((whole, path) => changed(whole, path, change), job) as Loose;
 }

@@ -48,6 +48,12 @@ export const region = <F extends Frame>() =>
 export const segment = <F extends Frame>() =>
   v.strictTuple([pair, pair]) as unknown as v.GenericSchema<readonly [Point<F>, Point<F>]>;
 
+/** A line on a slab's face, through two points or more. */
+export const line = v.pipe(
+  v.array(pair, 'must be a list of points'),
+  v.minLength(2, 'must have at least two points'),
+) as unknown as v.GenericSchema<readonly Point<'face'>[]>;
+
 /** A crack's line on a slab face: x, y and its width there, in mm. */
 export const crackLine = v.pipe(
   v.array(v.strictTuple([finite, finite, notNegative], 'must be a place on the crack [x, y, width]')),

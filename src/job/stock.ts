@@ -7,6 +7,7 @@ import {
   file,
   finite,
   id,
+  line,
   moisture,
   notNegative,
   point,
@@ -77,6 +78,14 @@ const face = v.strictObject({
   bark: v.nullable(polygon<'face'>()),
   /** One standard deviation of the outline, mm. */
   outlineSigma: v.nullable(notNegative),
+  /** Stretches of the outline that no photo shows: the slab ran out of the picture there. */
+  unseen: v.array(line),
+  /** The sapwood within the outline, as far as it can be told. */
+  sapwood: v.array(polygon<'face'>()),
+  /** Where the pith runs in or under this face; null where it is not known. */
+  pith: v.nullable(line),
+  /** Lines drawn by hand along the grain, where the photo's own reading of it is wrong. */
+  grainLines: v.array(line),
   picture: v.nullable(picture),
   /** Where cards or clutter hide the wood in the picture: nothing is measured there. */
   hidden: v.array(polygon<'face'>()),

@@ -56,10 +56,11 @@ export function recordTrace(
     );
   }
   photo.calibration = traced.calibration;
-  const { outline, bark, outlineSigma, defects, hidden } = traced.traced;
+  const { outline, bark, outlineSigma, sapwood, defects, hidden } = traced.traced;
   face.outline = outline;
   face.bark = bark;
   face.outlineSigma = outlineSigma;
+  face.sapwood = [...sapwood];
   face.hidden = [...hidden];
   face.picture = picture;
   if (Object.keys(face.defects).length === 0) {
