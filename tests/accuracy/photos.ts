@@ -35,7 +35,7 @@ interface PhotoTruth {
   readonly references: readonly TruthReference[];
   readonly clutter_px?: readonly Point<'photo'>[][];
   readonly floor_plane_z_mm?: number;
-  readonly mapping_grid: { readonly x: number[]; readonly y: number[]; readonly px: Point<'photo'>[] };
+  readonly mapping_grid: { readonly x: readonly number[]; readonly y: readonly number[] };
   readonly check_distances: readonly {
     readonly a_px: Point<'photo'>;
     readonly b_px: Point<'photo'>;

@@ -22,12 +22,17 @@ interface Traced {
   readonly output: TraceOutput;
 }
 
+/** Every so many columns and rows of the truth's grid are enough to give the pose. */
+const EVERY = [5, 3] as const;
+
 /** The pose of the truth as known points over the slab, with the face's heights as they were read. */
 function truePose(s: Subject): Scale {
-  const { x, y, px } = s.truth.mapping_grid;
-  const points = px.map((p, i) => ({ px: p, mm: [x[i % x.length], y[Math.floor(i / x.length)]] as Point<'face'> }));
-  const onWood = points.filter(({ mm }) => Number.isFinite(mm[0]) && Math.abs(heightOf(s, mm)) < 30);
-  return { kind: 'points', points: onWood.map((p) => ({ ...p, px: projected(s, p.mm, 0) })), heights: heightsOf(s) };
+  const { x, y } = s.truth.mapping_grid;
+  const [columns, rows] = [x.filter((_, i) => i % EVERY[0] === 0), y.filter((_, j) => j % EVERY[1] === 0)];
+  const points = columns.flatMap((u) =>
+    rows.map((v): { px: Point<'photo'>; mm: Point<'face'> } => ({ px: projected(s, [u, v], 0), mm: [u, v] })),
+  );
+  return { kind: 'points', points, heights: heightsOf(s) };
 }
 
 /** Every photo traced; those in which no wood is found count as missed. */
