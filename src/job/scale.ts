@@ -17,8 +17,10 @@ const common = {
   cameraHeight: v.optional(positive),
   /** How far the wood stands out over the mean plane of its face at these points, mm. */
   heights: v.optional(v.array(v.strictObject({ px: pixel, z: finite }))),
-  /** This camera's lens; focal in units of the photo's longer side. */
-  lens: v.optional(v.strictObject({ focal: positive, k1: finite })),
+  /** This camera's lens; focal in units of the photo's longer side; one standard deviation of each where known. */
+  lens: v.optional(
+    v.strictObject({ focal: positive, k1: finite, focalSigma: v.optional(positive), k1Sigma: v.optional(positive) }),
+  ),
 };
 
 /** Square fiducial markers on the face; `side` in mm, measured on the print. */
@@ -85,6 +87,10 @@ export const calibrationSchema = v.strictObject({
   sigma: v.array(v.strictObject({ at: point<'face'>(), mm: notNegative })),
   /** References that were left out of the fit: "marker 3", "point 2", "rod 1", "distance 1" (counted from 1; markers by their number). */
   outliers: v.array(v.string()),
+  /** Why, one sentence each, where it can be told. */
+  reasons: v.optional(v.array(v.strictObject({ name: v.string(), why: v.string() }))),
+  /** What speaks against the lens that was given, where the photo's own marks do; it was then not used. */
+  lensRefused: v.optional(v.string()),
   /** Tape checks that were left out, and how much longer (mm) the photo says each is. */
   refused: v.array(v.strictObject({ distance: v.pipe(v.number(), v.integer()), mm: finite })),
 });

@@ -1,8 +1,11 @@
 export { calibrate } from './calibrate';
 export type { Cv } from './cv';
+export { followEdge } from './follow-edge';
 export { traceOutputSchema, tracePointsSchema } from './io';
+export { type LearntLens, lensLearnt } from './lens';
 export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
+export { type Parallax, parallax } from './parallax';
 export type { FaceReading } from './readings';
 export { rectify } from './rectify';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';
