@@ -4,6 +4,7 @@ import type { FacePicture, Grid } from '../raster';
 import { type Cv, type Own, scope } from './cv';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
+import { roughRing } from './rough';
 import type { TraceOptions } from './trace-types';
 
 /**
@@ -31,6 +32,7 @@ export function segment(cv: Cv, picture: FacePicture, hints: TraceOptions): Mask
   const whole = shrink(cv, picture, coarse(picture));
   const first = pass(cv, whole, hints, seedMask(gridOf(whole), hints));
   if (!first) return null;
+  hints.rough?.(roughRing(cv, first));
   const near = crop(picture, grown(boxOf(first), SURROUNDINGS));
   const closer = shrink(cv, near, coarse(near));
   return pass(cv, closer, hints, regrid(first, gridOf(closer)));

@@ -27,6 +27,10 @@ export interface TraceOptions {
   readonly closer?: (part: Bounds) => FacePicture;
   /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
   readonly sigma?: number;
+  /** Hears roughly where the wood is, long before its edge is known. */
+  readonly rough?: (wood: Polygon<'face'>) => void;
+  /** Hears the outline as soon as it is known, before bark, sapwood and defects are looked for. */
+  readonly outlined?: (known: Pick<Traced, 'outline' | 'outlineSigma' | 'hidden'>) => void;
   readonly control?: Pick<Control, 'progress' | 'cancelled' | 'breathe'>;
 }
 

@@ -46,6 +46,12 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const outer = simplify(edge.outline, SIMPLER);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const outline: Region<'face'> = { outer, holes: [] };
+  const known = {
+    outline,
+    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
+    hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
+  };
+  options.outlined?.(known);
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
   const faceHides = hiddenMask(face, options);
@@ -54,13 +60,11 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   await pause(control, 0.85, 'Looking for knots and voids');
   const blobs = findBlobs(cv, darknessOf(cv, face, outline, faceHides, BESIDE_BLOB), cracks);
   return {
-    outline,
+    ...known,
     bark: findBark(about, aboutHides, edge.sides, outer),
-    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
     sapwood: findSapwood(about, aboutHides, edge.sides),
     defects: [...cracks, ...blobs],
     cutOff: [],
-    hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
   };
 }
 
