@@ -9,6 +9,8 @@ export interface RectifyOptions {
   readonly mmPerPx: number;
   /** Part of the face to show, mm; what the photo shows of it where left out. */
   readonly bounds?: Bounds;
+  /** Whether the picture gets a channel that is opaque where the photo saw the face. */
+  readonly alpha?: boolean;
 }
 
 /** A picture larger than this is not made: it would not fit into the memory of a telephone's browser. */
@@ -17,14 +19,18 @@ const MOST_PIXELS = 60e6;
 const BAND = 128;
 /** Every how many pixels a place is projected exactly; between them a bilinear map errs by less than 0.02 px. */
 const GRID = 16;
+/** A place further out than this, px, is not in the photo. */
+const FAR = 1.5e4;
 
 /**
  * The face as seen square from above: lens, slant and, where the calibration carries readings, the wood's relief taken out. Channels are
- * the photo's; outside the photo all of them are 0.
+ * the photo's, with `alpha` RGBA of any photo; outside the photo all of them are 0.
+ * @param photo the photo that was calibrated, or a smaller copy of all of it
  * @throws InputProblem when the photo is not the one that was calibrated, or the picture would be too large
  */
 export function rectify(cv: Cv, photo: Raster, calibration: Calibration, options: RectifyOptions): FacePicture {
-  if (photo.width !== calibration.width || photo.height !== calibration.height) {
+  const copy = photo.width / calibration.width;
+  if (!(copy <= 1) || Math.abs(photo.height - copy * calibration.height) > 1) {
     throw new InputProblem(
       `The photo has ${photo.width} x ${photo.height} pixels, but was calibrated at ${calibration.width} x ${calibration.height}.`,
       '',
@@ -45,23 +51,27 @@ export function rectify(cv: Cv, photo: Raster, calibration: Calibration, options
   }
   const place = (column: number, row: number): Point<'photo'> =>
     view.toPhoto([minX + (column + 0.5) * mmPerPx, minY + (row + 0.5) * mmPerPx]);
-  const data = new Uint8ClampedArray(width * height * photo.channels);
+  const channels = options.alpha ? 4 : photo.channels;
+  const data = new Uint8ClampedArray(width * height * channels);
   scope(cv, (own) => {
     const source = own(toMat(cv, photo));
-    soften(cv, source, detail(place, width, height));
+    const step = detail(place, width, height) * copy;
+    const share = copy / shrunk(cv, source, step);
+    if (channels > photo.channels)
+      cv.cvtColor(source, source, photo.channels === 1 ? cv.COLOR_GRAY2RGBA : cv.COLOR_RGB2RGBA);
     const band = own(new cv.Mat());
+    const nothing = own(new cv.Mat());
     for (let top = 0; top < height; top += BAND) {
       const rows = Math.min(BAND, height - top);
       scope(cv, (ownInBand) => {
-        const mapU = ownInBand(new cv.Mat(rows, width, cv.CV_32FC1));
-        const mapV = ownInBand(new cv.Mat(rows, width, cv.CV_32FC1));
-        fillMaps(place, top, rows, width, mapU.data32F, mapV.data32F);
-        cv.remap(source, band, mapU, mapV, cv.INTER_LINEAR, cv.BORDER_CONSTANT, new cv.Scalar(0, 0, 0, 0));
+        const map = ownInBand(new cv.Mat(rows, width, cv.CV_32FC2));
+        fillMap(place, share, top, rows, width, map.data32F);
+        cv.remap(source, band, map, nothing, cv.INTER_LINEAR, cv.BORDER_CONSTANT, new cv.Scalar(0, 0, 0, 0));
       });
-      data.set(band.data, top * width * photo.channels);
+      data.set(band.data, top * width * channels);
     }
   });
-  return { raster: { width, height, channels: photo.channels, data }, mmPerPx, x0: minX, y0: minY };
+  return { raster: { width, height, channels, data }, mmPerPx, x0: minX, y0: minY };
 }
 
 /** Photo pixels per pixel of the picture, in its middle. */
@@ -70,39 +80,71 @@ function detail(place: (column: number, row: number) => Point<'photo'>, width: n
   return Math.max(Math.hypot(a[0] - b[0], a[1] - b[1]), Math.hypot(a[0] - c[0], a[1] - c[1]));
 }
 
-/** Takes out the detail that the picture is too coarse to show, so that it does not return as false pattern. */
-function soften(cv: Cv, source: InstanceType<Cv['Mat']>, step: number): void {
-  if (!(step > 1.3)) return;
-  const sigma = 0.5 * Math.sqrt(step * step - 1);
-  cv.GaussianBlur(source, source, new cv.Size(0, 0), sigma, sigma, cv.BORDER_REPLICATE);
+/**
+ * Takes out the detail that a picture of `step` photo pixels a pixel is too coarse to show, so that it does not return as false pattern.
+ * @returns how many times smaller the photo was made for it
+ */
+function shrunk(cv: Cv, source: InstanceType<Cv['Mat']>, step: number): number {
+  const times = Math.max(1, Math.floor(step));
+  if (times > 1) {
+    // Whole blocks only, so that a pixel of the copy is a block of the photo everywhere.
+    const [width, height] = [Math.ceil(source.cols / times), Math.ceil(source.rows / times)];
+    const [right, bottom] = [width * times - source.cols, height * times - source.rows];
+    cv.copyMakeBorder(source, source, 0, bottom, 0, right, cv.BORDER_REPLICATE);
+    cv.resize(source, source, new cv.Size(width, height), 0, 0, cv.INTER_AREA);
+  }
+  const left = step / times;
+  if (left > 1.3) {
+    const sigma = 0.5 * Math.sqrt(left * left - 1);
+    cv.GaussianBlur(source, source, new cv.Size(0, 0), sigma, sigma, cv.BORDER_REPLICATE);
+  }
+  return times;
 }
 
-/** Where in the photo each pixel of a band is found: exact every GRID pixels, bilinear between. */
-function fillMaps(
+/**
+ * Where in the photo each pixel of a band is found, u and v by turns: exact every GRID pixels, bilinear between.
+ * @param share size of a photo pixel in those of the copy that is looked into
+ */
+function fillMap(
   place: (column: number, row: number) => Point<'photo'>,
+  share: number,
   top: number,
   rows: number,
   width: number,
-  mapU: Float32Array,
-  mapV: Float32Array,
+  map: Float32Array,
 ): void {
-  const across = Math.ceil(width / GRID) + 1;
-  const line = (row: number): Point<'photo'>[] => Array.from({ length: across }, (_, k) => place(k * GRID, row));
+  const cells = Math.ceil(width / GRID);
+  const line = (row: number): Float64Array => {
+    const places = new Float64Array(2 * (cells + 1));
+    for (let k = 0; k <= cells; k++) {
+      const [u, v] = place(k * GRID, row);
+      places[2 * k] = share * (u + 0.5) - 0.5;
+      places[2 * k + 1] = share * (v + 0.5) - 0.5;
+    }
+    return places;
+  };
   let upper = line(top);
   for (let r0 = 0; r0 < rows; r0 += GRID) {
     const lower = line(top + r0 + GRID);
     for (let row = r0; row < Math.min(rows, r0 + GRID); row++) {
       const t = (row - r0) / GRID;
-      for (let column = 0; column < width; column++) {
-        const k = Math.floor(column / GRID);
-        const s = column / GRID - k;
-        const [a, b] = [upper[k] as Point<'photo'>, upper[k + 1] as Point<'photo'>];
-        const [c, d] = [lower[k] as Point<'photo'>, lower[k + 1] as Point<'photo'>];
-        const u = (a[0] * (1 - s) + b[0] * s) * (1 - t) + (c[0] * (1 - s) + d[0] * s) * t;
-        const v = (a[1] * (1 - s) + b[1] * s) * (1 - t) + (c[1] * (1 - s) + d[1] * s) * t;
+      let at = 2 * row * width;
+      for (let k = 0; k < cells; k++) {
+        const [a, b] = [2 * k, 2 * k + 2];
+        let u = (upper[a] as number) * (1 - t) + (lower[a] as number) * t;
+        let v = (upper[a + 1] as number) * (1 - t) + (lower[a + 1] as number) * t;
+        let du = ((upper[b] as number) * (1 - t) + (lower[b] as number) * t - u) / GRID;
+        let dv = ((upper[b + 1] as number) * (1 - t) + (lower[b + 1] as number) * t - v) / GRID;
         // Far outside stands for not seen: it is neither NaN nor beyond the whole numbers that remap reckons in.
-        mapU[row * width + column] = Math.abs(u) < 3e4 ? u : -1e4;
-        mapV[row * width + column] = Math.abs(v) < 3e4 ? v : -1e4;
+        if (!(Math.abs(u) < FAR && Math.abs(v) < FAR && Math.abs(du) < FAR && Math.abs(dv) < FAR))
+          [u, v, du, dv] = [-1e4, -1e4, 0, 0];
+        const end = Math.min(at + 2 * GRID, 2 * (row + 1) * width);
+        for (; at < end; at += 2) {
+          map[at] = u;
+          map[at + 1] = v;
+          u += du;
+          v += dv;
+        }
       }
     }
     upper = lower;

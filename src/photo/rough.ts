@@ -1,11 +1,14 @@
 import { type Point, type Polygon, simplify } from '../geometry';
+import type { Grid } from '../raster';
 import { type Cv, scope } from './cv';
-import type { Mask } from './segment';
 
 /**
  * The rim of a mask of one piece, mm: good to a pixel of it, for the eye to see what was found while its edge is still being followed.
  */
-export function roughRing(cv: Cv, { width, height, mmPerPx, x0, y0, data }: Mask): Polygon<'face'> {
+export function roughRing(
+  cv: Cv,
+  { width, height, mmPerPx, x0, y0, data }: Grid & { readonly data: Uint8Array },
+): Polygon<'face'> {
   return scope(cv, (own) => {
     const mask = own(new cv.Mat(height, width, cv.CV_8UC1));
     mask.data.set(data);
