@@ -1,11 +1,15 @@
 export { calibrate } from './calibrate';
 export type { Cv } from './cv';
+export { CARD_MARGIN, MARKER_CELLS, MARKER_COUNT, markerPattern } from './dictionary';
 export { followEdge } from './follow-edge';
 export { traceOutputSchema, tracePointsSchema } from './io';
 export { type LearntLens, lensLearnt } from './lens';
 export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
+export type { Edges } from './outline';
 export { type Parallax, parallax } from './parallax';
 export type { FaceReading } from './readings';
+export { type RemeasureOptions, remeasure } from './remeasure';
 export { rectify } from './rectify';
+export { type RetraceOptions, retrace } from './retrace';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';

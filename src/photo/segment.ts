@@ -1,6 +1,6 @@
 import type { Mat } from 'opencv.js';
-import type { Bounds } from '../geometry';
-import type { FacePicture, Grid } from '../raster';
+import type { Bounds, Region } from '../geometry';
+import { type FacePicture, type Grid, maskOf } from '../raster';
 import { type Cv, type Own, scope } from './cv';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
@@ -36,6 +36,12 @@ export function segment(cv: Cv, picture: FacePicture, hints: TraceOptions): Mask
   const near = crop(picture, grown(boxOf(first), SURROUNDINGS));
   const closer = shrink(cv, near, coarse(near));
   return pass(cv, closer, hints, regrid(first, gridOf(closer)));
+}
+
+/** The same from a first guess: the outline as it was traced or drawn before. */
+export function segmentAgain(cv: Cv, picture: FacePicture, hints: TraceOptions, outline: Region<'face'>): Mask | null {
+  const whole = shrink(cv, picture, coarse(picture));
+  return pass(cv, whole, hints, maskOf(gridOf(whole), [outline]));
 }
 
 const coarse = ({ raster, mmPerPx }: FacePicture) => (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX;

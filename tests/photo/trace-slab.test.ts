@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { bounds, densify, distance, distanceToRing, type Point, type Polygon, ringArea } from '../../src/geometry';
-import type { Cv } from '../../src/photo';
+import { type Cv, retrace } from '../../src/photo';
 import { trace } from '../../src/photo/trace';
 import type { Traced, TraceOptions } from '../../src/photo/trace-types';
 import { rasterOf } from '../../src/raster';
@@ -103,6 +103,30 @@ describe('strokes by hand', () => {
     const floor = { kind: 'not wood' as const, line: [[-800, -380] as const, [800, -380] as const] };
     const found = await trace(cv, scene.picture, { strokes: [wood, floor] });
     expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.95)).toBeLessThan(1);
+  });
+});
+
+describe('tracing again after a stroke', () => {
+  // Half of the slab was missed, and a piece of the floor was taken for wood.
+  const scene = drawSlab({ wood: 'oak', floor: 'plywood' });
+  const wrong: Polygon<'face'> = [
+    [-690, -170],
+    [0, -170],
+    [0, -330],
+    [100, -330],
+    [100, 170],
+    [-690, 170],
+  ];
+  const strokes = [
+    { kind: 'wood', line: [[-500, 0] as const, [650, 0] as const] },
+    { kind: 'not wood', line: [[50, -320] as const, [50, -230] as const] },
+  ] as const;
+
+  it('finds the whole wood and leaves the floor', () => {
+    const outline = { outer: wrong, holes: [] };
+    const again = retrace(cv, scene.picture, { outline, strokes, hidden: scene.cards });
+    expect(at(off(densify(scene.outline, 5), again.outline.outer), 0.95)).toBeLessThan(1);
+    expect(Math.abs(ringArea(again.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
   });
 });
 

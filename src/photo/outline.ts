@@ -1,0 +1,63 @@
+import { type Polygon, type Region, ringArea, simplify } from '../geometry';
+import type { FacePicture } from '../raster';
+import { InputProblem } from '../units';
+import { findBark } from './bark';
+import { laidMask } from './hints';
+import { gridOf, seenMask } from './pictures';
+import { findSapwood } from './sapwood';
+import type { Mask } from './segment';
+import { traceSides } from './sides';
+import type { TraceOptions } from './trace-types';
+
+/** Rings are simplified to within this, mm: far below what a photo shows. */
+const SIMPLER = 0.3;
+/**
+ * What following the edge adds to the doubt, mm (one standard deviation): where it is clear, and where it is left to its neighbours. Both as
+ * found on rendered photos, whose truth is good to 0.1-0.4 mm.
+ */
+const FOLLOWED = 0.5;
+const LOST = 2.5;
+/** Cards cast a rim of shadow: so much around them is not looked at, mm. */
+const RIM = 2;
+/** Wood smaller than this, mm2, is no slab: it is a stray patch that looks like one. */
+const LEAST_AREA = 5000;
+
+/** A slab's edges as a picture shows them, mm on the face. */
+export interface Edges {
+  /** The wood's edge, bark left out. */
+  readonly outline: Region<'face'>;
+  readonly bark: Polygon<'face'> | null;
+  /** One standard deviation of the outline, mm, the calibration's included. */
+  readonly outlineSigma: number;
+  readonly sapwood: readonly Polygon<'face'>[];
+}
+
+/**
+ * From the rough wood to its edges in full detail.
+ * @throws InputProblem when nothing is left that could be a slab
+ */
+export function edgesOf(picture: FacePicture, wood: Mask, options: TraceOptions): Edges {
+  const hides = hiddenMask(picture, options);
+  const edge = traceSides(picture, hides, wood);
+  const outer = simplify(edge.outline, SIMPLER);
+  if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
+  return {
+    outline: { outer, holes: [] },
+    bark: findBark(picture, hides, edge.sides, outer),
+    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
+    sapwood: findSapwood(picture, hides, edge.sides),
+  };
+}
+
+/** 1 for each pixel that shows neither wood nor floor. */
+export function hiddenMask(picture: FacePicture, options: TraceOptions): Uint8Array {
+  const seen = seenMask(picture);
+  return laidMask(gridOf(picture), options, 'all', RIM).map((laid, i) => (laid || !seen[i] ? 1 : 0));
+}
+
+export const noWood = (): InputProblem =>
+  new InputProblem(
+    'No wood was found in this photo.',
+    '',
+    'Draw the outline by hand, or take the photo again with the whole slab in it and the marks lying on its wood.',
+  );
