@@ -1,19 +1,25 @@
 import { offset, type Point, type Polygon } from '../geometry';
-import type { Scale } from '../job';
+import type { Calibration, Scale } from '../job';
 import type { Raster } from '../raster';
 import type { Cv } from './cv';
+import { CARD_MARGIN } from './dictionary';
 import { seeMarkers } from './markers';
-import type { Measure } from './measure';
+import { type Measure, measure } from './measure';
 import { findSheet } from './sheet';
 import type { Laid } from './trace-types';
+import { calibrationAt, scaleOfCopy } from './working-copy';
 
-/** White kept around a printed marker, as a share of its side: as cards are usually cut. */
-const CARD = 0.22;
 /** A rod whose width is not given is about this wide, mm (a tape or a batten). */
 const ROD_WIDTH = 40;
 
-/** What the reference covers on the face. With a drop it lies beside the slab, not on it. */
-export function laidOf(cv: Cv, photo: Raster, scale: Scale, view: Measure): Laid[] {
+/**
+ * What the reference covers on the face. With a drop it lies beside the slab, not on it.
+ * @param photo the photo that was calibrated, or a smaller copy of all of it
+ * @param given the reference, in pixels of the photo
+ */
+export function laidOf(cv: Cv, photo: Raster, given: Scale, calibration: Calibration): Laid[] {
+  const scale = scaleOfCopy(given, calibration, photo);
+  const view = measure(calibrationAt(calibration, photo));
   const onWood = !scale.drop;
   const ring = (corners: readonly Point<'photo'>[]): Polygon<'face'> | null => {
     const places = corners.map((px) => view.place(px));
@@ -26,7 +32,7 @@ export function laidOf(cv: Cv, photo: Raster, scale: Scale, view: Measure): Laid
   };
   switch (scale.kind) {
     case 'markers':
-      return seeMarkers(cv, photo).seen.flatMap(({ corners }) => laid(corners, CARD * scale.side));
+      return seeMarkers(cv, photo).seen.flatMap(({ corners }) => laid(corners, CARD_MARGIN * scale.side));
     case 'paper': {
       const aspect = Math.max(scale.width, scale.height) / Math.min(scale.width, scale.height);
       const sheet = findSheet(cv, photo, aspect);

@@ -29,8 +29,8 @@ export interface TraceOptions {
   readonly sigma?: number;
   /** Hears roughly where the wood is, long before its edge is known. */
   readonly rough?: (wood: Polygon<'face'>) => void;
-  /** Hears the outline as soon as it is known, before bark, sapwood and defects are looked for. */
-  readonly outlined?: (known: Pick<Traced, 'outline' | 'outlineSigma' | 'hidden'>) => void;
+  /** Hears all but the defects as soon as it is known, and is waited for. */
+  readonly outlined?: (known: Omit<Traced, 'defects' | 'cutOff'>) => void | Promise<void>;
   readonly control?: Pick<Control, 'progress' | 'cancelled' | 'breathe'>;
 }
 

@@ -28,7 +28,7 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const edges = edgesOf(about, wood, options);
   const { outline } = edges;
   const known = { ...edges, hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon) };
-  options.outlined?.(known);
+  await options.outlined?.(known);
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
   const faceHides = hiddenMask(face, options);
