@@ -1,10 +1,11 @@
 import * as Comlink from 'comlink';
 import exifr from 'exifr';
 import type { Picture, Scale } from '../src/job';
-import { type FaceReading, type TracedPhoto, tracePhoto } from '../src/photo';
+import { type FaceReading, type RemeasureOptions, remeasure, type TracedPhoto, tracePhoto } from '../src/photo';
 import { pause } from '../src/search';
 import { InputProblem } from '../src/units';
 import { type Answer, Calls, type Report } from './answer';
+import { type CameraTraits, cameraOf } from './camera';
 import { checkPhotoFile } from './photo-file';
 import { encode, pixelsOf } from './pixels';
 
@@ -36,6 +37,15 @@ const api = {
     });
   },
 
+  /** What a photo says of the camera that took it. */
+  camera(id: number, file: Blob, width: number, height: number): Promise<Answer<CameraTraits>> {
+    return calls.answer(
+      id,
+      () => {},
+      () => cameraOf(file, width, height),
+    );
+  },
+
   /** Finds the reference, rectifies the face, traces the wood and proposes defects. */
   read(
     id: number,
@@ -63,6 +73,36 @@ const api = {
       return {
         calibration,
         traced,
+        picture: await encode(raster, 'image/jpeg', JPEG_QUALITY),
+        place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
+      };
+    });
+  },
+
+  /** A photo measured again by what was added to its reference, and the same part of its face by that; nothing is traced. */
+  remeasure(
+    id: number,
+    file: Blob,
+    name: string,
+    scale: Scale,
+    options: Omit<RemeasureOptions, 'exifFocal35' | 'full'>,
+    report: Report,
+  ): Promise<Answer<Omit<ReadPhoto, 'traced'>>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the photo');
+      const photo = pixelsOf(await decode(file, name));
+      const exif = await exifr.parse(file, ['FocalLengthIn35mmFormat']).catch(() => undefined);
+      const focal: unknown = exif?.FocalLengthIn35mmFormat;
+      await pause(control, 0.2, 'Finding the reference');
+      const { cv } = await (await import('./opencv')).loadOpencv();
+      const { calibration, picture } = remeasure(cv, photo, scale, {
+        ...options,
+        ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),
+      });
+      await pause(control, 0.9, 'Keeping the picture of the face');
+      const { mmPerPx, x0, y0, raster } = picture;
+      return {
+        calibration,
         picture: await encode(raster, 'image/jpeg', JPEG_QUALITY),
         place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
       };

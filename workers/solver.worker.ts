@@ -4,6 +4,8 @@ import boldFont from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url';
 import loadHighs, { type Highs } from 'highs';
 import highsRuntime from 'highs/runtime?url';
 import {
+  type CardRequest,
+  cardSheets,
   cuttingMap,
   type LaidPicture,
   loadTypeface,
@@ -48,6 +50,9 @@ export interface MapFiles {
   readonly pages: readonly { readonly name: string; readonly title: string; readonly svg: string }[];
   readonly files: readonly { readonly name: string; readonly type: string; readonly bytes: Uint8Array }[];
 }
+
+/** The same cards give the same file, whenever they are printed: the day of their drawing. */
+const CARDS_DATE = '2026-11-25';
 
 /** Pictures on the screen and on paper: a slab of 2.7 m is then 2,700 pixels wide. */
 const MM_PER_PX = 1;
@@ -167,6 +172,15 @@ const api = {
       if (!picture) return null;
       const { raster, mmPerPx, x0, y0 } = picture;
       return { blob: await encode(raster, 'image/png'), mmPerPx, x0, y0, width: raster.width, height: raster.height };
+    });
+  },
+
+  /** Cards to lay on slabs, as a PDF. */
+  cards(id: number, request: Omit<CardRequest, 'typeface'>, report: Report): Promise<Answer<Uint8Array>> {
+    return calls.answer(id, report, async () => {
+      const face = await fonts();
+      const sheets = cardSheets({ ...request, typeface: face });
+      return toPdf(sheets, face, { title: 'Cards to lay on the slab', date: CARDS_DATE, language: 'en' });
     });
   },
 

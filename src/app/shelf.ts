@@ -1,3 +1,4 @@
+import type { CameraTraits } from '../../workers/camera';
 import type { History } from '../job';
 
 /** One line in the list of jobs. */
@@ -34,4 +35,24 @@ export interface Shelf {
   raw(id: string): Promise<Blob>;
   /** Asks the browser not to clear the shelf by itself. */
   persist(): Promise<boolean>;
+}
+
+/** One camera's lens as a photo taught it. */
+export interface KeptLens {
+  /** The camera it belongs to, by what its photos say of it. */
+  camera: CameraTraits;
+  /** Focal length in units of the photo's longer side, and the bulge of straight lines; one standard deviation of each. */
+  focal: number;
+  k1: number;
+  focalSigma: number;
+  k1Sigma: number;
+  /** The day of the photo that taught it, yyyy-mm-dd. */
+  day: string;
+}
+
+/** Where lenses are kept; the browser's is in storage.ts. */
+export interface LensShelf {
+  list(): Promise<KeptLens[]>;
+  keep(id: string, lens: KeptLens): Promise<void>;
+  forget(id: string): Promise<void>;
 }

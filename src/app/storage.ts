@@ -1,7 +1,7 @@
-import { createStore, delMany, get, getMany, keys, setMany } from 'idb-keyval';
+import { createStore, del, delMany, get, getMany, keys, set, setMany } from 'idb-keyval';
 import { type History, readJob } from '../job';
 import { InputProblem } from '../units';
-import type { About, Shelf, Unreadable } from './shelf';
+import type { About, KeptLens, LensShelf, Shelf, Unreadable } from './shelf';
 
 /**
  * The job shelf of this browser: the only file that touches IndexedDB. A job is one record, written in one transaction with
@@ -26,6 +26,11 @@ interface FileRecord {
   savedAt: number;
 }
 
+interface LensRecord extends KeptLens {
+  version: number;
+}
+
+const LENS = 'lens/';
 const jobKey = (id: string) => `job/${id}`;
 const aboutKey = (id: string) => `about/${id}`;
 const fileKey = (id: string, file: string) => `file/${id}/${file}`;
@@ -109,6 +114,23 @@ export function browserShelf(): Shelf {
     async persist() {
       return (await navigator.storage?.persist?.().catch(() => false)) ?? false;
     },
+  };
+}
+
+/** Opens the shelf of lenses, in the same database. They belong to the person's cameras, not to a job. */
+export function browserLenses(): LensShelf {
+  const store = createStore('waneline', 'shelf');
+  return {
+    async list() {
+      const own = (await keys<string>(store)).filter((key) => key.startsWith(LENS));
+      const records = await getMany<LensRecord>(own, store);
+      return records.filter((record) => record !== undefined && record.version === RECORD_VERSION) as LensRecord[];
+    },
+    async keep(id, lens) {
+      const record: LensRecord = { ...lens, version: RECORD_VERSION };
+      await guarded(() => set(LENS + id, record, store));
+    },
+    forget: (id) => del(LENS + id, store),
   };
 }
 

@@ -4,7 +4,7 @@ import { type LineKind, PENS } from './pen';
 import { oneLine } from './text';
 
 /** AutoCAD colour numbers: 1 red, 5 blue, 7 black or white, 8 grey. */
-const COLOURS = { ink: 7, grey: 8, pale: 9, chalk: 5, pencil: 1, paper: 7 } as const;
+const COLOURS = { ink: 7, grey: 8, pale: 9, chalk: 5, pencil: 1, paper: 7, black: 7 } as const;
 
 /** Which kind of line gives a layer its colour and dashes. */
 const LAYER_LINES: Record<Layer, LineKind> = {

@@ -1,3 +1,4 @@
+export { type CardRequest, cardSheets, largestSide } from './card-sheet';
 export { type DataTable, toCsv } from './csv';
 export { type Datum, offsetsOf, pointAt, tapesOf, trilaterate } from './datum';
 export type { About, EncodedImage, Layer, Sheet } from './drawing';

@@ -11,6 +11,8 @@ export const INKS = {
   chalk: [0.1, 0.33, 0.63],
   pencil: [0.7, 0.13, 0.13],
   paper: [1, 1, 1],
+  /** For what a camera reads: no printer mixes it of coloured dots. */
+  black: [0, 0, 0],
 } as const;
 export type Ink = keyof typeof INKS;
 

@@ -1,7 +1,8 @@
 import { bounds, type Point } from '../geometry';
 import { cautionsFor, type Work } from '../wood';
 import { type Block, moved } from './blocks';
-import { box, type Element, type Group, path, text } from './drawing';
+import { checkLines } from './check-lines';
+import { box, type Element, type Group, text } from './drawing';
 import { crossMark } from './linework';
 import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
 import type { SheetRequest } from './request';
@@ -78,7 +79,11 @@ export function tiles(
         groups: [
           ...(many ? [sheetGroup('tile', [box(area.minX, top, tile.width, tile.height, 'rule'), ...marks])] : []),
           ...groups,
-          sheetGroup('check lines and cautions', [...checkLines(area.minX, area.minY), ...map, ...warned]),
+          sheetGroup('check lines and cautions', [
+            ...checkLines(area.minX, area.minY, '. If not, print at actual size (100 %)'),
+            ...map,
+            ...warned,
+          ]),
         ],
       });
     }
@@ -108,33 +113,6 @@ function registerMarks(
     [maxX - half, maxY - half, column < columns - 1 || row < rows - 1],
     [minX + half, maxY - half, column > 0 || row < rows - 1],
   ].flatMap(([x, y, wanted]) => (wanted ? crossMark([x as number, y as number], 2, 'frame') : []));
-}
-
-/** Two lines of known length: a printer that shrinks the page shows it here. */
-function checkLines(x: number, y: number): Element[] {
-  const line = (top: number, length: number, words: string): Element[] => [
-    path(
-      [
-        [x, top],
-        [x + length, top],
-      ],
-      'frame',
-    ),
-    ...[x, x + length].map((at) =>
-      path(
-        [
-          [at, top - 1.5],
-          [at, top + 1.5],
-        ],
-        'frame',
-      ),
-    ),
-    text([x + 106, top + 1.2], words),
-  ];
-  return [
-    ...line(4, 100, '100 mm: must measure 100 mm'),
-    ...line(11, 101.6, '4 in: must measure 4 in. If not, print at actual size (100 %)'),
-  ].map((element) => moved(element, 0, y));
 }
 
 function tileMap(

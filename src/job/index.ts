@@ -16,6 +16,7 @@ export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
 export { checked } from './read';
+export type { ReferenceDraft, RodDraft } from './reference-draft';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
 export { type KeySize, type Router, reserveSchema, type Shop, type Sled, shopSchema, sledSchema } from './shop';

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Frame } from '../geometry';
+import { referenceDraftSchema } from './reference-draft';
 import { calibrationSchema, scaleSchema } from './scale';
 import {
   byId,
@@ -25,6 +26,8 @@ const photo = v.strictObject({
   width: positive,
   height: positive,
   scale: scaleSchema,
+  /** What is typed and clicked of the reference and not measured by yet; left out where there is nothing of the kind. */
+  draft: v.optional(referenceDraftSchema),
   calibration: v.nullable(calibrationSchema),
 });
 export type Photo = v.InferOutput<typeof photo>;

@@ -9,7 +9,7 @@ export { measure, toFace, toPhoto } from './measure';
 export type { Edges } from './outline';
 export { type Parallax, parallax } from './parallax';
 export { type EarlyPart, type FaceRead, readFace } from './read-face';
-export type { FaceReading } from './readings';
+export { type FaceReading, heightsFrom } from './readings';
 export { rectify } from './rectify';
 export { type RemeasureOptions, remeasure } from './remeasure';
 export { type RetraceOptions, retrace } from './retrace';

@@ -4,6 +4,7 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type BlankSections, blankSections } from './flattening';
 export { type PlanOutput, planOutput } from './io';
+export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, recordTrace } from './record-trace';
 export type {
   Areas,

@@ -7,12 +7,12 @@ import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { troubleOf } from '../../parts/problem';
 import { photoWork } from '../../work';
+import { lacking } from './reference/draft';
+import { afterReading, newReference, scaleToRead } from './reference/reading';
 import type { FaceName, StockView } from './view';
 
 /** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
 const FIRST_SPECIES = 'walnut_black';
-
-const markers = (side: number): Scale => ({ kind: 'markers', dictionary: '4x4_50', side });
 
 /** Where a photo belongs. */
 interface Target {
@@ -35,13 +35,7 @@ export async function addPhotos(view: StockView, files: readonly File[]): Promis
       const target: Target = { slabId: slabId ?? newId(), face: faceName, photoId: newId() };
       if (i > 0 && slabId) target.slabId = slabAfter(view.store.job.peek(), slabId) ?? newId();
       const name = `photos/${target.slabId}-${target.face}-${target.photoId}.${extension(file)}`;
-      const photo: Photo = {
-        id: target.photoId,
-        file: name,
-        ...size,
-        scale: markers(view.markerSide.peek()),
-        calibration: null,
-      };
+      const photo: Photo = { id: target.photoId, file: name, ...size, ...newReference(view), calibration: null };
       await view.store.editWithFiles(new Map([[name, file]]), 'Add a photo', (draft) => {
         slabIn(draft, target.slabId).faces[target.face].photos[photo.id] = photo;
       });
@@ -51,6 +45,8 @@ export async function addPhotos(view: StockView, files: readonly File[]): Promis
     slabId = done.slabId;
     first ??= done.slabId;
     if (i === 0) view.look(done.slabId, faceName);
+    // What must be clicked on the photo first is clicked by the person.
+    if (facesOf(view.store.job.peek(), done)?.photos[done.photoId]?.draft) continue;
     if (!(await readPhoto(view, done, file))) return;
   }
   if (first) view.look(first, faceName);
@@ -70,7 +66,9 @@ export function waiting(job: Job): Target[] {
   return slabs.flatMap((slab) =>
     (['top', 'bottom'] as const).flatMap((face) => {
       const { photos, outline } = slab.faces[face];
-      const unread = Object.values(photos).filter(({ calibration }) => !calibration);
+      const unread = Object.values(photos).filter(
+        ({ calibration, draft }) => !calibration && !(draft && lacking(draft).length),
+      );
       return outline ? [] : unread.map(({ id }) => ({ slabId: slab.id, face, photoId: id }));
     }),
   );
@@ -83,7 +81,7 @@ export function waiting(job: Job): Target[] {
 export async function readPhoto(view: StockView, target: Target, known?: Blob, scale?: Scale): Promise<boolean> {
   const photo = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
   if (!photo) return false;
-  const reference = scale ?? photo.scale;
+  const reference = scale ?? (await scaleToRead(view, photo, known));
   const readings = readingsOf(view.store.job.peek(), target);
   const read = await work(view, 'Reading the photo', async (signal, report) => {
     const file = known ?? (await view.store.file(photo.file));
@@ -98,12 +96,14 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
     });
     return true;
   });
-  if (kept) announce(summary(read));
-  return kept ?? false;
+  if (!kept) return false;
+  announce(summary(read));
+  await afterReading(view, photo, reference, read.calibration);
+  return true;
 }
 
 /** What was read of the face with a straightedge, to measure a warped face by: only the upper face's readings are kept in its own frame. */
-function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
+export function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
   const slab = Object.values(job.flitches).find(({ slabs }) => slabs[slabId])?.slabs[slabId];
   return slab && face === 'top' ? slabReadings(slab).top.map(({ at, z }) => ({ at, z })) : [];
 }
@@ -115,6 +115,7 @@ function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, 
   const photo = face?.photos[target.photoId];
   if (!flitch || !face || !photo) return;
   photo.scale = scale;
+  delete photo.draft;
   for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
   const place = { flitch: flitch.id, slab: target.slabId, face: target.face, photo: target.photoId };
   recordTrace(draft, place, read, { ...read.place, file });
@@ -129,7 +130,7 @@ function summary({ traced }: ReadPhoto): string {
 }
 
 /** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
-async function work<T>(
+export async function work<T>(
   view: StockView,
   label: string,
   run: (signal: AbortSignal, report: (fraction: number, note?: string) => void) => Promise<T>,

@@ -1,11 +1,12 @@
 import { useMemo } from 'preact/hooks';
-import type { Photo } from '../../../job';
 import { extentOf, type Handle, type Item } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useImage } from '../../parts/use-image';
 import { editedPath } from './edited-path';
 import { faceItems, pictureItem } from './face-items';
 import { handleOf, moved, type Path, placeOf, withOneAt, without, xy } from './path';
+import { PhotoSheet } from './reference/photo-sheet';
+import { tapeOnFace } from './reference/tape-hand';
 import type { StockView } from './view';
 
 /** Half a finger, px: how near to an edge a tap must be to put a point into it. */
@@ -17,7 +18,8 @@ export function SlabSheet({ view }: { view: StockView }) {
   const photo = view.photo.value;
   if (!place) return null;
   const title = `${place.slab.name}, ${view.faceName.value} face`;
-  const asPhoto = photo && (view.byHand.value || !view.face.value?.outline);
+  const asPhoto =
+    photo && ((view.lookAt.value === 'photo' && view.panel.value === 'photo') || !view.face.value?.outline);
   return asPhoto ? <PhotoSheet view={view} photo={photo} title={title} /> : <FaceSheet view={view} title={title} />;
 }
 
@@ -54,6 +56,7 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
     (): Handle[] => (path && shown ? shown.map((p, i) => ({ id: handleOf(path, i), at: xy(p) })) : []),
     [path?.key, shown],
   );
+  const tape = tapeOnFace(view);
   const extent = useMemo(() => {
     if (picture && image) {
       const { x0, y0, mmPerPx, width, height } = picture;
@@ -72,12 +75,12 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
   return (
     <Sheet
       label={`Drawing of ${title}`}
-      items={items}
+      items={tape ? [...items, ...tape.items] : items}
       extent={extent}
       extentKey={`${place?.slab.id}/${view.faceName.value}/${image ? 'picture' : 'lines'}`}
-      handles={handles}
+      handles={tape ? tape.handles : handles}
       chosen={view.handle.value}
-      {...(path ? pathHand(view, path) : {})}
+      {...(path ? pathHand(view, path) : tape?.hand)}
     />
   );
 }
@@ -112,61 +115,3 @@ function pathHand(view: StockView, path: Path) {
     },
   };
 }
-
-function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; title: string }) {
-  const image = useImage(view.store, photo.file);
-  const byHand = view.byHand.value;
-  const extent = useMemo(
-    () =>
-      extentOf(
-        [
-          [0, 0],
-          [photo.width, photo.height],
-        ],
-        0.01,
-      ),
-    [photo],
-  );
-  const items = useMemo((): Item[] => {
-    // Whole pixels are pixel centres, so the picture's corner lies half a pixel out.
-    const picture: Item[] = image ? [{ kind: 'picture', id: 'photo', image, map: [1, 0, 0, 1, -0.5, -0.5] }] : [];
-    return [
-      ...picture,
-      ...(byHand ?? []).map(
-        ({ px }, i): Item => ({ kind: 'spot', id: `hand-${i}`, at: px, pen: 'measured', text: String(i + 1) }),
-      ),
-    ];
-  }, [image, byHand]);
-  const handles = useMemo((): Handle[] => (byHand ?? []).map(({ px }, i) => ({ id: `hand#${i}`, at: px })), [byHand]);
-  const put = (id: string, to: readonly [number, number]) => {
-    view.byHand.value = (byHand ?? []).map((point, i) => (`hand#${i}` === id ? { ...point, px: tenths(to) } : point));
-  };
-
-  return (
-    <Sheet
-      label={`Photo of ${title}`}
-      items={items}
-      extent={extent}
-      extentKey={`${photo.id}/${image ? 'photo' : ''}`}
-      handles={handles}
-      chosen={view.handle.value}
-      onChoose={(id) => {
-        view.handle.value = id;
-      }}
-      onDrag={put}
-      onDrop={put}
-      onTap={(at) => {
-        const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
-        if (!byHand || !inside) return;
-        view.byHand.value = [...byHand, { px: tenths(at), mm: [null, null] }];
-        view.handle.value = `hand#${byHand.length}`;
-      }}
-      onDelete={(id) => {
-        view.byHand.value = (byHand ?? []).filter((_, i) => `hand#${i}` !== id);
-      }}
-    />
-  );
-}
-
-/** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
-const tenths = ([x, y]: readonly [number, number]) => [Math.round(10 * x) / 10, Math.round(10 * y) / 10] as const;

@@ -1,7 +1,10 @@
 import { batch, computed, signal } from '@preact/signals';
-import { type Flitch, type Slab, slabsInOrder } from '../../../job';
+import type { Point } from '../../../geometry';
+import { type Flitch, type Photo, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
 import type { JobStore } from '../../store';
 import type { PathPoint } from './path';
+import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
+import type { Aim } from './reference/spots';
 
 /** What of a slab is worked on. */
 export const PANELS = [
@@ -23,10 +26,10 @@ export interface Drawn {
   width: number;
 }
 
-/** A point placed by hand on a photo; what was not typed yet is null. */
-export interface HandPoint {
-  px: readonly [number, number];
-  mm: readonly [number | null, number | null];
+/** A tape check whose ends are being clicked, px of the photo that they lie on. */
+export interface TapeInHand {
+  photoId: string;
+  ends: readonly Point<'photo'>[];
 }
 
 /** Long work on a photo. */
@@ -50,13 +53,17 @@ export class StockView {
   /** A path while a point of it is dragged. */
   readonly dragged = signal<{ key: string; points: readonly PathPoint[] } | null>(null);
   readonly drawn = signal<Drawn | null>(null);
-  /** Points placed by hand on the photo; null when the face is looked at instead. */
-  readonly byHand = signal<readonly HandPoint[] | null>(null);
+  /** Whether a measured face is looked at from above, or as its photo shows it. */
+  readonly lookAt = signal<'face' | 'photo'>('face');
+  /** What the next tap on the photo sets. */
+  readonly aim = signal<Aim | null>(null);
+  /** A spot on the photo while it is dragged. */
+  readonly moving = signal<{ id: string; to: Point<'photo'> } | null>(null);
+  readonly tape = signal<TapeInHand | null>(null);
+  /** What lies on the slab in the next photo, as far as it is as in the last one. */
+  readonly next = signal<ReferenceDraft>(FIRST_DRAFT);
   readonly reading = signal<Reading | null>(null);
   readonly trouble = signal<{ message: string; mend: string; byHand: boolean } | null>(null);
-  /** Side of the printed markers, for the next photo, mm. */
-  readonly markerSide = signal(80);
-
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */
   readonly place = computed((): { flitch: Flitch; slab: Slab } | null => {
     const flitches = Object.values(this.store.job.value.flitches);
@@ -72,12 +79,18 @@ export class StockView {
     return photos.findLast(({ calibration }) => calibration) ?? photos.at(-1) ?? null;
   });
 
+  /** What lies on the slab in the photo in view, as far as it was typed; without a photo, in the next one. */
+  readonly reference = computed((): ReferenceDraft => {
+    const photo = this.photo.value;
+    return photo ? (photo.draft ?? draftOf(photo.scale, this.next.value)) : this.next.value;
+  });
+
   constructor(readonly store: JobStore) {
-    const job = store.job.peek();
-    for (const flitch of Object.values(job.flitches))
-      for (const slab of Object.values(flitch.slabs))
-        for (const photo of Object.values(slab.faces.top.photos))
-          if (photo.scale.kind === 'markers') this.markerSide.value = photo.scale.side;
+    const flitches = Object.values(store.job.peek().flitches);
+    const slabs = flitches.flatMap((flitch) => slabsInOrder(flitch));
+    for (const { faces } of slabs)
+      for (const { draft, scale } of Object.values(faces.top.photos))
+        this.next.value = nextDraft(draft ?? draftOf(scale, this.next.value));
   }
 
   look(slabId: string, face: FaceName = 'top'): void {
@@ -102,7 +115,8 @@ export class StockView {
     this.ring.value = -1;
     this.dragged.value = null;
     this.drawn.value = null;
-    this.byHand.value = null;
+    this.aim.value = null;
+    this.moving.value = null;
     this.trouble.value = null;
   }
 
@@ -111,6 +125,29 @@ export class StockView {
     const { place } = this;
     const faceName = this.faceName.peek();
     this.editSlab(place.peek()?.slab.id ?? '', name, (slab) => change(slab.faces[faceName]));
+  }
+
+  /** Types or clicks on what lies on the slab, as one step that can be undone; without a photo, for the next one. */
+  editReference(name: string, change: (reference: ReferenceDraft) => void): void {
+    const photo = this.photo.peek();
+    const from = structuredClone(this.reference.peek());
+    if (!photo) {
+      change(from);
+      this.next.value = from;
+      return;
+    }
+    this.editPhoto(name, photo.id, (own) => {
+      own.draft ??= from;
+      change(own.draft as ReferenceDraft);
+    });
+  }
+
+  /** Changes a photo of the face in view, as one step that can be undone. */
+  editPhoto(name: string, photoId: string, change: (photo: Photo) => void): void {
+    this.editFace(name, (face) => {
+      const photo = face.photos[photoId];
+      if (photo) change(photo);
+    });
   }
 
   /** Changes a slab, as one step that can be undone. */

@@ -1,0 +1,127 @@
+import { regionContains } from '../../../../geometry';
+import type { Calibration, Face, Photo } from '../../../../job';
+import { heightsFrom, measure, parallax } from '../../../../photo';
+import { type Reading, slabReadings } from '../../../../surface';
+import { formatLength, formatPlusMinus } from '../../../../units';
+import { useUnits } from '../../../parts/job-context';
+import type { StockView } from '../view';
+import { mendFor, spoken } from './names';
+import { measureAgain } from './remeasure';
+
+/** What measuring a photo told: how sure it is, what was left out and why, and what height and warp do to it. */
+export function Findings({ view, photo, face }: { view: StockView; photo: Photo; face: Face }) {
+  const units = useUnits();
+  const { calibration } = photo;
+  if (!calibration) return null;
+  const { sigma, outliers, reasons, lensRefused } = calibration;
+  // Two standard deviations, at the best and the worst place of the wood: what the floor would measure is no one's concern.
+  const { outline } = face;
+  const onWood = outline ? sigma.filter(({ at }) => regionContains(outline, at)) : [];
+  const all = onWood.map(({ mm }) => 2 * mm);
+  const left = outliers.filter((name) => !name.startsWith('distance'));
+  const proposed = Object.values(face.defects).filter(({ confidence }) => confidence !== undefined).length;
+  return (
+    <div class="note measured stack">
+      <p>
+        Measured
+        {all.length > 0 && (
+          <>
+            {' '}
+            to {formatPlusMinus(Math.min(...all), units)} near the marks, {formatPlusMinus(Math.max(...all), units)} at
+            worst
+          </>
+        )}
+        .
+        {face.outlineSigma !== null && (
+          <> The traced edge is {formatPlusMinus(2 * face.outlineSigma, units, { unit: true })}.</>
+        )}
+      </p>
+      {left.map((name) => (
+        <p key={name}>
+          <strong>{spoken(name)} left out:</strong>{' '}
+          {reasons?.find((reason) => reason.name === name)?.why ??
+            `it does not agree with the others. ${mendFor(name)}`}
+        </p>
+      ))}
+      {lensRefused !== undefined && <p>This camera's lens was not used: {lensRefused}</p>}
+      <Height photo={photo} face={face} />
+      <Warp view={view} photo={photo} />
+      {proposed > 0 && (
+        <button type="button" class="button" onClick={() => view.open('defects')}>
+          Look at {proposed === 1 ? 'one defect' : `${proposed} defects`} that it saw
+        </button>
+      )}
+    </div>
+  );
+}
+
+/** Parallax in one line with its size, where the reference lies lower than the face. */
+function Height({ photo, face }: { photo: Photo; face: Face }) {
+  const units = useUnits();
+  const { calibration, scale } = photo;
+  const { drop, cameraHeight } = scale;
+  if (!calibration || !drop) return null;
+  const { worst, share, cameraHeight: found } = parallax(calibration, drop, face.outline?.outer);
+  const length = (mm: number) => formatLength(mm, units, { decimals: 0, denominator: 16 });
+  return (
+    <p class="small">
+      The wood stands {length(drop)} nearer to the camera than what it is measured by, so it looks{' '}
+      {(100 * share).toFixed(1)} % larger; this is allowed for. Left alone, its farthest edge would be off by{' '}
+      {length(worst)}. The camera was {length(found)} above the face (
+      {cameraHeight === undefined ? 'found from the photo' : 'your measure helped'}).
+    </p>
+  );
+}
+
+/** Warp that a rough slab is believed to have before it is read, mm at its ends and corners (practice). */
+const USUAL_WARP = 5;
+/** Readings that say something of a warp. */
+const LEAST_READINGS = 4;
+
+/** What warp may do to the measure before the face is read; and measuring by the readings once it is. */
+function Warp({ view, photo }: { view: StockView; photo: Photo }) {
+  const units = useUnits();
+  const slab = view.place.value?.slab;
+  const { calibration } = photo;
+  if (!slab || !calibration || view.faceName.value !== 'top') return null;
+  const readings = slabReadings(slab).top;
+  const used = calibration.relief?.length ?? 0;
+  const length = (mm: number) => formatLength(mm, units, { decimals: 1, denominator: 16 });
+  if (readings.length < LEAST_READINGS) {
+    const { worst } = parallax(calibration, USUAL_WARP, view.face.value?.outline?.outer);
+    return used > 0 ? null : (
+      <p class="small">
+        The ± allows for warp: an edge that stands {length(USUAL_WARP)} high moves by up to {length(worst)} in this
+        photo. Read the face, and it is measured point by point.
+      </p>
+    );
+  }
+  return (
+    <>
+      <p class="small">
+        {used > 0
+          ? 'Measured point by point with the readings of the face.'
+          : 'The face has been read, but was measured before.'}
+      </p>
+      {!sameReadings(readings, calibration) && (
+        <button
+          type="button"
+          class="button"
+          disabled={view.reading.value !== null}
+          onClick={() => void measureAgain(view, photo, photo.scale, 'Measure with the readings')}
+        >
+          Measure again with the readings
+        </button>
+      )}
+    </>
+  );
+}
+
+/** Whether a measure was made with these very readings. */
+function sameReadings(readings: readonly Reading[], calibration: Calibration): boolean {
+  const relief = calibration.relief ?? [];
+  const heights = heightsFrom(readings, measure(calibration));
+  return (
+    heights.length === relief.length && heights.every(({ z }, i) => Math.abs(z - (relief[i]?.z ?? Infinity)) < 0.01)
+  );
+}

@@ -1,0 +1,100 @@
+import { useMemo } from 'preact/hooks';
+import type { Photo } from '../../../../job';
+import { extentOf, type Handle, type Item } from '../../../canvas/items';
+import { Sheet } from '../../../canvas/sheet';
+import { useImage } from '../../../parts/use-image';
+import type { StockView } from '../view';
+import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf } from './spots';
+import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
+
+/** A photo as it was taken, in pixels, with what was clicked on it: known points, rods, tape checks. */
+export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; title: string }) {
+  const image = useImage(view.store, photo.file);
+  const reference = view.reference.value;
+  const moving = view.moving.value;
+  const placing = view.panel.value === 'photo';
+  const spots = useMemo(() => spotsOf(reference), [reference]);
+  const ends = tapeEnds(view, photo);
+  const shown = [...spots, ...ends].map((spot) => (moving?.id === spot.id ? { ...spot, px: moving.to } : spot));
+  const tapes = tapeItems(view, photo, (px) => px);
+
+  const extent = useMemo(
+    () =>
+      extentOf(
+        [
+          [0, 0],
+          [photo.width, photo.height],
+        ],
+        0.01,
+      ),
+    [photo.width, photo.height],
+  );
+  // Whole pixels are pixel centres, so the picture's corner lies half a pixel out.
+  const picture = useMemo(
+    (): Item[] => (image ? [{ kind: 'picture', id: 'photo', image, map: [1, 0, 0, 1, -0.5, -0.5] }] : []),
+    [image],
+  );
+  const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem)];
+  const handles: Handle[] = placing ? shown.map(({ id, px }) => ({ id, at: px })) : [];
+
+  return (
+    <Sheet
+      label={`Photo of ${title}`}
+      items={items}
+      extent={extent}
+      extentKey={`${photo.id}/${image ? 'photo' : ''}`}
+      handles={handles}
+      chosen={view.handle.value}
+      onChoose={(id) => {
+        view.handle.value = id;
+      }}
+      onDrag={(id, to) => {
+        view.moving.value = { id, to: tenths(to) };
+      }}
+      onDrop={(id, to) => {
+        view.moving.value = null;
+        if (isTapeEnd(id)) moveTapeEnd(view, photo, id, tenths(to));
+        else view.editReference('Move a spot on the photo', (draft) => moveSpot(draft, id, tenths(to)));
+      }}
+      onTap={(at) => {
+        const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
+        if (!placing || !inside) return;
+        if (view.tape.value) addTapeEnd(view, photo, tenths(at));
+        else place(view, tenths(at));
+      }}
+      onDelete={(id) => {
+        if (!isTapeEnd(id)) view.editReference('Take out a spot on the photo', (draft) => removeSpot(draft, id));
+      }}
+    />
+  );
+}
+
+/** Puts the next spot of the reference on the photo in view. */
+export function place(view: StockView, at: readonly [number, number]): void {
+  const { kind } = view.reference.peek();
+  if (kind !== 'points' && kind !== 'rods') return;
+  let id: string | null = null;
+  view.editReference('Place a spot on the photo', (draft) => {
+    id = placeSpot(draft, view.aim.peek(), at);
+  });
+  view.handle.value = id;
+}
+
+const spotItem = ({ id, px, text }: PlacedSpot): Item => ({
+  kind: 'spot',
+  id: `at-${id}`,
+  at: px,
+  pen: 'measured',
+  text,
+});
+
+/** A line along every rod whose two ends are placed. */
+function rodLines(spots: readonly PlacedSpot[]): Item[] {
+  return spots.flatMap(({ id, px }): Item[] => {
+    const other = id.endsWith('/end#0') && spots.find((spot) => spot.id === id.replace('/end#0', '/end#1'));
+    return other ? [{ kind: 'line', id: `line-${id}`, points: [px, other.px], pen: 'measured' }] : [];
+  });
+}
+
+/** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
+const tenths = ([x, y]: readonly [number, number]) => [Math.round(10 * x) / 10, Math.round(10 * y) / 10] as const;

@@ -1,0 +1,43 @@
+import type { Calibration, Photo, Scale } from '../../../../job';
+import { InputProblem } from '../../../../units';
+import type { StockView } from '../view';
+import { draftOf, lacking, nextDraft, scaleOf } from './draft';
+import { asGiven, learnLens, lookForLens, usesLens } from './lens';
+
+/** What a photo is read by, before and after. */
+
+/** What a new photo begins with: the reference of the one before; with a draft where something must still be clicked on it. */
+export function newReference(view: StockView): Pick<Photo, 'scale' | 'draft'> {
+  const next = view.next.peek();
+  const scale = scaleOf(next, {});
+  if (scale) return { scale };
+  return { scale: { kind: 'markers', dictionary: '4x4_50', side: next.side }, draft: structuredClone(next) };
+}
+
+/**
+ * The scale that a photo is to be read by: as it was typed, its tape checks, and the lens where one is used.
+ * @throws InputProblem when something of it lacks
+ */
+export async function scaleToRead(view: StockView, photo: Photo, known?: Blob): Promise<Scale> {
+  const reference = photo.draft ?? draftOf(photo.scale, view.next.peek());
+  const [lacks] = lacking(reference);
+  if (lacks) throw new InputProblem('What lies on the slab is not all there yet.', '', lacks);
+  const seen = await lookForLens(view, photo, known).catch(() => null);
+  const lens = seen && usesLens(reference, seen.found) && seen.found ? asGiven(seen.found.lens) : undefined;
+  // A lens that came with the job from elsewhere stays where nobody has said otherwise.
+  const kept = lens ?? (reference.lens === false ? undefined : photo.scale.lens);
+  const { distances } = photo.scale;
+  return scaleOf(reference, { ...(distances && { distances }), ...(kept && { lens: kept }) }) as Scale;
+}
+
+/** Remembers a photo's reference for the next one, and keeps what the photo taught about its lens. */
+export async function afterReading(
+  view: StockView,
+  photo: Photo,
+  scale: Scale,
+  calibration: Calibration,
+): Promise<void> {
+  view.next.value = nextDraft(draftOf(scale, view.next.peek()));
+  view.lookAt.value = 'face';
+  await learnLens(view, photo, scale, calibration);
+}
