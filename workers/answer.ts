@@ -5,7 +5,11 @@ import { InputProblem } from '../src/units';
  * How a worker answers. Errors lose their fields on the way between threads, so a problem travels as plain data.
  * `fault` is a fault of ours: the worker may be broken and is replaced.
  */
-export type Answer<T> =
+export type Answer<T> = Outcome<T> & {
+  /** Whether the worker holds so much that it should end when its calls have. */
+  spent?: boolean;
+};
+type Outcome<T> =
   | { kind: 'done'; value: T }
   | { kind: 'stopped' }
   | { kind: 'problem'; message: string; where: string; mend: string }
@@ -23,7 +27,8 @@ export class Calls {
   private readonly channel = new MessageChannel();
   private readonly waiting: (() => void)[] = [];
 
-  constructor() {
+  /** @param isSpent whether the worker has come to hold more than it may */
+  constructor(private readonly isSpent: () => boolean = () => false) {
     this.channel.port1.onmessage = () => this.waiting.shift()?.();
   }
 
@@ -34,6 +39,11 @@ export class Calls {
 
   /** Carries one call: whatever `work` throws becomes an answer. */
   async answer<T>(id: number, report: Report, work: (control: Control) => Promise<T>): Promise<Answer<T>> {
+    const outcome = await this.outcome(id, report, work);
+    return { ...outcome, spent: this.isSpent() };
+  }
+
+  private async outcome<T>(id: number, report: Report, work: (control: Control) => Promise<T>): Promise<Outcome<T>> {
     let told = 0;
     const control: Control = {
       ...unwatched(),

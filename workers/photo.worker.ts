@@ -1,39 +1,88 @@
 import * as Comlink from 'comlink';
-import exifr from 'exifr';
+import type { Polygon } from '../src/geometry';
 import type { Picture, Scale } from '../src/job';
-import { type FaceReading, type RemeasureOptions, remeasure, type TracedPhoto, tracePhoto } from '../src/photo';
-import { pause } from '../src/search';
-import { InputProblem } from '../src/units';
+import {
+  type Cv,
+  checkPhotoShape,
+  type EarlyPart,
+  type FaceRead,
+  type FaceReading,
+  heapBytes,
+  type RemeasureOptions,
+  readFace,
+  remeasure,
+  type Size,
+} from '../src/photo';
+import type { FacePicture } from '../src/raster';
+import { pause, stage } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
 import { type CameraTraits, cameraOf } from './camera';
-import { checkPhotoFile } from './photo-file';
-import { encode, pixelsOf } from './pixels';
+import { decodePhoto, photoSize } from './decode';
+import { encode } from './pixels';
 
 /** Decodes photos and reads them. Thin: what is computed is in the photo room. */
 
-/** What a photo told, ready for the job: the picture is a JPEG of the rectified face, and lies where `place` says. */
-export interface ReadPhoto extends Pick<TracedPhoto, 'calibration' | 'traced'> {
+/** A rectified picture as a JPEG, and where it lies. */
+export interface KeptPicture {
   picture: Blob;
   place: Omit<Picture, 'file'>;
 }
 
+/** What a photo told, ready for the job. */
+export interface ReadPhoto extends Omit<FaceRead, 'picture'>, KeptPicture {}
+
+/** What is known of a photo before all is. */
+export type EarlyPhoto =
+  | ({ kind: 'preview' } & KeptPicture)
+  | { kind: 'wood'; wood: Polygon<'face'> }
+  | ({ kind: 'outline' } & ReadPhoto);
+
 /** 0.95 keeps the figure of the wood; a face of 2.7 m by 0.6 m is then about 1 MB. */
 const JPEG_QUALITY = 0.95;
+/** A worker whose OpenCV holds more than this, bytes, is replaced when its work is done: what it holds never shrinks, and ends at 1 GiB. */
+const MOST_HEAP = 512 * 2 ** 20;
 
-const calls = new Calls();
+let opencv: Promise<{ cv: Cv }> | null = null;
+let heap = 0;
+const calls = new Calls(() => heap > MOST_HEAP);
+
+/** OpenCV, started once. Wrapped: the bare handle may look like a promise. */
+const started = (): Promise<{ cv: Cv }> => (opencv ??= import('./opencv').then(({ loadOpencv }) => loadOpencv()));
+
+/** Runs work that needs OpenCV, and notes what it has come to hold. */
+async function measuring<T>(cv: Cv, work: () => T | Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } finally {
+    heap = heapBytes(cv);
+  }
+}
+
+async function kept({ raster, mmPerPx, x0, y0 }: FacePicture): Promise<KeptPicture> {
+  const { width, height } = raster;
+  return { picture: await encode(raster, 'image/jpeg', JPEG_QUALITY), place: { mmPerPx, x0, y0, width, height } };
+}
+
+async function early(part: EarlyPart): Promise<EarlyPhoto> {
+  if (part.kind === 'wood') return part;
+  if (part.kind === 'preview') return { kind: part.kind, ...(await kept(part.picture)) };
+  const { kind, calibration, traced, picture } = part;
+  return { kind, calibration, traced, ...(await kept(picture)) };
+}
 
 const api = {
   stop(id: number): void {
     calls.stop(id);
   },
 
-  /** Size in pixels, as the photo is seen upright. A problem when the file is no photo, cut short or too large. */
-  inspect(id: number, file: Blob, name: string, report: Report): Promise<Answer<{ width: number; height: number }>> {
+  /** Size in pixels, as the photo is seen upright. A problem when the file is no photo, cut short, too large or a panorama. */
+  inspect(id: number, file: Blob, name: string, report: Report): Promise<Answer<Size>> {
     return calls.answer(id, report, async () => {
-      const bitmap = await decode(file, name);
-      const { width, height } = bitmap;
-      bitmap.close();
-      return { width, height };
+      const size = await photoSize(file, name);
+      checkPhotoShape(size, name);
+      // Most photos are read next.
+      void started();
+      return size;
     });
   },
 
@@ -46,7 +95,10 @@ const api = {
     );
   },
 
-  /** Finds the reference, rectifies the face, traces the wood and proposes defects. */
+  /**
+   * Finds the reference, rectifies the face, traces the wood and proposes defects.
+   * @param heard hears what is known before all is
+   */
   read(
     id: number,
     file: Blob,
@@ -54,28 +106,30 @@ const api = {
     scale: Scale,
     readings: readonly FaceReading[],
     report: Report,
+    heard: (part: EarlyPhoto) => void,
   ): Promise<Answer<ReadPhoto>> {
     return calls.answer(id, report, async (control) => {
       await pause(control, 0, 'Opening the photo');
-      const photo = pixelsOf(await decode(file, name));
-      const exif = await exifr.parse(file, ['FocalLengthIn35mmFormat']).catch(() => undefined);
-      const focal: unknown = exif?.FocalLengthIn35mmFormat;
-      await pause(control, 0.05, 'Getting ready to measure');
-      const { cv } = await (await import('./opencv')).loadOpencv();
+      const [{ raster, full, focal35 }, { cv }] = await Promise.all([decodePhoto(file, name), started()]);
       await pause(control, 0.1, 'Finding the reference');
-      const { calibration, traced, picture } = await tracePhoto(cv, photo, scale, {
-        readings,
-        ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),
-        control: { ...control, progress: (fraction, note) => control.progress(0.1 + 0.85 * fraction, note) },
-      });
+      let outlined: ReadPhoto | null = null;
+      const read = await measuring(cv, () =>
+        readFace(cv, raster, scale, {
+          readings,
+          full,
+          ...(focal35 !== undefined && { exifFocal35: focal35 }),
+          heard: async (part) => {
+            const told = await early(part);
+            if (told.kind === 'outline') outlined = told;
+            heard(told);
+          },
+          control: stage(control, 0.1, 0.95),
+        }),
+      );
       await pause(control, 0.95, 'Keeping the picture of the face');
-      const { mmPerPx, x0, y0, raster } = picture;
-      return {
-        calibration,
-        traced,
-        picture: await encode(raster, 'image/jpeg', JPEG_QUALITY),
-        place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
-      };
+      const { calibration, traced, picture } = read;
+      // The picture went out with the outline.
+      return { calibration, traced, ...((outlined as KeptPicture | null) ?? (await kept(picture))) };
     });
   },
 
@@ -90,38 +144,15 @@ const api = {
   ): Promise<Answer<Omit<ReadPhoto, 'traced'>>> {
     return calls.answer(id, report, async (control) => {
       await pause(control, 0, 'Opening the photo');
-      const photo = pixelsOf(await decode(file, name));
-      const exif = await exifr.parse(file, ['FocalLengthIn35mmFormat']).catch(() => undefined);
-      const focal: unknown = exif?.FocalLengthIn35mmFormat;
+      const [{ raster, full, focal35 }, { cv }] = await Promise.all([decodePhoto(file, name), started()]);
       await pause(control, 0.2, 'Finding the reference');
-      const { cv } = await (await import('./opencv')).loadOpencv();
-      const { calibration, picture } = remeasure(cv, photo, scale, {
-        ...options,
-        ...(typeof focal === 'number' && focal > 0 && { exifFocal35: focal }),
-      });
+      const { calibration, picture } = await measuring(cv, () =>
+        remeasure(cv, raster, scale, { ...options, full, ...(focal35 !== undefined && { exifFocal35: focal35 }) }),
+      );
       await pause(control, 0.9, 'Keeping the picture of the face');
-      const { mmPerPx, x0, y0, raster } = picture;
-      return {
-        calibration,
-        picture: await encode(raster, 'image/jpeg', JPEG_QUALITY),
-        place: { mmPerPx, x0, y0, width: raster.width, height: raster.height },
-      };
+      return { calibration, ...(await kept(picture)) };
     });
   },
 };
 export type PhotoApi = typeof api;
 Comlink.expose(api);
-
-/** The photo upright, as its EXIF turns it. @throws InputProblem when it cannot be decoded */
-async function decode(file: Blob, name: string): Promise<ImageBitmap> {
-  checkPhotoFile(new Uint8Array(await file.arrayBuffer()), name);
-  try {
-    return await createImageBitmap(file);
-  } catch {
-    throw new InputProblem(
-      'This photo is damaged: it cannot be opened.',
-      name,
-      'Copy or send it again, or take another.',
-    );
-  }
-}

@@ -9,13 +9,21 @@ function inkOn(width: number, height: number): { canvas: OffscreenCanvas; ink: O
   return { canvas, ink };
 }
 
-/** The pixels of a bitmap, which is closed. */
-export function pixelsOf(bitmap: ImageBitmap): Raster {
-  const { width, height } = bitmap;
-  const { ink } = inkOn(width, height);
-  ink.drawImage(bitmap, 0, 0);
+/** The pixels of a bitmap, which is closed, on white; made smaller where a size is given. */
+export function pixelsOf(
+  bitmap: ImageBitmap,
+  { width, height }: Pick<ImageBitmap, 'width' | 'height'> = bitmap,
+): Raster {
+  const { canvas, ink } = inkOn(width, height);
+  ink.fillStyle = 'white';
+  ink.fillRect(0, 0, width, height);
+  ink.imageSmoothingQuality = 'high';
+  ink.drawImage(bitmap, 0, 0, width, height);
   bitmap.close();
-  return rasterOf(width, height, 4, ink.getImageData(0, 0, width, height).data);
+  const { data } = ink.getImageData(0, 0, width, height);
+  // A canvas that waits for the collector would hold the photo a second time.
+  canvas.width = 0;
+  return rasterOf(width, height, 4, data);
 }
 
 /** A raster as a file. JPEG drops what is transparent to opaque. */

@@ -10,8 +10,10 @@ interface Stoppable {
 interface Line<Api> {
   worker: Worker;
   api: Comlink.Remote<Api>;
-  /** Ends the calls under way with an error. */
+  /** Ends the calls under way with an error: one for each of them. */
   fail: Set<(error: Error) => void>;
+  /** Whether it takes no more calls and ends with its last one. */
+  spent: boolean;
 }
 
 /** A worker that was asked to stop and does not, within this many ms, is replaced. */
@@ -21,7 +23,8 @@ let lastCall = 0;
 
 /**
  * The line to one long-lived worker. It is opened at the first call and opened anew after it has crashed or been replaced;
- * the job is never touched by that, since a worker holds no state of it.
+ * the job is never touched by that, since a worker holds no state of it. One that says that it is spent is let go as soon as its
+ * calls have ended.
  */
 export class WorkerLine<Api extends Stoppable> {
   private open: Line<Api> | null = null;
@@ -53,6 +56,7 @@ export class WorkerLine<Api extends Stoppable> {
         line.fail.add(reject);
       });
       const answer = await Promise.race([send(line.api, id, Comlink.proxy(report)), broken]);
+      if (answer.spent) this.retire(line);
       if (answer.kind === 'done') return answer.value;
       if (answer.kind === 'stopped') throw signal.reason;
       if (answer.kind === 'problem') throw new InputProblem(answer.message, answer.where, answer.mend);
@@ -62,6 +66,7 @@ export class WorkerLine<Api extends Stoppable> {
     } finally {
       clearTimeout(patience);
       line.fail.delete(fail);
+      if (line.spent && line.fail.size === 0) line.worker.terminate();
       signal.removeEventListener('abort', stop);
     }
   }
@@ -69,7 +74,7 @@ export class WorkerLine<Api extends Stoppable> {
   private connect(): Line<Api> {
     if (this.open) return this.open;
     const worker = this.start();
-    const line: Line<Api> = { worker, api: Comlink.wrap<Api>(worker), fail: new Set() };
+    const line: Line<Api> = { worker, api: Comlink.wrap<Api>(worker), fail: new Set(), spent: false };
     worker.addEventListener('error', (event) =>
       this.replace(line, new Error(event.message || 'The worker did not start.')),
     );
@@ -78,6 +83,12 @@ export class WorkerLine<Api extends Stoppable> {
     );
     this.open = line;
     return line;
+  }
+
+  /** Lets a worker finish what it does; the next call opens a new one, and nobody notices. */
+  private retire(line: Line<Api>): void {
+    if (this.open === line) this.open = null;
+    line.spent = true;
   }
 
   /** Ends a worker; its calls fail with `error`, and the next call opens a new one. */

@@ -6,7 +6,7 @@ import { slabReadings } from '../surface';
 import { InputProblem } from '../units';
 import type { JobSource } from './job-source';
 import { loadOpenCv } from './opencv';
-import { decodePhoto } from './photo-file';
+import { decodePhoto, decodeToMeasure } from './photo-file';
 
 /** A job whose photographed faces are all traced, with the rectified picture of each by its key. */
 export interface TracedJob {
@@ -36,17 +36,18 @@ function bytesOf(file: string, files: JobSource['files']): Uint8Array {
 /** Traces the first photo of a face into the job, and gives the face's picture. */
 async function traceFace(draft: Job, place: Place, photo: Photo, files: JobSource['files'], control: Control) {
   const where = `/flitches/${place.flitch}/slabs/${place.slab}/faces/${place.face}/photos/${photo.id}`;
-  const { raster, focal35 } = await decodePhoto(bytesOf(photo.file, files), photo.file);
-  if (raster.width !== photo.width || raster.height !== photo.height)
+  const { raster, full, focal35 } = await decodeToMeasure(bytesOf(photo.file, files), photo.file);
+  if (full.width !== photo.width || full.height !== photo.height)
     throw new InputProblem(
-      `"${photo.file}" is ${raster.width} x ${raster.height} pixels, but the job says ${photo.width} x ${photo.height}.`,
+      `"${photo.file}" is ${full.width} x ${full.height} pixels, but the job says ${photo.width} x ${photo.height}.`,
       `${where}/width`,
       'Put the photo there that the job was made with, or correct its size.',
     );
-  const { tracePhoto } = await import('../photo');
+  const { readFace } = await import('../photo');
   const { cv } = await loadOpenCv();
-  const traced = await tracePhoto(cv, raster, photo.scale, {
+  const traced = await readFace(cv, raster, photo.scale, {
     control,
+    full,
     ...(focal35 !== undefined && { exifFocal35: focal35 }),
     ...(place.face === 'top' && { readings: slabReadings(findSlab(draft, place.flitch, place.slab).slab).top }),
   }).catch((error: unknown) => {

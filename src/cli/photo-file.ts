@@ -1,27 +1,27 @@
 import type { Metadata } from 'sharp';
+import type { Size } from '../photo';
 import { type Raster, rasterOf } from '../raster';
 import { InputProblem } from '../units';
 import { readBytes } from './json-file';
 
-/** Most pixels that are decoded. Phones take 12 to 50 million; more would fill the memory of a small machine. */
-const MOST_PIXELS = 100e6;
+/** Most pixels of a TIFF that are decoded, in millions. */
+const MOST_MILLION = 100;
 
-const FORMATS = ['jpeg', 'png', 'webp', 'tiff'];
+/** What the checked kinds of photo are to the decoder, and TIFF, which only it can read. */
+const FORMATS = ['jpeg', 'png', 'webp', 'heif', 'tiff'];
 
 /** A decoded photo, as a viewer shows it: the camera's orientation is applied, colours are sRGB of 8 bits, alpha lies on white. */
 export interface PhotoFile {
   /** RGB. */
   readonly raster: Raster;
+  /** Size of the photo: the raster's, unless that is a smaller copy. */
+  readonly full: Size;
   /** Focal length in terms of 35 mm film, from EXIF; undefined where the camera did not say. */
   readonly focal35: number | undefined;
 }
 
-/** The brand of an ISO media file that holds a HEVC picture, as iPhones take them: nobody may decode it freely. */
-const isHeic = (bytes: Uint8Array): boolean =>
-  /^ftyp(hei|hev|hvc|mif1|msf1)/.test(String.fromCharCode(...bytes.subarray(4, 12)));
-
 /**
- * Reads and decodes a photo or picture.
+ * Reads and decodes a photo or picture at full size.
  * @param path where it is; @param name what the person called it, the place of a problem
  * @throws InputProblem when it is missing, empty, no photo, cut short, of a kind that cannot be read, or over 100 million pixels
  */
@@ -29,42 +29,48 @@ export async function readPhoto(path: string, name: string): Promise<PhotoFile> 
   return decodePhoto(await readBytes(path, name), name);
 }
 
-/** Decodes a photo's bytes. @throws InputProblem as `readPhoto` */
-export async function decodePhoto(bytes: Uint8Array, name: string): Promise<PhotoFile> {
-  if (bytes.length === 0)
-    throw new InputProblem(`"${name}" is empty (0 bytes).`, name, 'Copy or choose the photo again.');
-  if (isHeic(bytes))
-    throw new InputProblem(
-      `"${name}" is a HEIC photo, which cannot be read here.`,
-      name,
-      'Send it as a JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible.',
-    );
+/** Decodes a photo's bytes at full size. @throws InputProblem as `readPhoto` */
+export function decodePhoto(bytes: Uint8Array, name: string): Promise<PhotoFile> {
+  return decoded(bytes, name, (full) => full);
+}
+
+/** Decodes a photo's bytes to be measured: a large one as a smaller copy. @throws InputProblem as `readPhoto` */
+export async function decodeToMeasure(bytes: Uint8Array, name: string): Promise<PhotoFile> {
+  const { workingSize } = await import('../photo');
+  return decoded(bytes, name, workingSize);
+}
+
+async function decoded(bytes: Uint8Array, name: string, sizeOf: (full: Size) => Size): Promise<PhotoFile> {
+  const { checkPhotoFile, damagedPhoto, isTiff } = await import('../photo');
+  const stored = isTiff(bytes) ? null : checkPhotoFile(bytes, name);
   const { default: sharp } = await import('sharp');
-  const notAPhoto = () =>
-    new InputProblem(`"${name}" is not a photo that can be read.`, name, 'Give a JPEG, PNG, WebP or TIFF.');
   const found: Metadata = await sharp(bytes, { limitInputPixels: false })
     .metadata()
     .catch(() => {
-      throw notAPhoto();
+      throw damagedPhoto(name);
     });
-  const { width, height, format } = found;
-  if (!FORMATS.includes(format)) throw notAPhoto();
-  if (width * height > MOST_PIXELS)
+  const { autoOrient: full, format } = found;
+  const million = Math.round((full.width * full.height) / 1e6);
+  if (!stored && million > MOST_MILLION)
     throw new InputProblem(
-      `"${name}" has ${Math.round((width * height) / 1e6)} million pixels; up to ${MOST_PIXELS / 1e6} million can be read.`,
+      `This photo has ${million} million pixels; up to ${MOST_MILLION} million can be read.`,
       name,
       'Take it at a lower resolution (12 million are plenty), or make it smaller first.',
     );
-  const { data, info } = await sharp(bytes, { failOn: 'error', limitInputPixels: MOST_PIXELS })
-    .autoOrient()
+  if (!FORMATS.includes(format)) throw damagedPhoto(name);
+  const { width, height } = sizeOf(full);
+  const upright = sharp(bytes, { failOn: 'error', limitInputPixels: MOST_MILLION * 1e6 }).autoOrient();
+  const sized =
+    width === full.width ? upright : upright.resize(width, height, { fit: 'fill', fastShrinkOnLoad: false });
+  const { data, info } = await sized
     .flatten({ background: '#ffffff' })
     .toColourspace('srgb')
     .raw()
     .toBuffer({ resolveWithObject: true })
     .catch(() => {
-      throw new InputProblem(`"${name}" is cut short or damaged.`, name, 'Copy or send the photo again.');
+      throw damagedPhoto(name);
     });
-  return { raster: rasterOf(info.width, info.height, 3, data), focal35: await focal35(bytes) };
+  return { raster: rasterOf(info.width, info.height, 3, data), full, focal35: await focal35(bytes) };
 }
 
 async function focal35(bytes: Uint8Array): Promise<number | undefined> {

@@ -31,6 +31,11 @@ export function scope<T>(cv: Cv, work: (own: Own) => T): T {
   }
 }
 
+/** Bytes that OpenCV has taken for its Mats: they never become fewer. */
+export function heapBytes(cv: Cv): number {
+  return scope(cv, (own) => own(new cv.Mat(1, 1, cv.CV_8UC1)).data.buffer.byteLength);
+}
+
 /** A Mat (CV_8UC1, C3 or C4) with a copy of the raster's pixels. The caller owns it. */
 export function toMat(cv: Cv, raster: Raster): Mat {
   const type = { 1: cv.CV_8UC1, 3: cv.CV_8UC3, 4: cv.CV_8UC4 }[raster.channels];

@@ -1,5 +1,5 @@
 export { calibrate } from './calibrate';
-export type { Cv } from './cv';
+export { type Cv, heapBytes } from './cv';
 export { CARD_MARGIN, MARKER_CELLS, MARKER_COUNT, markerPattern } from './dictionary';
 export { followEdge } from './follow-edge';
 export { traceOutputSchema, tracePointsSchema } from './io';
@@ -8,6 +8,7 @@ export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
 export type { Edges } from './outline';
 export { type Parallax, parallax } from './parallax';
+export { checkPhotoFile, checkPhotoShape, damagedPhoto, isTiff } from './photo-file';
 export { type EarlyPart, type FaceRead, readFace } from './read-face';
 export { type FaceReading, heightsFrom } from './readings';
 export { rectify } from './rectify';

@@ -7,6 +7,7 @@ import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
 import { paperLight, relit } from './paper-light';
+import { checkPhotoShape } from './photo-file';
 import { crop, shrink } from './pictures';
 import { type FaceReading, heightsFrom } from './readings';
 import { rectify, visible } from './rectify';
@@ -59,6 +60,7 @@ const FRAME = 6;
  */
 export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: ReadFaceOptions = {}): Promise<FaceRead> {
   const control: Control = { ...unwatched(), ...options.control };
+  checkPhotoShape(options.full ?? photo, '');
   await pause(control, 0, 'Finding the reference');
   const calibration = settled(cv, photo, scale, options);
   const view = measure(calibration);

@@ -4,9 +4,10 @@ import type { Arguments } from '../arguments';
 import type { Command } from '../command';
 import { readJsonFile } from '../input';
 import { type Io, pathOf } from '../io';
+import { readBytes } from '../json-file';
 import { loadOpenCv } from '../opencv';
 import { checkTarget, giveResult, jsonText, OUT } from '../output';
-import { readPhoto, toPng } from '../photo-file';
+import { decodeToMeasure, toPng } from '../photo-file';
 import { watch } from '../watch';
 
 /** A focal length or a pixel's size rounded to 0.001 would be out by a millimetre over a slab. */
@@ -48,7 +49,7 @@ export const trace: Command = {
   summary: "A slab's face measured from one photo: outline, defects, grain",
   usage: 'PHOTO --scale SCALE.json [--points POINTS.json] [--rectified OUT.png --resolution MM_PER_PX] [--out FILE]',
   about: `
-Calibrates PHOTO (JPEG, PNG, WebP or TIFF) by the reference that lies in it, and traces the wood. SCALE.json says what the reference is:
+Calibrates PHOTO (JPEG, PNG, WebP, AVIF or TIFF) by the reference that lies in it, and traces the wood. SCALE.json says what the reference is:
 square markers, a sheet of paper, known points, or rods (\`schema trace\` prints the shape of each). POINTS.json names pixels to measure and
 pairs of them whose distance is wanted. Pixels are those of the photo as it is seen, its EXIF orientation applied; whole
 numbers are pixel centres, (0,0) the centre of the top-left pixel.`,
@@ -79,10 +80,12 @@ scale.json:
     const pointsName = args.text('points');
     const points = pointsName && (await saying(pointsName, readJsonFile(io, pointsName, tracePointsSchema))).value;
     const wanted = await wantedPicture(args, io);
-    const { raster, focal35 } = await readPhoto(pathOf(io, photoName), photoName);
+    const bytes = await readBytes(pathOf(io, photoName), photoName);
+    const { raster, full, focal35 } = await decodeToMeasure(bytes, photoName);
     const { cv } = await loadOpenCv();
     const { output, picture } = await tracePhoto(cv, raster, scale, {
       control: watch(args, io, true),
+      full,
       ...(focal35 !== undefined && { exifFocal35: focal35 }),
       ...(points && { points }),
       ...(wanted && { resolution: wanted.mmPerPx }),

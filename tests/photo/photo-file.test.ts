@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { InputProblem } from '../../src/units';
-import { checkPhotoFile } from '../../workers/photo-file';
+import { checkPhotoFile } from '../../src/photo';
 
 const picture = (width: number, height: number) =>
   sharp({ create: { width, height, channels: 3, background: '#765' } });
