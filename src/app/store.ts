@@ -1,5 +1,5 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals';
-import { begin, edit, type History, type Job, namedFiles, redo, undo } from '../job';
+import { amend, begin, type Edit, edit, type History, type Job, namedFiles, redo, undo } from '../job';
 import type { Shelf } from './shelf';
 
 /** Whether what is on screen is also on disk; a text says why not. */
@@ -36,6 +36,16 @@ export class JobStore {
   /** Changes the job by mutating a draft; `name` is what Undo will say. */
   edit(name: string, change: (draft: Job) => void): void {
     this.become(edit(this.history.peek(), name, change));
+  }
+
+  /** The step that was taken last. */
+  get lastEdit(): Edit | null {
+    return this.history.peek().done.at(-1) ?? null;
+  }
+
+  /** Puts what came late into the step that it belongs to; nothing where that was undone meanwhile. */
+  amend(step: Edit, change: (draft: Job) => void): void {
+    this.become(amend(this.history.peek(), step, change));
   }
 
   undo(): void {

@@ -30,6 +30,17 @@ export function edit(history: History, name: string, change: (draft: Job) => voi
   return { job, done: [...history.done, { name, forward, back }].slice(-KEPT_STEPS), undone: [] };
 }
 
+/**
+ * The history with more put into a step that was taken: what came late belongs to the step that asked for it, and one undo takes both
+ * back. `change` must touch only what no later step touches. A step that is no longer done takes nothing.
+ */
+export function amend(history: History, step: Edit, change: (draft: Job) => void): History {
+  const [job, forward, back] = create(history.job, change, { enablePatches: true });
+  if (forward.length === 0 || !history.done.includes(step)) return history;
+  const whole: Edit = { ...step, forward: [...step.forward, ...forward], back: [...back, ...step.back] };
+  return { ...history, job, done: history.done.map((other) => (other === step ? whole : other)) };
+}
+
 /** One step back; the same history when there is none. */
 export function undo(history: History): History {
   const last = history.done.at(-1);

@@ -9,7 +9,7 @@ export {
   HAND_SIGMA,
   READING_SIGMA,
 } from './defaults';
-export { begin, type Edit, edit, type History, redo, undo } from './edits';
+export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';

@@ -1,6 +1,6 @@
 import { ringArea } from '../geometry';
-import type { Defect, Job, Picture } from '../job';
-import type { TracedPhoto } from '../photo';
+import type { Defect, Face, Job, Picture } from '../job';
+import type { FaceRead } from '../photo';
 import { InputProblem } from '../units';
 
 /** Where a photo belongs in the job. */
@@ -21,14 +21,14 @@ const lengthOf = (line: NonNullable<Defect['line']>): number =>
 const FILLED_UNDER = 150;
 
 /** What a maker usually allows of a proposed defect (practice); it is one tap to change. */
-function permitOf(proposed: TracedPhoto['traced']['defects'][number]): Defect['permit'] {
+function permitOf(proposed: FaceRead['traced']['defects'][number]): Defect['permit'] {
   if (proposed.kind === 'crack')
     return lengthOf(proposed.line.map(([x, y, w]) => [x, y, w])) >= KEYED_FROM ? 'keyed' : 'allow';
   const open = proposed.kind === 'void' || proposed.kind === 'bark inclusion';
   return open && ringArea(proposed.polygon) >= FILLED_UNDER ? 'avoid' : 'allow';
 }
 
-function asDefect(proposed: TracedPhoto['traced']['defects'][number], id: string): Defect {
+function asDefect(proposed: FaceRead['traced']['defects'][number], id: string): Defect {
   const common = { id, kind: proposed.kind, confidence: proposed.confidence, permit: permitOf(proposed) };
   if (proposed.kind === 'crack') return { ...common, line: proposed.line.map(([x, y, w]) => [x, y, w]) };
   return { ...common, polygon: proposed.polygon };
@@ -43,7 +43,7 @@ function asDefect(proposed: TracedPhoto['traced']['defects'][number], id: string
 export function recordTrace(
   draft: Job,
   place: PhotoPlace,
-  traced: Pick<TracedPhoto, 'calibration' | 'traced'>,
+  traced: Pick<FaceRead, 'calibration' | 'traced'>,
   picture: Picture,
 ): void {
   const face = draft.flitches[place.flitch]?.slabs[place.slab]?.faces[place.face];
@@ -63,7 +63,15 @@ export function recordTrace(
   face.sapwood = [...sapwood];
   face.hidden = [...hidden];
   face.picture = picture;
-  if (Object.keys(face.defects).length === 0) {
-    face.defects = Object.fromEntries(defects.map((proposed, i) => [`d${i + 1}`, asDefect(proposed, `d${i + 1}`)]));
+  if (Object.keys(face.defects).length === 0) proposeDefects(face, defects);
+}
+
+/** Adds proposed defects to a face (of a draft), under names that are free. */
+export function proposeDefects(face: Face, defects: FaceRead['traced']['defects']): void {
+  let number = 0;
+  for (const proposed of defects) {
+    do number++;
+    while (face.defects[`d${number}`]);
+    face.defects[`d${number}`] = asDefect(proposed, `d${number}`);
   }
 }

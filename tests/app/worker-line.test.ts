@@ -9,13 +9,15 @@ import { type Answer, Calls, type Report } from '../../workers/answer';
 
 /** A worker's far side without a thread: it counts to `n`, fails as it is told, or turns deaf. */
 function workerSide(port: MessagePort) {
-  const calls = new Calls();
+  let held = 0;
+  const calls = new Calls(() => held > 100);
   const api = {
     stop: (id: number) => calls.stop(id),
     count: (id: number, n: number, report: Report): Promise<Answer<number>> =>
       calls.answer(id, report, async (control) => {
         if (n === 13) throw new InputProblem('Thirteen is refused.', '/n', 'Take another.');
         if (n === 99) throw new Error('out of memory');
+        held += n;
         for (let i = 0; i < n; i++) await pause(control, i / n, `at ${i}`);
         return n;
       }),
@@ -90,7 +92,7 @@ describe('the line to a worker', () => {
 
   it('tells how far it is, never falling', async () => {
     const heard: number[] = [];
-    await count(open(), 200, undefined, (fraction) => heard.push(fraction));
+    await count(open(), 100, undefined, (fraction) => heard.push(fraction));
     expect(heard.length).toBeGreaterThan(0);
     expect(heard).toEqual([...heard].sort((a, b) => a - b));
   });
@@ -115,10 +117,10 @@ describe('the line to a worker', () => {
   it('stops a call when asked, with the reason that was given, and keeps the worker', async () => {
     const line = open();
     const abort = new AbortController();
-    const call = count(line, 1e6, abort.signal);
+    const call = count(line, 100, abort.signal);
     abort.abort(new Error('enough'));
     await expect(call).rejects.toThrow('enough');
-    expect(await count(line, 4)).toBe(4);
+    expect(await count(line, 0)).toBe(0);
     expect(workers).toHaveLength(1);
   });
 
@@ -133,6 +135,33 @@ describe('the line to a worker', () => {
     await expect(call).rejects.toThrow('enough');
     expect(workers[0]?.ended).toBe(true);
     expect(await count(line, 4)).toBe(4);
+  });
+
+  it('lets a worker go that holds too much, once its other calls have ended, and nobody notices', async () => {
+    const line = open();
+    const slow = count(line, 90);
+    expect(await count(line, 20)).toBe(20);
+    // What it holds is too much now: new work goes to a new worker, while the old one ends what it was given.
+    expect(workers[0]?.ended).toBe(false);
+    const next = count(line, 3);
+    expect(workers).toHaveLength(2);
+    expect(await slow).toBe(90);
+    expect(workers[0]?.ended).toBe(true);
+    expect(await next).toBe(3);
+    expect(await count(line, 4)).toBe(4);
+    expect(workers).toHaveLength(2);
+    expect(workers[1]?.ended).toBe(false);
+  });
+
+  it('lets it go after a problem or a stop, too', async () => {
+    const line = open();
+    const abort = new AbortController();
+    const stopped = count(line, 1e6, abort.signal);
+    abort.abort(new Error('enough'));
+    await expect(stopped).rejects.toThrow('enough');
+    expect(workers[0]?.ended).toBe(true);
+    expect(await count(line, 4)).toBe(4);
+    expect(workers).toHaveLength(2);
   });
 
   it('does not start at all when it was called off before', async () => {

@@ -47,7 +47,7 @@ export function faceItems(face: Face, chosen: string | null = null): Item[] {
 }
 
 /** The rectified picture of a face, where it lies in mm. */
-export function pictureItem(id: string, image: HTMLImageElement, picture: Picture): Item {
+export function pictureItem(id: string, image: HTMLImageElement, picture: Omit<Picture, 'file'>): Item {
   const { mmPerPx, x0, y0 } = picture;
   return { kind: 'picture', id, image, map: [mmPerPx, 0, 0, mmPerPx, x0, y0] };
 }

@@ -1,3 +1,4 @@
+import * as Comlink from 'comlink';
 import type { ReadPhoto } from '../../../../workers/photo.worker';
 import { emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
 import type { FaceReading } from '../../../photo';
@@ -7,6 +8,7 @@ import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { troubleOf } from '../../parts/problem';
 import { photoWork } from '../../work';
+import { ArrivingPhoto } from './arriving-photo';
 import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
 import type { FaceName, StockView } from './view';
@@ -83,20 +85,25 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   if (!photo) return false;
   const reference = scale ?? (await scaleToRead(view, photo, known));
   const readings = readingsOf(view.store.job.peek(), target);
+  const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
+    takeReading(draft, target, reference, read, file),
+  );
   const read = await work(view, 'Reading the photo', async (signal, report) => {
     const file = known ?? (await view.store.file(photo.file));
     if (!file) throw new Error(`the photo ${photo.file} is not stored`);
-    return photoWork.call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, readings, tell));
+    const hear = Comlink.proxy(arriving.hear);
+    const read = await photoWork
+      .call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, readings, tell, hear))
+      .catch((error: unknown) => {
+        if (!signal.aborted || !arriving.hasOutline) throw error;
+        announce('Stopped. The outline stays; defects were not looked for.');
+        return null;
+      });
+    if (read) await arriving.finish(read);
+    return read;
   });
+  arriving.end();
   if (!read) return false;
-  const picture = `faces/${target.slabId}-${target.face}-${newId()}.jpg`;
-  const kept = await work(view, 'Keeping the picture', async () => {
-    await view.store.editWithFiles(new Map([[picture, read.picture]]), 'Read a photo', (draft) => {
-      takeReading(draft, target, reference, read, picture);
-    });
-    return true;
-  });
-  if (!kept) return false;
   announce(summary(read));
   await afterReading(view, photo, reference, read.calibration);
   return true;

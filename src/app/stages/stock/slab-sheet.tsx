@@ -5,6 +5,7 @@ import { useImage } from '../../parts/use-image';
 import { editedPath } from './edited-path';
 import { faceItems, pictureItem } from './face-items';
 import { handleOf, moved, type Path, placeOf, withOneAt, without, xy } from './path';
+import { PreviewSheet } from './preview-sheet';
 import { PhotoSheet } from './reference/photo-sheet';
 import { tapeOnFace } from './reference/tape-hand';
 import type { StockView } from './view';
@@ -18,6 +19,9 @@ export function SlabSheet({ view }: { view: StockView }) {
   const photo = view.photo.value;
   if (!place) return null;
   const title = `${place.slab.name}, ${view.faceName.value} face`;
+  const preview = view.preview.value;
+  if (preview && preview.slabId === place.slab.id && preview.face === view.faceName.value)
+    return <PreviewSheet preview={preview} title={title} />;
   const asPhoto =
     photo && ((view.lookAt.value === 'photo' && view.panel.value === 'photo') || !view.face.value?.outline);
   return asPhoto ? <PhotoSheet view={view} photo={photo} title={title} /> : <FaceSheet view={view} title={title} />;

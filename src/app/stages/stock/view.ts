@@ -1,6 +1,6 @@
 import { batch, computed, signal } from '@preact/signals';
-import type { Point } from '../../../geometry';
-import { type Flitch, type Photo, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
+import type { Point, Polygon } from '../../../geometry';
+import { type Flitch, type Photo, type Picture, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
 import type { JobStore } from '../../store';
 import type { PathPoint } from './path';
 import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
@@ -30,6 +30,15 @@ export interface Drawn {
 export interface TapeInHand {
   photoId: string;
   ends: readonly Point<'photo'>[];
+}
+
+/** A face that is still being read: seen from above, then with where its wood roughly is. */
+export interface Preview {
+  slabId: string;
+  face: FaceName;
+  picture: Blob;
+  place: Omit<Picture, 'file'>;
+  wood: Polygon<'face'>;
 }
 
 /** Long work on a photo. */
@@ -62,6 +71,8 @@ export class StockView {
   readonly tape = signal<TapeInHand | null>(null);
   /** What lies on the slab in the next photo, as far as it is as in the last one. */
   readonly next = signal<ReferenceDraft>(FIRST_DRAFT);
+  /** What a photo that is being read shows so far. */
+  readonly preview = signal<Preview | null>(null);
   readonly reading = signal<Reading | null>(null);
   readonly trouble = signal<{ message: string; mend: string; byHand: boolean } | null>(null);
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */
