@@ -76,7 +76,7 @@ export function cardSheets({ side, count, paper, units, typeface }: CardRequest)
       `Type a whole number from 1 to ${MARKER_COUNT}; four are plenty for one slab.`,
     );
   }
-  const length = (mm: number) => formatLength(mm, units, { decimals: 1 });
+  const length = (mm: number) => formatLength(mm, units, { decimals: 1, unit: true });
   const largest = largestSide(paper, typeface);
   if (!(side >= LEAST_SIDE && side <= largest)) {
     throw new InputProblem(

@@ -2,7 +2,7 @@ import { moved } from './blocks';
 import { type Element, path, text } from './drawing';
 
 /** Height of the two lines below, mm. */
-export const CHECK_LINES = 14;
+export const CHECK_LINES = 15;
 
 /** Two lines of known length: a printer that shrinks the page shows it here. `mend` is said after the second. */
 export function checkLines(x: number, y: number, mend = ''): Element[] {

@@ -63,7 +63,7 @@ export function Stock({ store }: StageProps) {
 function Empty({ onFiles }: { onFiles(files: File[]): void }) {
   return (
     <div class="empty-sheet">
-      <p>No slabs yet. Add a photo of each, with four square markers lying on it.</p>
+      <p>No slabs yet. Add a photo of each, with printed cards, a sheet of paper or rods lying on it.</p>
       <FileButton accept="image/*" multiple main onFiles={onFiles}>
         Add photos of slabs
       </FileButton>

@@ -8,6 +8,17 @@ import type { StockView } from '../view';
 import { mendFor, spoken } from './names';
 import { measureAgain } from './remeasure';
 
+/** A ± over this, mm, is more than a shop likes. */
+const MUCH = 6;
+
+/** What makes a measure surer, by what it was measured by. */
+const SURER = {
+  markers: 'cards nearer to the corners, the camera higher and looking straight down, or a long tape check',
+  paper: "a long tape check, this camera's lens, or cards near the corners instead of one sheet",
+  rods: "the corners and marks of the rods, a long tape check, or this camera's lens",
+  points: 'more points near the corners, or a long tape check',
+} as const;
+
 /** What measuring a photo told: how sure it is, what was left out and why, and what height and warp do to it. */
 export function Findings({ view, photo, face }: { view: StockView; photo: Photo; face: Face }) {
   const units = useUnits();
@@ -36,6 +47,7 @@ export function Findings({ view, photo, face }: { view: StockView; photo: Photo;
           <> The traced edge is {formatPlusMinus(2 * face.outlineSigma, units, { unit: true })}.</>
         )}
       </p>
+      {Math.max(...all) > MUCH && <p class="small">To make it surer: {SURER[photo.scale.kind]}.</p>}
       {left.map((name) => (
         <p key={name}>
           <strong>{spoken(name)} left out:</strong>{' '}
@@ -62,7 +74,7 @@ function Height({ photo, face }: { photo: Photo; face: Face }) {
   const { drop, cameraHeight } = scale;
   if (!calibration || !drop) return null;
   const { worst, share, cameraHeight: found } = parallax(calibration, drop, face.outline?.outer);
-  const length = (mm: number) => formatLength(mm, units, { decimals: 0, denominator: 16 });
+  const length = (mm: number) => formatLength(mm, units, { decimals: 0, denominator: 16, unit: true });
   return (
     <p class="small">
       The wood stands {length(drop)} nearer to the camera than what it is measured by, so it looks{' '}
@@ -86,7 +98,7 @@ function Warp({ view, photo }: { view: StockView; photo: Photo }) {
   if (!slab || !calibration || view.faceName.value !== 'top') return null;
   const readings = slabReadings(slab).top;
   const used = calibration.relief?.length ?? 0;
-  const length = (mm: number) => formatLength(mm, units, { decimals: 1, denominator: 16 });
+  const length = (mm: number) => formatLength(mm, units, { decimals: 1, denominator: 16, unit: true });
   if (readings.length < LEAST_READINGS) {
     const { worst } = parallax(calibration, USUAL_WARP, view.face.value?.outline?.outer);
     return used > 0 ? null : (

@@ -24,7 +24,7 @@ export function LensLine({ view, photo }: { view: StockView; photo: Photo }) {
     <details open={found !== null && reference.kind !== 'markers'}>
       <summary>This camera's lens</summary>
       <div class="stack">
-        {found && (
+        {found && !own && (
           <TickField
             label={`Use what the photo of ${dayText(found.lens.day)} taught about ${found.sure ? 'this camera' : 'this camera, if it is the same'}`}
             value={used}

@@ -99,7 +99,7 @@ function CheckRow(props: {
   const says = `tape check ${place + 1}`;
   const refused = photo.calibration?.refused.find(({ distance }) => distance === place + 1);
   const seen = photo.calibration && measure(photo.calibration).distance(check.px[0], check.px[1]);
-  const length = (mm: number) => formatLength(mm, units, { denominator: 32, decimals: 1 });
+  const length = (mm: number) => formatLength(mm, units, { denominator: 32, decimals: 1, unit: true });
   return (
     <li class="stack check">
       <div class="row between">
@@ -125,7 +125,7 @@ function CheckRow(props: {
       ) : (
         seen && (
           <p class="small">
-            Taken in. The photo says {length(seen.mm)} {formatPlusMinus(2 * seen.sigma, units)}.
+            Taken in. The photo says {length(seen.mm)} {formatPlusMinus(2 * seen.sigma, units, { unit: true })}.
           </p>
         )
       )}
@@ -159,7 +159,7 @@ function NewCheck(props: { view: StockView; photo: Photo; place: number; onDone(
             ? 'Tap where it ended.'
             : (wrong ??
               (seen &&
-                `The photo says ${formatLength(seen.mm, units, { decimals: 0 })} ${formatPlusMinus(2 * seen.sigma, units)}. What does the tape say?`))}
+                `The photo says ${formatLength(seen.mm, units, { decimals: 0, unit: true })} ${formatPlusMinus(2 * seen.sigma, units, { unit: true })}. What does the tape say?`))}
       </p>
       {chosen && (
         <div class="fields">
