@@ -1,7 +1,7 @@
 import type { Point } from '../geometry';
 import { Camera } from './camera';
 import { type Fit, minimise } from './least-squares';
-import { type EdgeSigma, type Local, type Mark, onFace, type Pose } from './marks';
+import { type EdgeSigma, type Local, type Mark, onFace, type Pose, type SeenEdge, UNCERTAIN_LINES } from './marks';
 
 /**
  * The joint adjustment: camera and lens, the free places of the marks, how far each stands off the face's mean plane, their common size
@@ -10,7 +10,7 @@ import { type EdgeSigma, type Local, type Mark, onFace, type Pose } from './mark
  */
 
 /** What is believed before looking: mean and one standard deviation. */
-interface Belief {
+export interface Belief {
   readonly mean: number;
   readonly sigma: number;
 }
@@ -34,6 +34,8 @@ export interface Problem {
   readonly marks: readonly Mark[];
   readonly tapes: readonly TapeRow[];
   readonly lens: LensBelief;
+  /** How far white seems to grow over dark at edges, px. */
+  readonly bias: Belief;
   /** How far the marks' plane lies below the face, mm. */
   readonly drop: number;
   /** Height of the camera over the marks' plane, mm, where known. */
@@ -51,6 +53,8 @@ export interface Start {
   readonly bias?: number;
   /** Common size of the marks over their nominal one. */
   readonly size?: number;
+  /** How far each uncertain line of the drawings is off, mm. */
+  readonly lines?: readonly number[];
   /** How each mark sits. */
   readonly seats?: readonly Seat[];
 }
@@ -67,29 +71,29 @@ export interface State extends Required<Start> {
   readonly residuals: readonly Float64Array[];
 }
 
-/** White grows over black by 0.3 to 0.6 px in any camera (FINDINGS of our own trials on rendered photos). */
-const BIAS: Belief = { mean: 0.4, sigma: 0.3 };
 /** Photos are taken roughly square to the slab: sine of the slant, one standard deviation. It matters where little else is known. */
 const SLANT: Belief = { mean: 0, sigma: 0.4 };
 /** A sighting farther off than this many sigma pulls no harder (Huber 1964). */
 const HUBER = 3;
 
-/** Parameters after the camera's: bias, size, then for every mark x, y, out, and, where it turns, turn, lean along x, lean along y. */
-const SHARED = Camera.SIZE + 2;
+/** Parameters after the camera's: bias, size, the drawings' uncertain lines, then for every mark x, y, out, and, where it turns, turn, lean along x, lean along y. */
+const LINES = Camera.SIZE + 2;
+const SHARED = LINES + UNCERTAIN_LINES;
 
 export function adjust(problem: Problem, start: Start, iterations?: number): State {
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
-  const priors = 10 + marks.length * 5 + 3;
+  const priors = 10 + UNCERTAIN_LINES + marks.length * 5 + 3;
   const own = ownParameters(marks);
   const p0 = new Float64Array(own.total);
   const step = new Float64Array(p0.length).fill(1e-3);
   p0.set(start.camera.p);
   step.set(Camera.STEP);
-  p0[Camera.SIZE] = start.bias ?? BIAS.mean;
+  p0[Camera.SIZE] = start.bias ?? problem.bias.mean;
   p0[Camera.SIZE + 1] = (start.size ?? 1) - 1;
   step[Camera.SIZE + 1] = 1e-6;
+  p0.set(start.lines ?? [], LINES);
   start.poses.forEach(({ at, radians }, i) => {
     const mark = marks[i] as Mark;
     const { rise, lean } = start.seats?.[i] ?? { rise: mark.out, lean: mark.lean };
@@ -99,11 +103,13 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
   });
   const gauge = gaugeOf(marks, start.poses);
   const sizeSigma = Math.max(1e-9, ...marks.map((mark) => mark.sizeSigma));
+  const lineSigma = Math.max(1e-6, ...marks.map((mark) => mark.lineSigma));
 
   const residuals = (p: Float64Array, out: Float64Array): void => {
     const camera = new Camera(p.subarray(0, Camera.SIZE));
     const bias = p[Camera.SIZE] as number;
     const size = 1 + (p[Camera.SIZE + 1] as number);
+    const lines = p.subarray(LINES, SHARED);
     const seats = own.read(p);
     let at = 0;
     marks.forEach((mark, i) => {
@@ -113,7 +119,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
         const leant = lean[0] * (x - pose.at[0]) + lean[1] * (y - pose.at[1]);
         return camera.project([x, y], problem.drop - mark.above - rise - leant);
       };
-      at = seen(mark, show, bias, problem, out, at);
+      at = seen(mark, show, bias, lines, problem, out, at);
     });
     for (const tape of tapes) {
       const a = camera.place(tape.px[0], -tape.out[0]);
@@ -132,8 +138,9 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
     believe(camera.centre[1], lens.centre[1]);
     believe(camera.slant[0], SLANT);
     believe(camera.slant[1], SLANT);
-    believe(bias, BIAS);
+    believe(bias, problem.bias);
     believe(size, { mean: 1, sigma: sizeSigma });
+    for (const line of lines) believe(line, { mean: 0, sigma: lineSigma });
     if (problem.height) believe(problem.drop - camera.position[2], problem.height);
     else out[at++] = 0;
     marks.forEach((mark, i) => {
@@ -157,6 +164,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
     poses: own.read(fit.p).map(({ pose }) => pose),
     bias: fit.p[Camera.SIZE] as number,
     size: 1 + (fit.p[Camera.SIZE + 1] as number),
+    lines: [...fit.p.subarray(LINES, SHARED)],
     seats: own.read(fit.p),
     fit,
     residuals: rowsOf.map((rows) => {
@@ -196,6 +204,7 @@ function seen(
   mark: Mark,
   show: (local: Local) => Point<'photo'>,
   bias: number,
+  lines: Float64Array,
   { edgeSigma, pointScale }: Problem,
   out: Float64Array,
   from: number,
@@ -207,9 +216,9 @@ function seen(
     out[at++] = soften((v - point.px[1]) / (point.sigma * pointScale));
   }
   for (const edge of mark.edges) {
-    const [x, y] = edge.at;
+    const [x, y] = printedAt(edge, lines);
     const [nx, ny] = edge.towards;
-    const [u, v] = show(edge.at);
+    const [u, v] = show([x, y]);
     const [u1, v1] = show([x - ny, y + nx]);
     // The edge runs along (u1 - u, v1 - v); light lies to its right-hand side as the drawing's turn from +x to +y has it.
     const length = Math.hypot(u1 - u, v1 - v);
@@ -219,6 +228,13 @@ function seen(
     );
   }
   return at;
+}
+
+/** Where an edge really lies: programs that make markers of a whole number of pixels put the lines between cells where pixels end. */
+function printedAt({ at, line }: SeenEdge, lines: Float64Array): Local {
+  if (line === undefined) return at;
+  const off = lines[line] as number;
+  return line < UNCERTAIN_LINES / 2 ? [at[0] + off, at[1]] : [at[0], at[1] + off];
 }
 
 /** Square root of Huber's loss, signed, so that its square sums to it. */

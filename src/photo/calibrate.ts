@@ -75,7 +75,7 @@ function residualPx({ problem: { marks, edgeSigma, pointScale }, state }: Soluti
 }
 
 /** One standard deviation at a few spots all over the photo. */
-function sigmaGrid(view: Measure, width: number, height: number): Calibration['sigma'] {
+export function sigmaGrid(view: Measure, width: number, height: number): Calibration['sigma'] {
   const spots: Calibration['sigma'] = [];
   for (let j = 0; j < 5; j++) {
     for (let i = 0; i < 7; i++) {

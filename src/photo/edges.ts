@@ -8,6 +8,12 @@ export interface EdgeSpot {
   readonly blur: number;
 }
 
+/**
+ * Which level between the two sides of an edge counts as the edge. Half the grey values lie outside the true edge by some tenths of a
+ * pixel, since cameras write light along a curve; half the light lies on it where the curve is sRGB's.
+ */
+export type EdgeLevel = 'half the grey' | 'half the light';
+
 /** Spacing of samples across an edge, px. */
 const STEP = 0.25;
 
@@ -16,6 +22,7 @@ const STEP = 0.25;
  * to within `reach`. Profiles side by side along it are averaged.
  * @param light unit direction, px, from the dark side to the light one, square to the line
  * @param reach how far to look on either side, px
+ * @param level what counts as the edge between the two sides
  * @returns null where no clean rise is found
  */
 export function edgeSpot(
@@ -24,6 +31,7 @@ export function edgeSpot(
   b: Point<'photo'>,
   light: readonly [number, number],
   reach: number,
+  level: EdgeLevel,
 ): EdgeSpot | null {
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const across = Math.max(3, Math.round(length));
@@ -43,7 +51,7 @@ export function edgeSpot(
         profile[i] = (profile[i] as number) + (grey[0] as number) / across;
       }
     }
-    const rise = middleOfRise(profile);
+    const rise = middleOfRise(profile, level);
     if (!rise) return null;
     const move = (rise.at - half) * STEP;
     shift += move;
@@ -59,7 +67,7 @@ export function edgeSpot(
 }
 
 /** Index at which a rising profile passes the middle between the levels of its two ends. */
-function middleOfRise(profile: Float64Array): { at: number; contrast: number; steepest: number } | null {
+function middleOfRise(profile: Float64Array, by: EdgeLevel): { at: number; contrast: number; steepest: number } | null {
   const n = profile.length;
   const end = Math.max(2, Math.round(n * 0.2));
   let [dark, bright] = [0, 0];
@@ -69,7 +77,7 @@ function middleOfRise(profile: Float64Array): { at: number; contrast: number; st
   }
   const contrast = bright - dark;
   if (contrast < 12) return null;
-  const level = (dark + bright) / 2;
+  const level = by === 'half the grey' ? (dark + bright) / 2 : toGrey((toLight(dark) + toLight(bright)) / 2);
   let at = -1;
   let steepest = 0;
   for (let i = 1; i < n; i++) {
@@ -80,4 +88,15 @@ function middleOfRise(profile: Float64Array): { at: number; contrast: number; st
     }
   }
   return at < 0 ? null : { at, contrast, steepest };
+}
+
+/** The light behind a grey value, both to 255 (sRGB's curve, IEC 61966-2-1). */
+export function toLight(grey: number): number {
+  const share = grey / 255;
+  return 255 * (share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4);
+}
+
+function toGrey(light: number): number {
+  const share = light / 255;
+  return 255 * (share <= 0.0031308 ? 12.92 * share : 1.055 * share ** (1 / 2.4) - 0.055);
 }

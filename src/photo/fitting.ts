@@ -28,6 +28,9 @@ export interface Fitted {
   readonly lensRefused: boolean;
 }
 
+/** What else was said of the photo. */
+type Evidence = Pick<Scale, 'drop' | 'cameraHeight' | 'heights' | 'distances'>;
+
 /** A taped height of the camera is off by this, mm, and at least by this share. */
 const HEIGHT_SIGMA = { mm: 10, share: 0.01 };
 
@@ -49,6 +52,7 @@ export function fitted(reference: Reference, lens: LensBeliefs, scale: Scale, wi
     marks,
     tapes: [],
     lens: lens.own,
+    bias: reference.bias,
     drop,
     height: cameraHeight
       ? { mean: cameraHeight, sigma: Math.max(HEIGHT_SIGMA.mm, HEIGHT_SIGMA.share * cameraHeight) }
@@ -112,7 +116,7 @@ function placeOf(camera: Camera, px: Point<'photo'>, z: number, where: string): 
 /** Takes tape checks into the fit, except those that disagree with it. */
 function withTapes(
   solution: Solution,
-  scale: Scale,
+  scale: Evidence,
   relief: Relief,
 ): { final: Solution; refused: Calibration['refused'] } {
   const refused: Calibration['refused'] = [];

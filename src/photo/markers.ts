@@ -2,12 +2,11 @@ import type { Point } from '../geometry';
 import type { Raster } from '../raster';
 import { InputProblem } from '../units';
 import { type Cv, scope, toGray, toRaster } from './cv';
+import { MARKER_CELLS, markerPattern } from './dictionary';
 import { type EdgeSpot, edgeSpot } from './edges';
 import type { Local, SeenEdge } from './marks';
 import { type Corners, cornersFromSides, squareOff, squareTo } from './quad';
 
-/** Cells along a marker's side: four of the code and its black border. */
-const CELLS = 6;
 /** Edges wider than this, px or as a share of a cell, run into each other. */
 const BLUR = { px: 7, share: 0.6 };
 /** The way out over the top, right, bottom and left side. */
@@ -62,7 +61,7 @@ export function seeMarkers(cv: Cv, photo: Raster): { seen: SeenMarker[]; poor: n
     }
     return { gray: toRaster(full), found };
   });
-  const refined = found.map((marker) => refine(gray, marker, patternOf(cv, marker.id)));
+  const refined = found.map((marker) => refine(gray, marker, markerPattern(marker.id)));
   const sharp = refined.filter(
     (marker) => marker !== null && marker.blur < Math.min(BLUR.px, BLUR.share * marker.cell),
   );
@@ -115,39 +114,37 @@ function near(a: Marker, b: Marker): boolean {
   return a.corners.every((p) => b.corners.some((q) => Math.hypot(p[0] - q[0], p[1] - q[1]) < 8));
 }
 
-/** Which of a marker's cells are light, row by row from its own top left, the border included. */
-function patternOf(cv: Cv, id: number): (column: number, row: number) => boolean {
-  const cells = scope(cv, (own) => {
-    const image = own(new cv.Mat());
-    cv.generateImageMarker(own(cv.getPredefinedDictionary(cv.DICT_4X4_50)), id, CELLS, image, 1);
-    return Uint8Array.from(image.data);
-  });
-  const inside = (k: number) => k >= 0 && k < CELLS;
-  return (column, row) => !inside(column) || !inside(row) || (cells[row * CELLS + column] as number) > 127;
-}
-
-/** An edge between a dark and a light cell on the drawing: a unit of CELLS, cut short where corners round it off. */
+/** An edge between a dark and a light cell on the drawing: a unit of MARKER_CELLS, cut short where corners round it off. */
 interface CellEdge {
   readonly a: Local;
   readonly b: Local;
   readonly towards: Local;
   readonly outer: boolean;
+  /** As in SeenEdge. */
+  readonly line?: number;
 }
 
 function cellEdges(light: (column: number, row: number) => boolean): CellEdge[] {
   const edges: CellEdge[] = [];
-  const spot = (k: number) => k / CELLS - 0.5;
-  for (let along = 0; along < CELLS; along++) {
-    for (let line = 0; line <= CELLS; line++) {
+  const spot = (k: number) => k / MARKER_CELLS - 0.5;
+  for (let along = 0; along < MARKER_CELLS; along++) {
+    for (let line = 0; line <= MARKER_CELLS; line++) {
       const [from, to] = [spot(along + 0.2), spot(along + 0.8)];
-      const outer = line === 0 || line === CELLS;
+      const outer = line === 0 || line === MARKER_CELLS;
+      const inner = (first: number) => (outer ? {} : { line: first + line - 1 });
       const [left, right] = [light(line - 1, along), light(line, along)];
       if (left !== right) {
-        edges.push({ a: [spot(line), from], b: [spot(line), to], towards: [right ? 1 : -1, 0], outer });
+        edges.push({ a: [spot(line), from], b: [spot(line), to], towards: [right ? 1 : -1, 0], outer, ...inner(0) });
       }
       const [above, below] = [light(along, line - 1), light(along, line)];
       if (above !== below) {
-        edges.push({ a: [from, spot(line)], b: [to, spot(line)], towards: [0, below ? 1 : -1], outer });
+        edges.push({
+          a: [from, spot(line)],
+          b: [to, spot(line)],
+          towards: [0, below ? 1 : -1],
+          outer,
+          ...inner(MARKER_CELLS - 1),
+        });
       }
     }
   }
@@ -159,7 +156,7 @@ function refine(gray: Raster, marker: Marker, light: (column: number, row: numbe
   const edges = cellEdges(light);
   let corners = marker.corners;
   let seen: { edge: CellEdge; spot: EdgeSpot }[] = [];
-  const cell = Math.min(...corners.map((p, i) => distance(p, corners[(i + 1) % 4] as Point<'photo'>))) / CELLS;
+  const cell = Math.min(...corners.map((p, i) => distance(p, corners[(i + 1) % 4] as Point<'photo'>))) / MARKER_CELLS;
   if (cell < 3) return null;
   for (let pass = 0; pass < 3; pass++) {
     const map = squareTo(corners);
@@ -167,7 +164,7 @@ function refine(gray: Raster, marker: Marker, light: (column: number, row: numbe
     const wanted = pass === 0 ? edges.filter((edge) => edge.outer) : edges;
     seen = wanted.flatMap((edge) => {
       const [a, b] = [map(edge.a), map(edge.b)];
-      const spot = edgeSpot(gray, a, b, squareOff([a, b], [edge.a, edge.b], edge.towards), reach);
+      const spot = edgeSpot(gray, a, b, squareOff([a, b], [edge.a, edge.b], edge.towards), reach, 'half the grey');
       return spot ? [{ edge, spot }] : [];
     });
     if (seen.length < wanted.length * 0.7) return null;
@@ -187,6 +184,7 @@ function refine(gray: Raster, marker: Marker, light: (column: number, row: numbe
       towards: edge.towards,
       px: spot.px,
       outer: edge.outer,
+      ...(edge.line !== undefined && { line: edge.line }),
     })),
   };
 }

@@ -20,7 +20,12 @@ export interface SeenEdge {
   readonly px: Point<'photo'>;
   /** Whether it belongs to the outline or to the cells inside, whose printed places are less exact. */
   readonly outer: boolean;
+  /** Which of the drawings' uncertain lines it lies on, if on one: across x (0 to 4) or across y (5 to 9). */
+  readonly line?: number;
 }
+
+/** Lines whose place on the drawing is not exact, alike on all marks of a photo: those between a marker's cells, a side of a rod. */
+export const UNCERTAIN_LINES = 10;
 
 /** One standard deviation of edge spots, px, along the outline and between the cells inside. */
 export interface EdgeSigma {
@@ -51,6 +56,8 @@ export interface Mark {
   readonly leanSigma: number;
   /** One standard deviation of its printed or measured size, as a share, where sizes are shared by all marks of a photo. */
   readonly sizeSigma: number;
+  /** One standard deviation of the place of uncertain lines, mm. */
+  readonly lineSigma: number;
 }
 
 /** What is believed of a mark's seat before the first guess tells where it lies. */

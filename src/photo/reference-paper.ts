@@ -7,13 +7,16 @@ import type { Local, Mark, SeenEdge } from './marks';
 import { ROUGHLY_FLAT } from './marks';
 import { BY_HAND } from './reference-markers';
 import type { Reference } from './reference-type';
-import { findSheet } from './sheet';
+import { findSheet, type SeenSheet } from './sheet';
 
 /** Cut paper is this exact, one standard deviation as a share of its side (ISO 216 allows 1.5 to 2 mm on A4; in practice far less). */
 const SIZE_SIGMA = 0.0015;
 
 /** A long edge of paper is bent by its cut, its curl and its shadow, all along alike: px. */
 const LEAST_EDGE_SIGMA = 0.15;
+
+/** At half the light white grows by little: what the camera's curve differs from sRGB's, px (rendered photos: 0.05 to 0.1). */
+const BIAS = { mean: 0, sigma: 0.12 };
 
 /** The sheet in a photo as a mark, lying either way round. */
 export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 'paper' }>): Reference {
@@ -26,6 +29,11 @@ export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 
       `Lay one whole sheet flat on the slab, clear of other white things, and take the photo again; ${BY_HAND}.`,
     );
   }
+  return paperReference(sheet, width, height);
+}
+
+/** A sheet that was found, lying either way round. */
+export function paperReference(sheet: SeenSheet, width: number, height: number): Reference {
   const ways = (
     [
       [width, height],
@@ -47,6 +55,7 @@ export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 
       above: 0,
       ...ROUGHLY_FLAT,
       sizeSigma: SIZE_SIGMA,
+      lineSigma: 0,
     };
     const rough = {
       ...mark,
@@ -55,5 +64,5 @@ export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 
     };
     return { marks: [mark], rough: [rough] };
   });
-  return { ways, start: null, leftOut: [], leastEdgeSigma: LEAST_EDGE_SIGMA, least: 1 };
+  return { ways, start: null, leftOut: [], leastEdgeSigma: LEAST_EDGE_SIGMA, bias: BIAS, least: 1 };
 }

@@ -23,6 +23,7 @@ export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, le
       above: 0,
       ...ROUGHLY_FLAT,
       sizeSigma: 0,
+      lineSigma: 0,
     }),
   );
   const poses = scale.points.map(({ mm }) => ({ at: mm, radians: 0 }));
@@ -43,7 +44,14 @@ export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, le
       'Check their order, and let y grow clockwise from x as the photo shows it (x to the right, y down).',
     );
   }
-  return { ways: [{ marks, rough: marks }], start: { camera, poses }, leftOut: [], leastEdgeSigma: 0, least: 4 };
+  return {
+    ways: [{ marks, rough: marks }],
+    start: { camera, poses },
+    leftOut: [],
+    leastEdgeSigma: 0,
+    bias: { mean: 0, sigma: 1 },
+    least: 4,
+  };
 }
 
 /** Face to photo, row by row, the odd wrong point set aside; null where the points do not determine it. */

@@ -1,17 +1,25 @@
 import type { Point } from '../geometry';
 import type { Rod, Scale } from '../job';
+import type { Raster } from '../raster';
 import { InputProblem } from '../units';
 import type { Local, Mark, SeenPoint } from './marks';
 import { ROUGHLY_FLAT } from './marks';
+import type { Corners } from './quad';
 import type { Reference } from './reference-type';
+import { rodEdges } from './rod-edges';
 
 /** One standard deviation of a hand's click on a clear end or line, px. Common practice, no source. */
 export const CLICK_SIGMA = 0.7;
 /** A rule or tape of a metre may be off by this share (EC accuracy class II allows 0.5 mm on the metre; one standard deviation taken). */
 const LENGTH_SIGMA = 0.0003;
 
+/** One standard deviation of a rod's width as typed, mm, and of how far a rounded or shaded edge seems to lie aside. */
+const WIDTH_SIGMA = 0.4;
+/** A rod's edge is rounded, and its own shadow lies beside it, all along alike: px. */
+const LEAST_EDGE_SIGMA = 0.4;
+
 /** Rods as marks: their drawing has its origin amid the rod, x along it. */
-export function rodMarks(scale: Extract<Scale, { kind: 'rods' }>): Reference {
+export function rodMarks(photo: Raster, scale: Extract<Scale, { kind: 'rods' }>): Reference {
   const marks = scale.rods.map((rod, i): Mark => {
     if (Math.hypot(rod.px[0][0] - rod.px[1][0], rod.px[0][1] - rod.px[1][1]) < 20) {
       throw new InputProblem(
@@ -21,6 +29,7 @@ export function rodMarks(scale: Extract<Scale, { kind: 'rods' }>): Reference {
       );
     }
     const half = rod.length / 2;
+    const corners = cornersOf(rod, i);
     const seen = (at: Local, px: Point<'photo'>): SeenPoint => ({ at, px, sigma: CLICK_SIGMA });
     return {
       name: `rod ${i + 1}`,
@@ -28,17 +37,33 @@ export function rodMarks(scale: Extract<Scale, { kind: 'rods' }>): Reference {
         seen([-half, 0], rod.px[0]),
         seen([half, 0], rod.px[1]),
         ...(rod.marks ?? []).map((mark) => seen([mark.at - half, 0], mark.px)),
-        ...cornersOf(rod, i).map(({ at, px }) => seen(at, px)),
+        ...corners.map(({ at, px }) => seen(at, px)),
       ],
-      edges: [],
+      edges: corners.length > 0 ? rodEdges(photo, clockwise(corners), rod.length, rod.width as number, i) : [],
       known: null,
       turns: true,
       above: rod.above ?? 0,
       ...ROUGHLY_FLAT,
       sizeSigma: LENGTH_SIGMA,
+      lineSigma: WIDTH_SIGMA,
     };
   });
-  return { ways: [{ marks, rough: marks }], start: null, leftOut: [], leastEdgeSigma: 0, least: 2 };
+  const rough = marks.map((mark) => ({ ...mark, edges: [] }));
+  return {
+    ways: [{ marks, rough }],
+    start: null,
+    leftOut: [],
+    leastEdgeSigma: LEAST_EDGE_SIGMA,
+    bias: { mean: 0, sigma: 0.2 },
+    least: 2,
+  };
+}
+
+/** Corners in the order of a drawing: from its top left, clockwise. */
+function clockwise(corners: readonly { at: Local; px: Point<'photo'> }[]): Corners {
+  const at = (x: number, y: number) =>
+    corners.find((corner) => Math.sign(corner.at[0]) === x && Math.sign(corner.at[1]) === y)?.px as Point<'photo'>;
+  return [at(-1, -1), at(1, -1), at(1, 1), at(-1, 1)];
 }
 
 /** The corners of a rod's top face, each given its end and side by where it lies, in whatever order they were clicked. */

@@ -1,3 +1,4 @@
+import type { Belief } from './adjustment';
 import type { Camera } from './camera';
 import type { Mark, Pose } from './marks';
 
@@ -17,6 +18,8 @@ export interface Reference {
   readonly leftOut: readonly string[];
   /** Edges are not believed to better than this, px: what the residuals do not show, since neighbours err alike. */
   readonly leastEdgeSigma: number;
+  /** How far white seems to grow over dark at edges, px. */
+  readonly bias: Belief;
   /** So many marks must remain when others are left out. */
   readonly least: number;
 }

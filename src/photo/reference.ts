@@ -18,6 +18,6 @@ export function referenceOf(cv: Cv, photo: Raster, scale: Scale, lens: LensBelie
     case 'points':
       return pointMarks(cv, scale, lens);
     case 'rods':
-      return rodMarks(scale);
+      return rodMarks(photo, scale);
   }
 }

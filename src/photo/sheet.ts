@@ -145,7 +145,7 @@ function refine(gray: Raster, found: Corners, reach: number): SeenSheet | null {
       return Array.from({ length: SPOTS }, (_, k) => 0.06 + (0.88 * (k + 0.5)) / SPOTS).flatMap((t): SeenEdge[] => {
         const [p, q] = [along(t - 0.3 / SPOTS), along(t + 0.3 / SPOTS)];
         const [a, b] = [map(p), map(q)];
-        const spot = edgeSpot(gray, a, b, squareOff([a, b], [p, q], inwards), look);
+        const spot = edgeSpot(gray, a, b, squareOff([a, b], [p, q], inwards), look, 'half the light');
         return spot ? [{ at: along(t), towards: inwards, px: spot.px, outer: true }] : [];
       });
     });

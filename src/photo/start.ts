@@ -17,6 +17,7 @@ export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number):
     marks: free,
     tapes: [],
     lens: held,
+    bias: { mean: 0, sigma: 1 },
     drop,
     height: null,
     edgeSigma: { outer: 1, inner: 1 },
