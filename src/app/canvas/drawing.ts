@@ -5,13 +5,14 @@ import {
   FabricText,
   Group,
   Line,
+  Path,
   Pattern,
-  Polyline,
   Rect,
   StaticCanvas,
+  type TComplexPathData,
   util,
 } from 'fabric';
-import type { Extent, Handle, Item, SpotItem, TextItem, XY } from './items';
+import type { AreaItem, Extent, Handle, Item, LineItem, SpotItem, StrokesItem, TextItem, XY } from './items';
 import { hatchTile, STROKES } from './paint';
 
 /** Zoom in screen pixels per unit of the sheet: from a whole log on a phone to single pixels of a photo. */
@@ -26,6 +27,8 @@ const CROWDED = 14;
 /** The rim of a line, 1 being opaque. */
 const RIM_STRENGTH = 0.6;
 const HANDLE_CHOSEN = 8;
+/** What lies this near to the sheet's edge is not well in view, px. */
+const EDGE = 24;
 
 /**
  * The painted sheet: the only file that knows fabric. Lines, letters and handles keep their size on screen at any zoom, so
@@ -112,6 +115,13 @@ export class Drawing {
     this.canvas.requestRenderAll();
   }
 
+  /** Moves a place into the middle, unless it is well in view. */
+  reveal(at: XY): void {
+    const { width, height } = this.canvas;
+    const [x, y] = this.toScreen(at);
+    if (x < EDGE || y < EDGE || x > width - EDGE || y > height - EDGE) this.panBy(width / 2 - x, height / 2 - y);
+  }
+
   /** Screen pixels per unit of the sheet. */
   get zoom(): number {
     return this.canvas.viewportTransform[0];
@@ -151,24 +161,28 @@ export class Drawing {
         return image;
       }
       case 'line':
-      case 'area': {
-        const points = item.points.map(([x, y]) => ({ x, y }));
-        const stroke = this.colours(STROKES[item.pen].token);
-        const style = { stroke, fill: '', objectCaching: false, strokeLineJoin: 'round' as const };
-        const line = new RimmedLine(points, style);
-        line.closed = item.kind === 'area' || (item.closed ?? false);
-        line.rim = this.colours('--paper');
-        if (item.kind === 'area' && item.hatch !== 'none') {
-          const source = hatchTile(item.hatch, stroke, this.canvas.getRetinaScaling());
-          line.set('fill', new Pattern({ source, repeat: 'repeat' }));
-        }
-        return line;
-      }
+      case 'strokes':
+      case 'area':
+        return this.paintLines(item);
       case 'text':
         return this.paintText(item);
       case 'spot':
         return this.paintSpot(item);
     }
+  }
+
+  private paintLines(item: LineItem | StrokesItem | AreaItem): FabricObject {
+    const stroke = this.colours(STROKES[item.pen].token);
+    const lines = item.kind === 'strokes' ? item.lines : [item.points, ...((item.kind === 'area' && item.holes) || [])];
+    const closed = item.kind === 'area' || (item.kind === 'line' && (item.closed ?? false));
+    const style = { stroke, fill: '', objectCaching: false, strokeLineJoin: 'round', fillRule: 'evenodd' } as const;
+    const line = new RimmedPath(pathOf(lines, closed), style);
+    line.rim = this.colours('--paper');
+    if (item.kind === 'area' && item.hatch !== 'none') {
+      const source = hatchTile(item.hatch, stroke, this.canvas.getRetinaScaling());
+      line.set('fill', new Pattern({ source, repeat: 'repeat' }));
+    }
+    return line;
   }
 
   private paintText({ at: [left, top], text, pen, shape, turn = 0 }: TextItem): FabricObject {
@@ -226,7 +240,7 @@ export class Drawing {
     const retina = this.canvas.getRetinaScaling();
     for (const { item, object } of this.painted.values()) {
       if (item.kind === 'text' || item.kind === 'spot') object.set({ scaleX: 1 / zoom, scaleY: 1 / zoom });
-      if (item.kind !== 'line' && item.kind !== 'area') continue;
+      if (!('pen' in item) || item.kind === 'text' || item.kind === 'spot') continue;
       const { width, dash } = STROKES[item.pen];
       object.set({ strokeWidth: width / zoom, strokeDashArray: dash.length ? dash.map((d) => d / zoom) : null });
       if (object.fill instanceof Pattern)
@@ -236,14 +250,17 @@ export class Drawing {
   }
 }
 
-/** A line with a thin rim of paper, so that ink is seen on dark wood as well as on paper. */
-class RimmedLine extends Polyline {
-  closed = false;
-  rim = '';
+/** Lines or rings as fabric's path commands. */
+function pathOf(lines: readonly (readonly XY[])[], closed: boolean): TComplexPathData {
+  return lines.flatMap((line): TComplexPathData => {
+    const commands = line.map(([x, y], i): TComplexPathData[number] => [i === 0 ? 'M' : 'L', x, y]);
+    return closed ? [...commands, ['Z']] : commands;
+  });
+}
 
-  override isOpen(): boolean {
-    return !this.closed;
-  }
+/** Lines with a thin rim of paper, so that ink is seen on dark wood as well as on paper. */
+class RimmedPath extends Path {
+  rim = '';
 
   override _renderStroke(ctx: CanvasRenderingContext2D): void {
     const { stroke, strokeWidth, strokeDashArray } = this;

@@ -9,6 +9,8 @@ export interface Hand {
   drop(id: string, to: XY): void;
   /** An empty place was tapped; `perPx` is what one screen pixel measures there. */
   tap(at: XY, perPx: number): void;
+  /** A mouse or pen is over a place; null when it has left. A finger has no place until it taps. */
+  hover(at: XY | null): void;
 }
 
 /** A finger hides what it touches, so it reaches further: half of the 44 px that every target has. */
@@ -55,6 +57,7 @@ export function listen(host: HTMLElement, drawing: () => Drawing | null, hand: (
   function onMove(event: PointerEvent) {
     const before = down.get(event.pointerId);
     const sheet = drawing();
+    if (sheet && event.pointerType !== 'touch') hand().hover(sheet.toSheet(place(event)));
     if (!before || !sheet || !start) return;
     const at = place(event);
     if (!moved && Math.hypot(at[0] - start[0], at[1] - start[1]) < STILL[kind(event)]) return;
@@ -99,6 +102,7 @@ export function listen(host: HTMLElement, drawing: () => Drawing | null, hand: (
   host.addEventListener('pointermove', onMove, { signal });
   host.addEventListener('pointerup', onUp, { signal });
   host.addEventListener('pointercancel', onCancel, { signal });
+  host.addEventListener('pointerleave', () => hand().hover(null), { signal });
   host.addEventListener('wheel', onWheel, { signal, passive: false });
   return () => off.abort();
 }

@@ -19,6 +19,8 @@ export type Pen =
   | 'rough'
   /** Red pencil, heavy: the joint of a seam. */
   | 'joint'
+  /** What is there but not seen here: the other face's defects, an edge that no photo shows. */
+  | 'broken'
   /** What is being drawn or chosen now. */
   | 'chosen';
 
@@ -34,6 +36,10 @@ export type Hatch =
   | 'pith'
   | 'covered'
   | 'key'
+  /** Where the ± is wide. */
+  | 'doubt'
+  | 'hidden'
+  | 'sapwood'
   | 'none';
 
 interface Of<K extends string> {
@@ -50,14 +56,21 @@ interface PictureItem extends Of<'picture'> {
   strength?: number;
 }
 
-interface LineItem extends Of<'line'> {
+export interface LineItem extends Of<'line'> {
   points: readonly XY[];
   closed?: boolean;
   pen: Pen;
 }
 
-interface AreaItem extends Of<'area'> {
+/** Many lines of one pen as one item: a thousand strokes are then not a thousand items. */
+export interface StrokesItem extends Of<'strokes'> {
+  lines: readonly (readonly XY[])[];
+  pen: Pen;
+}
+
+export interface AreaItem extends Of<'area'> {
   points: readonly XY[];
+  holes?: readonly (readonly XY[])[];
   hatch: Hatch;
   pen: Pen;
 }
@@ -79,7 +92,7 @@ export interface SpotItem extends Of<'spot'> {
   text?: string;
 }
 
-export type Item = PictureItem | LineItem | AreaItem | TextItem | SpotItem;
+export type Item = PictureItem | LineItem | StrokesItem | AreaItem | TextItem | SpotItem;
 
 /** A point that can be dragged, tapped, and nudged by key. */
 export interface Handle {

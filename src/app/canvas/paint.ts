@@ -14,6 +14,7 @@ export const STROKES: Record<Pen, Stroke> = {
   cut: { token: '--red', width: 1.75, dash: [] },
   rough: { token: '--red', width: 1.75, dash: [9, 5] },
   joint: { token: '--red', width: 2.75, dash: [] },
+  broken: { token: '--ink', width: 1.75, dash: [7, 5] },
   chosen: { token: '--chalk', width: 2.5, dash: [] },
 };
 
@@ -61,6 +62,23 @@ const TILES: Record<Exclude<Hatch, 'none'>, Tile> = {
   pith: { side: 6, lines: [[0, 3, 3, 3]] },
   covered: { side: 14, lines: [[0, 0, 14, 14]] },
   key: { side: 5, lines: [[0, 2.5, 5, 2.5]] },
+  doubt: {
+    side: 12,
+    lines: [
+      [0, 12, 12, 0],
+      [0, 9, 9, 0],
+    ],
+  },
+  hidden: {
+    side: 10,
+    lines: [
+      [0, 5, 5, 0],
+      [5, 10, 10, 5],
+      [0, 5, 5, 10],
+      [5, 0, 10, 5],
+    ],
+  },
+  sapwood: { side: 12, lines: [], dots: [[6, 6]] },
 };
 
 /** A tile of hatching in one colour on a faint ground of the same. */

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Drawing } from './drawing';
 import { type Hand, listen } from './gestures';
@@ -20,6 +21,15 @@ interface SheetProps {
   onTap?(at: XY, perPx: number): void;
   /** Delete was pressed with a point chosen. */
   onDelete?(id: string): void;
+  /** The pointer is over a place of the sheet, pressed or not; null when it has left. */
+  onHover?(at: XY | null): void;
+  /** Further keys, before those of the sheet itself, and what they do in words. */
+  keys?: Readonly<Record<string, () => void>>;
+  keysSay?: string;
+  /** A place that is moved into view when it changes and is not. */
+  reveal?: XY | null;
+  /** Stands below the drawing, beside the zoom buttons. */
+  foot?: ComponentChildren;
   /** How far an arrow key moves the chosen point, in the sheet's units; Shift makes it ten times that. */
   step?: number;
 }
@@ -81,6 +91,10 @@ export function Sheet(props: SheetProps) {
     showAll();
   }, [ready, extentKey, extent === null]);
   useEffect(() => drawing.current?.show(items), [ready, items]);
+  const { reveal = null } = props;
+  useEffect(() => {
+    if (reveal) drawing.current?.reveal(reveal);
+  }, [ready, reveal?.[0], reveal?.[1]]);
   useEffect(() => drawing.current?.showHandles(handles, chosen), [ready, handles, chosen]);
 
   function onKeyDown(event: KeyboardEvent) {
@@ -94,6 +108,8 @@ export function Sheet(props: SheetProps) {
   function keyAction(event: KeyboardEvent): (() => void) | undefined {
     const sheet = drawing.current;
     if (!sheet || event.ctrlKey || event.metaKey || event.altKey) return;
+    const own = props.keys?.[event.key];
+    if (own) return own;
     const place = handles.findIndex(({ id }) => id === chosen);
     const handle = handles[place];
     const arrow = ARROWS[event.key];
@@ -134,8 +150,10 @@ export function Sheet(props: SheetProps) {
         Plus and minus zoom, 0 shows all, arrow keys move the sheet.
         {handles.length > 0 &&
           ' N and P choose the next and previous point; arrow keys then move it, with Shift ten times as far; Delete takes it out; Escape lets it go.'}
+        {props.keysSay && ` ${props.keysSay}`}
       </p>
       <div class="sheet-tools">
+        {props.foot}
         <button type="button" class="button quiet" aria-label="Zoom out" onClick={() => drawing.current?.zoomBy(0.8)}>
           −
         </button>
@@ -156,5 +174,6 @@ function handOf(props: SheetProps): Hand {
     drag: (id, to) => props.onDrag?.(id, to),
     drop: (id, to) => props.onDrop?.(id, to),
     tap: (at, perPx) => props.onTap?.(at, perPx),
+    hover: (at) => props.onHover?.(at),
   };
 }

@@ -14,13 +14,16 @@ export interface LaidSlab {
 }
 
 const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
+  const shift = ([x, y]: XY): XY => [x + dx, y + dy];
   if (item.kind === 'picture') {
     const [a, b, c, d, e, f] = item.map;
     return { ...item, id, map: [a, b, c, d, e + dx, f + dy] };
   }
-  if (item.kind === 'line' || item.kind === 'area')
-    return { ...item, id, points: item.points.map(([x, y]): XY => [x + dx, y + dy]) };
-  return { ...item, id, at: [item.at[0] + dx, item.at[1] + dy] };
+  if (item.kind === 'strokes') return { ...item, id, lines: item.lines.map((line) => line.map(shift)) };
+  if (item.kind === 'line') return { ...item, id, points: item.points.map(shift) };
+  if (item.kind === 'area')
+    return { ...item, id, points: item.points.map(shift), holes: (item.holes ?? []).map((hole) => hole.map(shift)) };
+  return { ...item, id, at: shift(item.at) };
 };
 
 /** The slab's ghosted photo with its strips at full strength, its outline, defects and rough cuts. */
