@@ -13,12 +13,12 @@ export interface Size {
   readonly height: number;
 }
 
-/** Photos of more pixels are read from a copy with about so many: as much as a slab 4 m long needs to show 1 mm (practice). */
-const WORKING_PIXELS = 16e6;
+/** Photos of more pixels are read from a copy with about so many: 4096 x 3072, in which a slab 3 m long is seen to 0.75 mm (practice). */
+const WORKING_PIXELS = 12.6e6;
 /** The copy is at most this share smaller than it must be, to have the photo's shape to the pixel. */
 const SEARCHED = 0.02;
 
-/** Size of the copy that a photo of this size is read from: the photo's own up to 16 million pixels, else one of the same shape. */
+/** Size of the copy that a photo of this size is read from: the photo's own up to 12.6 million pixels, else one of the same shape. */
 export function workingSize({ width, height }: Size): Size {
   if (width * height <= WORKING_PIXELS) return { width, height };
   const widest = Math.floor(Math.sqrt((WORKING_PIXELS * width) / height));

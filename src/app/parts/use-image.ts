@@ -1,14 +1,37 @@
 import { useEffect, useState } from 'preact/hooks';
+import type { Photo } from '../../job';
+import { type Size, workingSize } from '../../photo';
 import type { JobStore } from '../store';
 
-/** A stored photo of the job as an image that can be painted; null while it is fetched, or when it cannot be shown. */
+/** A stored picture of the job as an image that can be painted; null while it is fetched, or when it cannot be shown. */
 export function useImage(store: JobStore, file: string | null): HTMLImageElement | null {
-  const [shown, setShown] = useState<{ file: string; image: HTMLImageElement } | null>(null);
+  return useFetched(store, file, fetched);
+}
+
+/**
+ * A photo of the job that can be painted, a large one as a smaller copy: on the screen nobody sees more, and a browser that paints 50
+ * million pixels holds them twice. Null as with `useImage`.
+ */
+export function usePhoto(store: JobStore, { file, width, height }: Photo): HTMLImageElement | HTMLCanvasElement | null {
+  const size = workingSize({ width, height });
+  const isLarge = size.width < width;
+  return useFetched<HTMLImageElement | HTMLCanvasElement>(store, file, (from, name) =>
+    isLarge ? copied(from, name, size) : fetched(from, name),
+  );
+}
+
+/** What `fetch` gives for a stored file, once it is there. */
+function useFetched<T>(
+  store: JobStore,
+  file: string | null,
+  fetch: (store: JobStore, file: string) => Promise<T | null>,
+): T | null {
+  const [shown, setShown] = useState<{ file: string; image: T } | null>(null);
 
   useEffect(() => {
     if (!file) return;
     let live = true;
-    void fetched(store, file).then((image) => {
+    void fetch(store, file).then((image) => {
       if (image && live) setShown({ file, image });
     });
     return () => {
@@ -51,4 +74,16 @@ async function fetched(store: JobStore, file: string): Promise<HTMLImageElement 
     () => image,
     () => null,
   );
+}
+
+async function copied(store: JobStore, file: string, { width, height }: Size): Promise<HTMLCanvasElement | null> {
+  const blob = await store.file(file);
+  const bitmap = blob && (await createImageBitmap(blob).catch(() => null));
+  if (!bitmap) return null;
+  const canvas = Object.assign(document.createElement('canvas'), { width, height });
+  const ink = canvas.getContext('2d');
+  if (ink) ink.imageSmoothingQuality = 'high';
+  ink?.drawImage(bitmap, 0, 0, width, height);
+  bitmap.close();
+  return canvas;
 }

@@ -2,14 +2,14 @@ import { useMemo } from 'preact/hooks';
 import type { Photo } from '../../../../job';
 import { extentOf, type Handle, type Item } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
-import { useImage } from '../../../parts/use-image';
+import { usePhoto } from '../../../parts/use-image';
 import type { StockView } from '../view';
 import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf } from './spots';
 import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
 
 /** A photo as it was taken, in pixels, with what was clicked on it: known points, rods, tape checks. */
 export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; title: string }) {
-  const image = useImage(view.store, photo.file);
+  const image = usePhoto(view.store, photo);
   const reference = view.reference.value;
   const moving = view.moving.value;
   const placing = view.panel.value === 'photo';
@@ -30,10 +30,12 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
     [photo.width, photo.height],
   );
   // Whole pixels are pixel centres, so the picture's corner lies half a pixel out.
-  const picture = useMemo(
-    (): Item[] => (image ? [{ kind: 'picture', id: 'photo', image, map: [1, 0, 0, 1, -0.5, -0.5] }] : []),
-    [image],
-  );
+  const picture = useMemo((): Item[] => {
+    if (!image) return [];
+    // A large photo is shown by a smaller copy.
+    const size = photo.width / image.width;
+    return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
+  }, [image, photo.width]);
   const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem)];
   const handles: Handle[] = placing ? shown.map(({ id, px }) => ({ id, at: px })) : [];
 
