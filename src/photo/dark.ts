@@ -1,8 +1,6 @@
 import type { Mat } from 'opencv.js';
-import type { Region } from '../geometry';
-import type { FacePicture } from '../raster';
 import { type Cv, type Own, scope } from './cv';
-import { type Turned, turned } from './turned';
+import type { Turned } from './turned';
 
 type Size = Pick<Turned, 'width' | 'height'>;
 
@@ -43,26 +41,25 @@ const ACROSS = 0.6;
 const ROUND = [60, 25] as const;
 const FIGURE = 0.3;
 
+/** A face whose wood is held against itself: its rims and what is far lighter than it taken care of. */
+export type Wood = Turned;
+
+/** @param face as it was turned, what lies on it hidden */
+export function woodOf(cv: Cv, face: Turned): Wood {
+  const wood = within(cv, face);
+  return { ...face, wood, lightness: toned(cv, face, wood) };
+}
+
 /**
  * Measures darkness over a face.
- * @param hides 1 for each pixel of the picture that shows no wood or floor
  * @param off how far off across the slab the wood lies that a spot is held against, mm: beyond the half width of what is sought
  */
-export function darknessOf(
-  cv: Cv,
-  picture: FacePicture,
-  outline: Region<'face'>,
-  hides: Uint8Array,
-  off: number,
-): Darkness {
-  const face = turned(cv, picture, outline, hides);
-  const wood = within(cv, face);
-  const lightness = toned(cv, face, wood);
-  const below = missing(cv, { ...face, wood, lightness }, 1, 2 * off + 1);
-  const plain = wood.slice();
+export function darknessOf(cv: Cv, face: Wood, off: number): Darkness {
+  const below = missing(cv, face, 1, 2 * off + 1);
+  const plain = face.wood.slice();
   for (let i = 0; i < plain.length; i++) if ((below[i] as number) >= FIGURE) plain[i] = 0;
   const figure = scope(cv, (own) => around(cv, own, floats(cv, own, face, below), plain).data32F.slice());
-  return { ...face, wood, lightness, below, figure };
+  return { ...face, below, figure };
 }
 
 /** Wood so far from the live sides that bark and shadow are no part of it. */

@@ -1,10 +1,8 @@
 import { bounds, offset } from '../geometry';
 import type { FacePicture } from '../raster';
 import { pause, unwatched } from '../search';
-import { findBlobs } from './blobs';
-import { findCracks } from './cracks';
 import type { Cv } from './cv';
-import { darknessOf } from './dark';
+import { findDefects } from './defects';
 import { edgesOf, hiddenMask, noWood } from './outline';
 import { crop } from './pictures';
 import { boxOf, grown, segment } from './segment';
@@ -31,20 +29,10 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   await options.outlined?.(known);
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
-  const faceHides = hiddenMask(face, options);
-  await pause(control, 0.65, 'Looking for cracks');
-  const cracks = findCracks(darknessOf(cv, face, outline, faceHides, BESIDE_CRACK));
-  await pause(control, 0.85, 'Looking for knots and voids');
-  const blobs = findBlobs(cv, darknessOf(cv, face, outline, faceHides, BESIDE_BLOB), cracks);
-  return {
-    ...known,
-    defects: [...cracks, ...blobs],
-    cutOff: [],
-  };
+  await pause(control, 0.65, 'Looking for cracks, knots and voids');
+  const { defects, things } = findDefects(cv, face, outline, hiddenMask(face, options));
+  return { ...known, hidden: [...known.hidden, ...things], defects, cutOff: [] };
 }
 
-/** How far across the slab the wood lies that cracks are held against, and knots and voids, mm. */
-const BESIDE_CRACK = 18;
-const BESIDE_BLOB = 40;
 /** Floor and bark kept around the wood for telling what borders it, mm. */
 const NEAR_WOOD = 60;

@@ -10,6 +10,8 @@ import { type Cv, scope, toMat } from './cv';
 export interface Turned {
   readonly width: number;
   readonly height: number;
+  /** sRGB, three bytes a pixel. */
+  readonly colour: Uint8Array;
   /** CIELAB lightness, 0..100. */
   readonly lightness: Float32Array;
   /** 1 where the outline holds wood that nothing hides. */
@@ -59,7 +61,8 @@ export function turned(cv: Cv, picture: FacePicture, outline: Region<'face'>, hi
     const colour = own(toMat(cv, raster));
     // Area by area, so that a finer picture's grain and noise do not alias.
     if (k > 1.5) cv.blur(colour, colour, new cv.Size(Math.round(k), Math.round(k)));
-    const lightness = lightnessOf(cv, warp(colour, cv.INTER_LINEAR));
+    const rgb = own(rgbOf(cv, warp(colour, cv.INTER_LINEAR)));
+    const lightness = lightnessOf(cv, rgb);
     const shown = own(new cv.Mat(raster.height, raster.width, cv.CV_8UC1));
     shown.data.set(hides.map((v) => (v ? 0 : 1)));
     const seen = warp(shown, cv.INTER_NEAREST).data.slice();
@@ -67,23 +70,35 @@ export function turned(cv: Cv, picture: FacePicture, outline: Region<'face'>, hi
     const ring = (places: Polygon<'face'>): Polygon<'face'> => places.map(turn);
     const inside = maskOf(grid, [{ outer: ring(outline.outer), holes: outline.holes.map(ring) }]);
     const wood = inside.map((v, i) => v & (seen[i] as number));
-    return { width, height, lightness, wood, seen, toFace, fromFace };
+    return { width, height, colour: rgb.data.slice(), lightness, wood, seen, toFace, fromFace };
   });
 }
 
+/** The same with three channels. The caller owns it. */
+function rgbOf(cv: Cv, picture: Mat): Mat {
+  const rgb = new cv.Mat();
+  if (picture.channels() === 1) cv.cvtColor(picture, rgb, cv.COLOR_GRAY2RGB);
+  else if (picture.channels() === 4) cv.cvtColor(picture, rgb, cv.COLOR_RGBA2RGB);
+  else picture.copyTo(rgb);
+  return rgb;
+}
+
 /** CIELAB lightness of a picture; by bytes, whose steps of 0.4 the smoothing of whatever is measured takes out. */
-function lightnessOf(cv: Cv, bytes: Mat): Float32Array {
+function lightnessOf(cv: Cv, rgb: Mat): Float32Array {
   return scope(cv, (own) => {
     const colour = own(new cv.Mat());
-    if (bytes.channels() === 1) cv.cvtColor(bytes, colour, cv.COLOR_GRAY2RGB);
-    else if (bytes.channels() === 4) cv.cvtColor(bytes, colour, cv.COLOR_RGBA2RGB);
-    else bytes.copyTo(colour);
-    cv.cvtColor(colour, colour, cv.COLOR_RGB2Lab);
+    cv.cvtColor(rgb, colour, cv.COLOR_RGB2Lab);
     const lab = colour.data;
     const lightness = new Float32Array(lab.length / 3);
     for (let i = 0; i < lightness.length; i++) lightness[i] = ((lab[3 * i] as number) * 100) / 255;
     return lightness;
   });
+}
+
+/** The same face where what a mask marks shows neither wood nor floor. */
+export function without(face: Turned, hides: Uint8Array): Turned {
+  const uncovered = (shown: Uint8Array) => shown.map((v, i) => (hides[i] ? 0 : v));
+  return { ...face, wood: uncovered(face.wood), seen: uncovered(face.seen) };
 }
 
 /** Direction of the long axis of a ring's area, radians from +x, within a quarter turn of it. */

@@ -9,9 +9,8 @@ import {
   ringArea,
 } from '../../src/geometry';
 import type { Cv } from '../../src/photo';
-import { findBlobs } from '../../src/photo/blobs';
-import { type Crack, findCracks } from '../../src/photo/cracks';
-import { darknessOf } from '../../src/photo/dark';
+import type { Crack } from '../../src/photo/cracks';
+import { findDefects } from '../../src/photo/defects';
 import { type FacePicture, maskOf, rasterOf } from '../../src/raster';
 import { openCv } from './opencv';
 
@@ -96,8 +95,10 @@ function draw({ wood = WALNUT, degrees = 0, mmPerPx = 1, marks = [], light = () 
 
 function found(wish: Wish) {
   const { picture, outline, hides, place } = draw(wish);
-  const cracks = findCracks(darknessOf(cv, picture, outline, hides, 18));
-  return { cracks, blobs: findBlobs(cv, darknessOf(cv, picture, outline, hides, 40), cracks), place };
+  const { defects, things } = findDefects(cv, picture, outline, hides);
+  const cracks = defects.filter((found): found is Crack => found.kind === 'crack');
+  const blobs = defects.flatMap((found) => (found.kind === 'crack' ? [] : [found]));
+  return { cracks, blobs, things, place };
 }
 
 /** A crack from u = from to u = to whose width swells from 0 to `widest` and tapers out again. */
