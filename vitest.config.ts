@@ -1,6 +1,7 @@
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { browserLaunch } from './tests/support/browser.ts';
+import { photoKinds } from './tests/support/photo-commands.ts';
 
 // The three ways to test. `npx vitest run --project unit` runs one of them, and a file name after it one file.
 export default defineConfig({
@@ -40,6 +41,8 @@ export default defineConfig({
             enabled: true,
             headless: true,
             screenshotFailures: false,
+            // What only Node can make for a test in a browser.
+            commands: { photoKinds },
             provider: playwright({ launchOptions: await browserLaunch() }),
             instances: [{ browser: 'chromium' }],
           },

@@ -151,6 +151,9 @@ function fillMap(
   }
 }
 
+/** Spots each way at which it is asked what a photo shows. */
+const SPOTS = 24;
+
 /** The part of the face that a photo shows at no less than a quarter of the detail in its middle. */
 export function visible(view: Measure, width: number, height: number): Bounds {
   const grain = (u: number, v: number): { at: Point<'face'>; size: number } | null => {
@@ -160,9 +163,9 @@ export function visible(view: Measure, width: number, height: number): Bounds {
   };
   const middle = grain((width - 1) / 2, (height - 1) / 2);
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i <= 40; i++) {
-    for (let j = 0; j <= 40; j++) {
-      const seen = grain(-0.5 + (width * i) / 40, -0.5 + (height * j) / 40);
+  for (let i = 0; i <= SPOTS; i++) {
+    for (let j = 0; j <= SPOTS; j++) {
+      const seen = grain(-0.5 + (width * i) / SPOTS, -0.5 + (height * j) / SPOTS);
       if (!seen || !middle || seen.size > 4 * middle.size) continue;
       [minX, minY] = [Math.min(minX, seen.at[0]), Math.min(minY, seen.at[1])];
       [maxX, maxY] = [Math.max(maxX, seen.at[0]), Math.max(maxY, seen.at[1])];

@@ -69,8 +69,34 @@ export function reliefOf(
   const towards = (p: Point<'face'>) => Float64Array.from(readings, (reading) => belief(p, reading.at));
   const dot = (a: Float64Array, b: Float64Array) => a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
   return {
-    height: (p) => dot(towards(p), weights),
+    height: heightOf(field, readings, weights),
     doubt: (p, q) => belief(p, q) - dot(half(towards(p)), half(towards(q))),
+  };
+}
+
+/** The weighted sum of what is believed of each reading: asked for at every corner of a picture's grid, so what does not depend on the place is summed once. */
+function heightOf(
+  field: Field,
+  readings: readonly ReliefReading[],
+  weights: Float64Array,
+): (p: Point<'face'>) => number {
+  const [uu, vv] = field.meanSquare;
+  const spots = Float64Array.from(readings.flatMap(({ at }) => field.toField(at)));
+  let [bow, cup, twist] = [0, 0, 0];
+  weights.forEach((weight, i) => {
+    const [u, v] = [spots[2 * i] as number, spots[2 * i + 1] as number];
+    bow += weight * WARP.bow ** 2 * (u * u - uu);
+    cup += weight * WARP.cup ** 2 * (v * v - vv);
+    twist += weight * WARP.twist ** 2 * u * v;
+  });
+  return (p) => {
+    const [u, v] = field.toField(p);
+    let rest = 0;
+    for (let i = 0; i < weights.length; i++) {
+      const apart = (u - (spots[2 * i] as number)) ** 2 + (v - (spots[2 * i + 1] as number)) ** 2;
+      rest += (weights[i] as number) * Math.exp(-apart / (2 * REACH * REACH));
+    }
+    return bow * (u * u - uu) + cup * (v * v - vv) + twist * u * v + WARP.rest ** 2 * rest;
   };
 }
 

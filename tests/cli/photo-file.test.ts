@@ -1,7 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { decodePhoto, readPhoto, toPng } from '../../src/cli/photo-file';
+import { decodePhoto, decodeToMeasure, readPhoto, toPng } from '../../src/cli/photo-file';
+import { worstOf } from '../photo/blocks';
+import { READABLE, REFUSED } from '../photo/photo-kinds';
 
 /** A picture of 4 x 2 whose pixels all differ: red grows to the right, green downwards. */
 const [WIDTH, HEIGHT] = [4, 2];
@@ -106,6 +108,30 @@ describe('decoding a photo', () => {
   it('reads the demo photo with its focal length', async () => {
     const { raster, focal35 } = await readPhoto('demo-images/slab-2.jpg', 'slab-2.jpg');
     expect([raster.width, raster.height, raster.channels, focal35]).toEqual([4000, 3000, 3, 29]);
+  });
+});
+
+describe('photos of every kind, as the app meets them too (tests/workers/decode.browser.test.ts)', () => {
+  it.each(READABLE)('reads $name', async ({ bytes, within, grey }) => {
+    const { raster } = await decodePhoto(await bytes(), 'a');
+    expect(worstOf(raster, grey)).toBeLessThanOrEqual(within);
+  });
+
+  it.each(REFUSED)('refuses $name', async ({ bytes, said }) => {
+    const problem = await decodePhoto(await bytes(), 'a.jpg').then(
+      () => null,
+      (error: unknown) => error,
+    );
+    expect(problem).toMatchObject({ name: 'InputProblem', where: 'a.jpg', message: expect.stringMatching(said) });
+    expect(problem).toMatchObject({ mend: expect.stringMatching(/\.$/) });
+  });
+
+  it('reads a large photo to be measured from a smaller copy of the same shape', async () => {
+    const large = sharp({ create: { width: 5000, height: 4000, channels: 3, background: '#765' } });
+    const { raster, full } = await decodeToMeasure(await large.jpeg().toBuffer(), 'a');
+    expect(full).toEqual({ width: 5000, height: 4000 });
+    expect(raster.width * raster.height).toBeLessThan(12.7e6);
+    expect(raster.width / raster.height).toBe(5000 / 4000);
   });
 });
 
