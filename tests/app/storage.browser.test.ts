@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { browserShelf } from '../../src/app/storage';
+import { browserLenses, browserShelf } from '../../src/app/storage';
 import { begin, edit, emptyJob, undo } from '../../src/job';
 
 /** The shelf in a real browser's IndexedDB: what was saved comes back whole, undo included. */
@@ -28,4 +28,28 @@ test('a job that was removed is gone with its photos', async () => {
   await shelf.remove(id);
   expect(await shelf.file(id, 'photos/a.jpg')).toBeNull();
   await expect(shelf.load(id)).rejects.toThrow();
+});
+
+test('a lens is kept beside the jobs until it is forgotten, and is no job', async () => {
+  const lenses = browserLenses();
+  const camera = {
+    make: 'Maker',
+    model: `Phone ${crypto.randomUUID().slice(0, 8)}`,
+    lens: '',
+    focal: 5.4,
+    focal35: 26,
+    zoom: 1,
+    longer: 4000,
+    shorter: 3000,
+    day: '2026-11-24',
+  };
+  const lens = { camera, focal: 0.73, k1: -0.05, focalSigma: 0.003, k1Sigma: 0.004, day: '2026-11-24' };
+  const own = async () => (await browserLenses().list()).filter((kept) => kept.camera.model === camera.model);
+  await lenses.keep(camera.model, lens);
+  expect(await own()).toMatchObject([lens]);
+  await lenses.keep(camera.model, { ...lens, focal: 0.74 });
+  expect(await own()).toMatchObject([{ focal: 0.74 }]);
+  expect((await browserShelf().list()).some(({ id }) => id.includes(camera.model))).toBe(false);
+  await lenses.forget(camera.model);
+  expect(await own()).toEqual([]);
 });

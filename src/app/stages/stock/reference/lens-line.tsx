@@ -1,22 +1,22 @@
 import { useEffect } from 'preact/hooks';
 import type { Photo } from '../../../../job';
-import { cameraName, isNamed } from '../../../camera-lens';
+import { cameraName, isNamed, lensOf } from '../../../camera-lens';
 import { forgetLens, lenses } from '../../../lenses';
 import { TickField } from '../../../parts/fields';
 import type { KeptLens } from '../../../shelf';
 import type { StockView } from '../view';
-import { lookForLens, photoLenses, usesLens } from './lens';
+import { cameras, lookForLens, usesLens } from './lens';
 
 /** What is known of this camera's lens: the offer to use it, what came of that, and forgetting it. */
 export function LensLine({ view, photo }: { view: StockView; photo: Photo }) {
   useEffect(() => {
-    void lookForLens(view, photo).catch(() => null);
+    void lookForLens(view, photo);
   }, [photo.file]);
-  const seen = photoLenses.value.get(photo.file);
+  const camera = cameras.value.get(photo.file);
   const kept = lenses.value ?? [];
   const reference = view.reference.value;
-  if (!seen || (!seen.found && kept.length === 0)) return null;
-  const { found, camera } = seen;
+  if (!camera || kept.length === 0) return null;
+  const found = lensOf(camera, kept);
   const used = usesLens(reference, found);
   const own = found?.sure && found.lens.camera.day === camera.day && photo.calibration !== null && !photo.scale.lens;
 

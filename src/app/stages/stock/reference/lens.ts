@@ -10,37 +10,39 @@ import type { StockView } from '../view';
 
 /** This camera's lens: what earlier photos taught about it, for a photo that looks like the same camera's. */
 
-/** The camera that took a photo, and the kept lens that may be its own. */
-export interface PhotoLens {
-  readonly camera: CameraTraits;
-  readonly found: { readonly lens: KeptLens; readonly sure: boolean } | null;
-}
+/** The kept lens that may be a photo's own, and whether it surely is. */
+export type FoundLens = ReturnType<typeof lensOf>;
 
-/** By the name of the photo's file, as far as they were looked at. */
-export const photoLenses = signal<ReadonlyMap<string, PhotoLens>>(new Map());
+/** What photos say of their cameras, by the names of their files, as far as they were looked at. */
+export const cameras = signal<ReadonlyMap<string, CameraTraits>>(new Map());
 
 const unheard = () => {};
 
-/** Looks at what a photo says of its camera, and for a lens kept of it. Null where the photo is not stored. */
-export async function lookForLens(view: StockView, photo: Photo, known?: Blob): Promise<PhotoLens | null> {
-  const seen = photoLenses.peek().get(photo.file);
-  const blob = seen ? null : (known ?? (await view.store.file(photo.file)));
-  if (!seen && !blob) return null;
-  const camera =
-    seen?.camera ??
-    (await photoWork.call(new AbortController().signal, unheard, (api, id) =>
-      api.camera(id, blob as Blob, photo.width, photo.height),
-    ));
-  const lens = { camera, found: lensOf(camera, await refreshLenses()) };
-  photoLenses.value = new Map(photoLenses.peek()).set(photo.file, lens);
-  return lens;
+/** What a photo says of its camera. @throws Error where the photo is not stored */
+async function cameraOf(view: StockView, { file, width, height }: Photo, known?: Blob): Promise<CameraTraits> {
+  const seen = cameras.peek().get(file);
+  if (seen) return seen;
+  const blob = known ?? (await view.store.file(file));
+  if (!blob) throw new Error(`the photo ${file} is not stored`);
+  const camera = await photoWork.call(new AbortController().signal, unheard, (api, id) =>
+    api.camera(id, blob, width, height),
+  );
+  cameras.value = new Map(cameras.peek()).set(file, camera);
+  return camera;
+}
+
+/** Looks at what a photo says of its camera, and for a lens kept of it. A photo that cannot be looked at has none. */
+export async function lookForLens(view: StockView, photo: Photo, known?: Blob): Promise<FoundLens> {
+  const kept = await refreshLenses();
+  const camera = await cameraOf(view, photo, known).catch(() => null);
+  return camera && lensOf(camera, kept);
 }
 
 /**
  * Whether the kept lens is used with this reference: as a person said, or else where it is surely the same camera's and the reference
  * cannot teach one itself, as a sheet or rods cannot.
  */
-export function usesLens({ kind, lens }: Pick<ReferenceDraft, 'kind' | 'lens'>, found: PhotoLens['found']): boolean {
+export function usesLens({ kind, lens }: Pick<ReferenceDraft, 'kind' | 'lens'>, found: FoundLens): boolean {
   if (!found) return false;
   return lens ?? (found.sure && (kind === 'paper' || kind === 'rods'));
 }
@@ -57,9 +59,8 @@ export const asGiven = ({ focal, k1, focalSigma, k1Sigma }: KeptLens): NonNullab
 export async function learnLens(view: StockView, photo: Photo, scale: Scale, calibration: Calibration): Promise<void> {
   if (scale.kind !== 'markers' || (scale.lens && !calibration.lensRefused)) return;
   const learnt = lensLearnt(calibration);
-  const seen = learnt && (await lookForLens(view, photo).catch(() => null));
-  if (!learnt || !seen) return;
-  const day = seen.camera.day ?? view.store.job.peek().date;
-  const kept = await keepLens({ ...learnt, camera: seen.camera, day }).catch(() => false);
-  if (kept) await lookForLens(view, photo);
+  const camera = learnt && (await cameraOf(view, photo).catch(() => null));
+  if (!learnt || !camera) return;
+  const day = camera.day ?? view.store.job.peek().date;
+  await keepLens({ ...learnt, camera, day }).catch(() => false);
 }

@@ -22,8 +22,8 @@ export async function scaleToRead(view: StockView, photo: Photo, known?: Blob): 
   const reference = photo.draft ?? draftOf(photo.scale, view.next.peek());
   const [lacks] = lacking(reference);
   if (lacks) throw new InputProblem('What lies on the slab is not all there yet.', '', lacks);
-  const seen = await lookForLens(view, photo, known).catch(() => null);
-  const lens = seen && usesLens(reference, seen.found) && seen.found ? asGiven(seen.found.lens) : undefined;
+  const found = await lookForLens(view, photo, known);
+  const lens = found && usesLens(reference, found) ? asGiven(found.lens) : undefined;
   // A lens that came with the job from elsewhere stays where nobody has said otherwise.
   const kept = lens ?? (reference.lens === false ? undefined : photo.scale.lens);
   const { distances } = photo.scale;
