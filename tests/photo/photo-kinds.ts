@@ -27,7 +27,7 @@ async function turned(orientation: number): Promise<Buffer> {
     6: sharp(picture).rotate(270),
     7: sharp(await sharp(picture).rotate(270).png().toBuffer()).flop(),
     8: sharp(picture).rotate(90),
-  }[orientation] as sharp.Sharp;
+  }[orientation] ?? sharp(picture);
   return stored.jpeg({ quality: 95 }).withMetadata({ orientation }).toBuffer();
 }
 
