@@ -38,19 +38,28 @@ export function sampleBand(
   const columns = Math.round((to - from) / step) + 1;
   const data = new Uint8ClampedArray(stations.length * columns * 3);
   const valid = new Uint8Array(stations.length * columns);
+  const { width, height, channels } = raster;
+  // Between pixels only where the band is finer than they are.
+  const between = step < mmPerPx;
   const one = new Float32Array(4);
-  stations.forEach(({ at, normal }, row) => {
+  for (let row = 0; row < stations.length; row++) {
+    const { at, normal } = stations[row] as Station;
     for (let c = 0; c < columns; c++) {
       const t = from + c * step;
       const u = (at[0] + t * normal[0] - x0) / mmPerPx - 0.5;
       const v = (at[1] + t * normal[1] - y0) / mmPerPx - 0.5;
       const [i, j] = [Math.round(u), Math.round(v)];
       const k = row * columns + c;
-      valid[k] = i >= 0 && j >= 0 && i < raster.width && j < raster.height && !hides[j * raster.width + i] ? 1 : 0;
-      sample(raster, u, v, one);
-      for (let ch = 0; ch < 3; ch++) data[k * 3 + ch] = one[raster.channels === 1 ? 0 : ch] as number;
+      if (i < 0 || j < 0 || i >= width || j >= height) continue;
+      valid[k] = hides[j * width + i] ? 0 : 1;
+      if (between) sample(raster, u, v, one);
+      const pixel = (j * width + i) * channels;
+      for (let ch = 0; ch < 3; ch++) {
+        const from = channels === 1 ? 0 : ch;
+        data[k * 3 + ch] = (between ? one[from] : raster.data[pixel + from]) as number;
+      }
     }
-  });
+  }
   const lab = labPlanes(rasterOf(columns, stations.length, 3, data));
   return { stations, from, step, columns, L: lab.L.data, a: lab.a.data, b: lab.b.data, valid };
 }

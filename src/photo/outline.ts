@@ -1,4 +1,4 @@
-import { type Polygon, type Region, ringArea, simplify } from '../geometry';
+import { type Point, type Polygon, type Region, ringArea, simplify } from '../geometry';
 import type { FacePicture } from '../raster';
 import { InputProblem } from '../units';
 import { findBark } from './bark';
@@ -8,6 +8,7 @@ import { findSapwood } from './sapwood';
 import type { Mask } from './segment';
 import { traceSides } from './sides';
 import type { TraceOptions } from './trace-types';
+import { unseenStretches } from './unseen';
 
 /** Rings are simplified to within this, mm: far below what a photo shows. */
 const SIMPLER = 0.3;
@@ -30,6 +31,10 @@ export interface Edges {
   /** One standard deviation of the outline, mm, the calibration's included. */
   readonly outlineSigma: number;
   readonly sapwood: readonly Polygon<'face'>[];
+  /** Whether sapwood can be told from heart along every live side. */
+  readonly sapwoodTold: boolean;
+  /** Stretches of the outline along the photo's frame, where the wood runs on unseen. */
+  readonly unseen: readonly (readonly Point<'face'>[])[];
 }
 
 /**
@@ -38,14 +43,17 @@ export interface Edges {
  */
 export function edgesOf(picture: FacePicture, wood: Mask, options: TraceOptions): Edges {
   const hides = hiddenMask(picture, options);
-  const edge = traceSides(picture, hides, wood);
+  const edge = traceSides(picture, hides, wood, options.frame);
   const outer = simplify(edge.outline, SIMPLER);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
+  const sapwood = findSapwood(picture, hides, edge.sides);
   return {
     outline: { outer, holes: [] },
     bark: findBark(picture, hides, edge.sides, outer),
     outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
-    sapwood: findSapwood(picture, hides, edge.sides),
+    sapwood: sapwood.map(({ strip }) => strip).filter((strip) => strip !== null),
+    sapwoodTold: sapwood.length > 0 && sapwood.every(({ strip }) => strip !== null),
+    unseen: options.frame ? unseenStretches(outer, options.frame) : [],
   };
 }
 

@@ -43,14 +43,16 @@ export interface FaceRead {
 }
 
 /** Finest and coarsest picture of a face that is worth making, mm per pixel. */
-const FINEST = 0.5;
-const COARSEST = 2;
+export const FINEST = 0.5;
+export const COARSEST = 2;
 /** The picture of the face that is kept reaches so far beyond the wood, mm. */
-const AROUND = 60;
+export const AROUND = 60;
 /** The whole photo is looked at with at most so many pixels along it: to find the wood, less detail does. */
-const WHOLE_PX = 2000;
+export const WHOLE_PX = 2000;
 /** Pixels along the picture that is shown before the wood is traced. */
 const PREVIEW_PX = 1000;
+/** Places along each side of the photo's border that its ring on the face goes through. */
+const FRAME_STEPS = 40;
 /** A point of the outline this near to the photo's frame, px, was cut off by it. */
 const FRAME = 6;
 
@@ -93,6 +95,7 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
       line: line.map((px) => view.place(px)).filter((at) => at !== null),
     })),
     sigma: medianSigma(calibration),
+    frame: frameOf(view, calibration),
     closer,
     rough: (wood) => void options.heard?.({ kind: 'wood', wood }),
     outlined: async (known) => {
@@ -122,7 +125,7 @@ export function settled(
 }
 
 /** mm of the face that one pixel in the photo's middle shows. */
-function detailOf(view: Measure, { width, height }: Raster): number {
+export function detailOf(view: Measure, { width, height }: Raster): number {
   const [u, v] = [(width - 1) / 2, (height - 1) / 2];
   const [p, q, r] = [view.place([u, v]), view.place([u + 1, v]), view.place([u, v + 1])];
   if (!p || !q || !r) return COARSEST;
@@ -130,9 +133,28 @@ function detailOf(view: Measure, { width, height }: Raster): number {
 }
 
 /** Median of one standard deviation over the photo: what a point of the outline is usually off by. */
-function medianSigma({ sigma }: Calibration): number {
+export function medianSigma({ sigma }: Calibration): number {
   const sorted = sigma.map(({ mm }) => mm).sort((a, b) => a - b);
   return sorted[Math.floor(sorted.length / 2)] ?? 0;
+}
+
+/** What the photo shows of the face, as a ring: the photo's border, px by px where the lens bends it. A border beyond the horizon is left out. */
+export function frameOf(view: Measure, { width, height }: Size): Polygon<'face'> {
+  const [right, bottom] = [width - 0.5, height - 0.5];
+  const corners = [
+    [-0.5, -0.5],
+    [right, -0.5],
+    [right, bottom],
+    [-0.5, bottom],
+  ] as const;
+  const border = corners.flatMap(([u, v], i) => {
+    const [x, y] = corners[(i + 1) % 4] as readonly [number, number];
+    return Array.from({ length: FRAME_STEPS }, (_, k): Point<'photo'> => {
+      const t = k / FRAME_STEPS;
+      return [u + (x - u) * t, v + (y - v) * t];
+    });
+  });
+  return border.map((px) => view.place(px)).filter((at) => at !== null);
 }
 
 /** Sides of the photo that the wood runs out of. */

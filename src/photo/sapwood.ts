@@ -13,11 +13,15 @@ const REACH = 10;
 const THINNEST = 4;
 const SIMPLER = 0.5;
 
-/** The sapwood within each live side, mm; none where it is not lighter than the heart (ash, maple). */
-export function findSapwood(picture: FacePicture, hides: Uint8Array, sides: readonly Side[]): Polygon<'face'>[] {
-  return sides.flatMap((side) => {
+/** The sapwood within each live side, mm; null where it is not lighter than the heart (ash, maple) or does not show. */
+export function findSapwood(
+  picture: FacePicture,
+  hides: Uint8Array,
+  sides: readonly Side[],
+): { readonly strip: Polygon<'face'> | null }[] {
+  return sides.map((side) => {
     const stations = stationsOn(side);
-    if (stations.length < 2) return [];
+    if (stations.length < 2) return { strip: null };
     const band = sampleBand(picture, hides, stations, -DEEPEST, -THINNEST, 1);
     const [L, a, b] = [band.L, band.a, band.b].map((plane) => stepAcross(band, plane, REACH)) as [
       Float32Array,
@@ -27,6 +31,6 @@ export function findSapwood(picture: FacePicture, hides: Uint8Array, sides: read
     // Below 0 where the outside is the lighter, as sapwood is; its hue tells it from a pale ring.
     const clear = L.map((v, i) => (v < 0 ? Math.hypot(v, a[i] as number, b[i] as number) / CLEAR : 0));
     const heart = clearLine(band, clear);
-    return heart ? [simplify([...stations.map(({ at }) => at), ...heart.reverse()], SIMPLER)] : [];
+    return { strip: heart ? simplify([...stations.map(({ at }) => at), ...heart.reverse()], SIMPLER) : null };
   });
 }

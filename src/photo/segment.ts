@@ -2,6 +2,7 @@ import type { Mat } from 'opencv.js';
 import type { Bounds, Region } from '../geometry';
 import { type FacePicture, type Grid, maskOf } from '../raster';
 import { type Cv, type Own, scope } from './cv';
+import { evenLight } from './even-light';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
 import { roughRing } from './rough';
@@ -29,18 +30,18 @@ const ROUNDS = 4;
 
 /** @returns null where nothing in the picture stands out as the wood that the hints point at */
 export function segment(cv: Cv, picture: FacePicture, hints: TraceOptions): Mask | null {
-  const whole = shrink(cv, picture, coarse(picture));
+  const whole = evenLight(shrink(cv, picture, coarse(picture)));
   const first = pass(cv, whole, hints, seedMask(gridOf(whole), hints));
   if (!first) return null;
   hints.rough?.(roughRing(cv, first));
   const near = crop(picture, grown(boxOf(first), SURROUNDINGS));
-  const closer = shrink(cv, near, coarse(near));
+  const closer = evenLight(shrink(cv, near, coarse(near)));
   return pass(cv, closer, hints, regrid(first, gridOf(closer)));
 }
 
 /** The same from a first guess: the outline as it was traced or drawn before. */
 export function segmentAgain(cv: Cv, picture: FacePicture, hints: TraceOptions, outline: Region<'face'>): Mask | null {
-  const whole = shrink(cv, picture, coarse(picture));
+  const whole = evenLight(shrink(cv, picture, coarse(picture)));
   return pass(cv, whole, hints, maskOf(gridOf(whole), [outline]));
 }
 
@@ -138,8 +139,9 @@ function inverse(cv: Cv, own: Own, mask: Mat): Mat {
 function grownBy(cv: Cv, own: Own, mask: Mat, radius: number): Mat {
   const away = own(new cv.Mat());
   cv.distanceTransform(inverse(cv, own, mask), away, cv.DIST_L2, 5);
-  const out = own(new cv.Mat(mask.rows, mask.cols, cv.CV_8UC1));
-  out.data.set(Uint8Array.from(away.data32F, (d) => (d <= radius ? 255 : 0)));
+  const out = own(new cv.Mat());
+  cv.threshold(away, away, radius, 255, cv.THRESH_BINARY_INV);
+  away.convertTo(out, cv.CV_8U);
   return out;
 }
 

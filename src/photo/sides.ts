@@ -1,7 +1,9 @@
 import { intersection, type Point, type Polygon, regionArea } from '../geometry';
 import type { FacePicture } from '../raster';
 import { type Axis, axisOf, extent, fitLine, place, type Straight, steps, within } from './axis';
-import { edgeCost, type Kind, pointAt, type Station, sampleBand, shortestPath, stationsAlong } from './band';
+import { edgeCost, type Kind, pointAt, sampleBand, shortestPath, stationsAlong, stepAcross } from './band';
+import { endLine, endOf, STIFF } from './ends';
+import { clearness, likeness } from './likeness';
 import type { Mask } from './segment';
 import { type Settled, settle } from './settle';
 
@@ -15,12 +17,10 @@ const STEP = 1;
 /** Corners of the rough wood are rounded over this length by the opening, mm: the side is drawn on from beyond. */
 const ROUNDED = 55;
 /** How far the wood's edge may lie inside or outside the rough wood, mm: it often stops at the sapwood. */
-const INWARD = 35;
+const INWARD = 60;
 const OUTWARD = 70;
 /** Width over which wood and what is beyond it are compared, mm. */
 const REACH = 6;
-/** How far an end may lie from the rough wood's, mm. */
-const END_REACH = 25;
 /** Half the length over which the rough side is smoothed, stations. */
 const SMOOTH = 30;
 /** Clearness over a whole side from which dark bark beyond light wood is believed; floors and shadows gave a third of that. */
@@ -28,8 +28,7 @@ const BELIEVED = 0.5;
 /** A side with no bark is taken for sawn where all but this share lies this near to a straight line, mm. */
 const SAWN = 0.3;
 const STRAIGHT = 3;
-/** What a path pays for every column that it moves sideways: along a saw cut, and along a live edge. */
-const STIFF = 0.6;
+/** What a path pays for every column that it moves sideways along a live edge. */
 const SUPPLE = 0.1;
 /** A bite: deeper than DEEP where it is deepest, its flanks drawn over from SHALLOW and FLANK stations to either side. mm */
 const DEEP = 12;
@@ -60,14 +59,15 @@ export interface WoodEdge {
 }
 
 /** The wood's edge from the rough wood. */
-export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask): WoodEdge {
+export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask, frame?: Polygon<'face'>): WoodEdge {
   const axis = axisOf(mask);
-  const ends = [endOf(picture, hides, mask, axis, -1), endOf(picture, hides, mask, axis, 1)] as const;
+  const ends = [endOf(picture, hides, mask, axis, -1, frame), endOf(picture, hides, mask, axis, 1, frame)] as const;
   const [low, high] = [side(picture, hides, mask, axis, ends, -1), side(picture, hides, mask, axis, ends, 1)];
   const [left, right] = [endLine(picture, hides, axis, ends[0], -1), endLine(picture, hides, axis, ends[1], 1)];
+  const between = [{ outer: [...left, ...right.reverse()], holes: [] }];
   const pieces = intersection(
     [{ outer: [...low.line, ...high.line.toReversed()], holes: [] }],
-    [{ outer: [...left, ...right.reverse()], holes: [] }],
+    frame ? intersection(between, [{ outer: frame, holes: [] }]) : between,
   );
   const sides = [low, high].map(({ line, barked }, i) => ({
     line: line.filter((p) => within(axis, ends, p)),
@@ -76,48 +76,6 @@ export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask):
   }));
   const outline = pieces.sort((p, q) => regionArea(q) - regionArea(p))[0]?.outer ?? [];
   return { outline, sides, unsure: (low.unsure + high.unsure) / 2 };
-}
-
-/** The straight end on one side: a line through the rough wood's end, then through the strongest change of colour near it. */
-function endOf(picture: FacePicture, hides: Uint8Array, mask: Mask, axis: Axis, sign: -1 | 1): Straight {
-  const [low, high] = extent(mask, axis.middle, axis.across, axis.width) as [number, number];
-  const ts = steps(low + 0.15 * (high - low), high - 0.15 * (high - low), STEP);
-  const rough = fitLine(
-    ts.flatMap((t): [number, number][] => {
-      const limits = extent(mask, place(axis, 0, t), axis.along, axis.length);
-      return limits ? [[t, sign < 0 ? limits[0] : limits[1]]] : [];
-    }),
-  );
-  const stations: Station[] = ts.map((t) => ({
-    at: place(axis, rough.at + rough.slope * t, t),
-    normal: [sign * axis.along[0], sign * axis.along[1]],
-  }));
-  const band = sampleBand(picture, hides, stations, -END_REACH, END_REACH, STEP);
-  const path = shortestPath(
-    edgeCost(band, 'either', 4).map((v) => Math.max(v, -1)),
-    band.columns,
-    { most: 1, bend: 0.6 },
-  );
-  return fitLine(
-    ts.map((t, i) => [t, rough.at + rough.slope * t + sign * (band.from + (path[i] as number) * band.step)]),
-  );
-}
-
-/** A crosscut end to within what a saw that wanders leaves, drawn beyond both sides. */
-function endLine(
-  picture: FacePicture,
-  hides: Uint8Array,
-  axis: Axis,
-  { at, slope }: Straight,
-  sign: -1 | 1,
-): Point<'face'>[] {
-  const stations: Station[] = steps(-axis.width - OUTWARD, axis.width + OUTWARD, STEP).map((t) => ({
-    at: place(axis, at + slope * t, t),
-    normal: [sign * axis.along[0], sign * axis.along[1]],
-  }));
-  const { line } = settle(picture, hides, stations, 'either', STIFF);
-  const beyond = (t: number) => place(axis, at + slope * t, t);
-  return [beyond(-2 * axis.length), ...line, beyond(2 * axis.length)];
 }
 
 /** A long side in the axis's frame: s along, t across. */
@@ -143,13 +101,18 @@ function side(
     const saw = fitLine(line.map(({ s, t }) => [s, t]));
     const straight = line.map(({ s }) => ({ s, t: saw.at + saw.slope * s }));
     const off = line.filter(({ t }, i) => Math.abs(t - (straight[i] as Line[number]).t) > STRAIGHT).length;
-    return off < SAWN * line.length ? settled(straight, 'either', STIFF) : settled(smoothed(line, 3), 'either', SUPPLE);
+    return off < SAWN * line.length
+      ? settled(straight, 'either', STIFF)
+      : settled(smoothed(evenedOut(line, sign), 3), 'either', SUPPLE);
   }
   // Drawn on once more from the wood's own edge, which may flare where the heart does not.
   const again = drawnOn(smoothed(far.line, SMOOTH / 4), ends);
   const edge = follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line;
-  return settled(smoothed(unbitten(edge, sign), 3), 'both', SUPPLE);
+  return settled(smoothed(evenedOut(edge, sign), 3), 'both', SUPPLE);
 }
+
+/** The edge drawn straight over what a thing laid over it makes of it: a bite where it is taken for floor, a bump where for wood. */
+const evenedOut = (line: Line, sign: -1 | 1): Line => unbitten(unbitten(line, sign), sign === 1 ? -1 : 1);
 
 /** The edge drawn straight over bites that a foot or a tool over it makes: deep, short, and steep at both flanks as no live edge is. */
 function unbitten(line: Line, sign: -1 | 1): Line {
@@ -172,7 +135,14 @@ function unbitten(line: Line, sign: -1 | 1): Line {
   return out;
 }
 
-/** The path of the clearest edge near a line, and how clear it is on the whole, 0..1. */
+/** What a change of colour counts by itself, and what by the colours learnt. */
+const ALONE = 0.5;
+const LEARNT = 0.7;
+/** Colours are learnt from so far within and beyond the line, mm; not from right beside it, where it may err. */
+const WITHIN = [-45, -4] as const;
+const BEYOND_IT = [4, 60] as const;
+
+/** The path of the clearest edge near a line, by its colours alone and then by what they taught, and how clear it is by itself, 0..1. */
 function follow(
   picture: FacePicture,
   hides: Uint8Array,
@@ -187,9 +157,14 @@ function follow(
     line.map(({ s, t }) => place(axis, s, t)),
     sign,
   );
-  const band = sampleBand(picture, hides, stations, from, to, STEP);
-  const cost = edgeCost(band, kind, REACH).map((v) => Math.max(v, -1));
-  const path = shortestPath(cost, band.columns, { most: 2, bend: 0.15 });
+  const band = sampleBand(picture, hides, stations, from - ROOM, to + ROOM, STEP);
+  const far = (c: number) => Math.abs(band.from + (c % band.columns) * STEP - (from + to) / 2) > (to - from) / 2;
+  const cost = edgeCost(band, kind, REACH).map((v, i) => (far(i) ? 0 : Math.max(v, -1)));
+  const first = shortestPath(cost, band.columns, PATH);
+  const like = likeness(band, medians(first), WITHIN, BEYOND_IT);
+  const learnt = like ? clearness(stepAcross(band, like, REACH)) : null;
+  const taught = learnt ? cost.map((v, i) => (far(i) ? 0 : ALONE * v - LEARNT * (learnt[i] as number))) : cost;
+  const path = shortestPath(taught, band.columns, PATH);
   const found = stations.map((station, i) => {
     const [x, y] = pointAt(band, station, path[i] as number);
     const [dx, dy] = [x - axis.middle[0], y - axis.middle[1]];
@@ -200,6 +175,17 @@ function follow(
     evidence: -path.reduce((sum, c, i) => sum + (cost[i * band.columns + c] as number), 0) / path.length,
   };
 }
+
+/** The running median of a path over BITE rows either way: what lies over the edge for a short way then lies half within, half beyond. */
+const medians = (path: Int32Array): Int32Array =>
+  path.map((_, i) => {
+    const part = path.slice(Math.max(0, i - BITE), i + BITE + 1).sort();
+    return part[part.length >> 1] as number;
+  });
+
+const PATH = { most: 2, bend: 0.15 };
+/** So much more on either side of where the edge is sought, to learn colours from, mm. */
+const ROOM = 30;
 
 /** Outermost place of the rough wood for every mm between the ends. */
 function roughSide(mask: Mask, axis: Axis, sign: -1 | 1): Line {

@@ -23,6 +23,8 @@ export interface TraceOptions {
   /** Points known to lie on or around the wood, such as clicked marks: the wood is sought within their hull. */
   readonly points?: readonly Point<'face'>[];
   readonly strokes?: readonly Stroke[];
+  /** What the photo shows of the face, a ring in mm: wood that reaches it runs on unseen. */
+  readonly frame?: Polygon<'face'>;
   /** Gives a part of the face (mm) in full detail, where the picture itself has less. */
   readonly closer?: (part: Bounds) => FacePicture;
   /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
@@ -52,6 +54,12 @@ export interface Traced {
   /** One standard deviation of the outline, mm, the calibration's included. */
   readonly outlineSigma: number;
   readonly sapwood: readonly Polygon<'face'>[];
+  /** Whether sapwood can be told from heart along every live side; where not, `sapwood` says nothing of the sides it leaves out. */
+  readonly sapwoodTold: boolean;
+  /** Stretches of the outline that run along the photo's frame: the wood runs on unseen there. */
+  readonly unseen: readonly (readonly Point<'face'>[])[];
+  /** Roughly where more pieces of wood of like size lie in the photo: this one is the one that marks and strokes point at. */
+  readonly others: readonly Polygon<'face'>[];
   readonly defects: readonly ProposedDefect[];
   readonly cutOff: readonly Side[];
   /** What lies on the wood and hides it (cards, sheet, rods): nothing is measured there. Kept in the job as the face's `hidden`. */

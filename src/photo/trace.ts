@@ -25,7 +25,11 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const about = options.closer?.(part) ?? crop(picture, part);
   const edges = edgesOf(about, wood, options);
   const { outline } = edges;
-  const known = { ...edges, hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon) };
+  const known = {
+    ...edges,
+    others: [],
+    hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
+  };
   await options.outlined?.(known);
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
