@@ -22,6 +22,7 @@ export function workOrder(
   const steps: WorkStep[] = [];
   if (slabs.length > 0) {
     steps.push(
+      ...unseenSteps(job, slabs),
       step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
       step(
         'Drill the marks',
@@ -105,4 +106,19 @@ export function workOrder(
     );
   }
   return steps;
+}
+
+/** What to do where a slab ran out of its photo: the outline there is the photo's frame, not the wood's edge, and cuts were laid out by it. */
+function unseenSteps(job: Job, slabs: readonly SlabReport[]): WorkStep[] {
+  const cutOff = slabs.filter(
+    ({ flitch, slab, face }) => (job.flitches[flitch]?.slabs[slab]?.faces[face].unseen.length ?? 0) > 0,
+  );
+  if (cutOff.length === 0) return [];
+  const names = cutOff.map(({ name }) => name).join(', ');
+  return [
+    step(
+      'Look at what no photo shows',
+      `${names}: the slab runs out of its photo, and the plan ends there. See that no crack or rot comes in from beyond before you cut by that side.`,
+    ),
+  ];
 }

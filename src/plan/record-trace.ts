@@ -20,18 +20,29 @@ const lengthOf = (line: NonNullable<Defect['line']>): number =>
 /** A void or bark inclusion smaller than this, mm2 (about 14 mm across), is filled where it lies and costs no wood (practice, no source). */
 const FILLED_UNDER = 150;
 
-/** What a maker usually allows of a proposed defect (practice); it is one tap to change. */
-function permitOf(proposed: FaceRead['traced']['defects'][number]): Defect['permit'] {
-  if (proposed.kind === 'crack')
-    return lengthOf(proposed.line.map(([x, y, w]) => [x, y, w])) >= KEYED_FROM ? 'keyed' : 'allow';
-  const open = proposed.kind === 'void' || proposed.kind === 'bark inclusion';
-  return open && ringArea(proposed.polygon) >= FILLED_UNDER ? 'avoid' : 'allow';
+/** What a maker usually allows of a defect of this kind and size, until told otherwise (practice). */
+export function usualPermit({ kind, line, polygon }: Pick<Defect, 'kind' | 'line' | 'polygon'>): Defect['permit'] {
+  switch (kind) {
+    case 'knot':
+    case 'stain':
+      return 'allow';
+    case 'crack':
+      return lengthOf(line ?? []) >= KEYED_FROM ? 'keyed' : 'allow';
+    case 'void':
+    case 'bark inclusion':
+      return ringArea(polygon ?? []) >= FILLED_UNDER ? 'avoid' : 'allow';
+    case 'shake':
+    case 'rot':
+    case 'pith':
+      return 'avoid';
+  }
 }
 
 function asDefect(proposed: FaceRead['traced']['defects'][number], id: string): Defect {
-  const common = { id, kind: proposed.kind, confidence: proposed.confidence, permit: permitOf(proposed) };
-  if (proposed.kind === 'crack') return { ...common, line: proposed.line.map(([x, y, w]) => [x, y, w]) };
-  return { ...common, polygon: proposed.polygon };
+  const { kind, confidence } = proposed;
+  const shape: Pick<Defect, 'line' | 'polygon'> =
+    proposed.kind === 'crack' ? { line: proposed.line.map(([x, y, w]) => [x, y, w]) } : { polygon: proposed.polygon };
+  return { id, kind, confidence, permit: usualPermit({ kind, ...shape }), ...shape };
 }
 
 /**
@@ -56,11 +67,12 @@ export function recordTrace(
     );
   }
   photo.calibration = traced.calibration;
-  const { outline, bark, outlineSigma, sapwood, defects, hidden } = traced.traced;
+  const { outline, bark, outlineSigma, sapwood, unseen, defects, hidden } = traced.traced;
   face.outline = outline;
   face.bark = bark;
   face.outlineSigma = outlineSigma;
   face.sapwood = [...sapwood];
+  face.unseen = unseen.map((line) => [...line]);
   face.hidden = [...hidden];
   face.picture = picture;
   if (Object.keys(face.defects).length === 0) proposeDefects(face, defects);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { rectangle } from '../../src/geometry';
-import { emptyFlitch, emptyJob, emptySlab } from '../../src/job';
+import { emptyFlitch, emptyJob, emptySlab, type Photo } from '../../src/job';
 import { recordTrace } from '../../src/plan';
 
 type Traced = Parameters<typeof recordTrace>[2];
@@ -9,24 +9,27 @@ type Proposed = Traced['traced']['defects'][number];
 const PLACE = { flitch: 'log', slab: 'slab', face: 'top', photo: 'p' } as const;
 const PICTURE = { file: 'slab.png', mmPerPx: 1, x0: 0, y0: 0, width: 10, height: 10 };
 
+const photoOf = (id: string): Photo => ({
+  id,
+  file: `${id}.jpg`,
+  width: 10,
+  height: 10,
+  calibration: null,
+  scale: { kind: 'markers', dictionary: '4x4_50', side: 80 },
+});
+
 /** What is permitted of one proposed defect once its photo has been recorded. */
 function permit(defect: Proposed): string | undefined {
   const job = emptyJob('j', 'Job', '2026-11-25');
   const slab = emptySlab('slab', 1);
-  slab.faces.top.photos.p = {
-    id: 'p',
-    file: 'p.jpg',
-    width: 10,
-    height: 10,
-    calibration: null,
-    scale: { kind: 'markers', dictionary: '4x4_50', side: 80 },
-  };
+  slab.faces.top.photos.p = photoOf('p');
   job.flitches.log = { ...emptyFlitch('log', 'Log', 'walnut_black'), slabs: { slab } };
   const traced = {
     outline: { outer: rectangle<'face'>(0, 0, 9, 9), holes: [] },
     bark: null,
     outlineSigma: 1,
     sapwood: [],
+    unseen: [],
     defects: [defect],
     cutOff: [],
     hidden: [],
@@ -34,6 +37,22 @@ function permit(defect: Proposed): string | undefined {
   recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
   return slab.faces.top.defects.d1?.permit;
 }
+
+test('where the slab ran out of its photo is kept with the face', () => {
+  const job = emptyJob('j', 'Job', '2026-11-25');
+  const slab = emptySlab('slab', 1);
+  slab.faces.top.photos.p = photoOf('p');
+  job.flitches.log = { ...emptyFlitch('log', 'Log', 'walnut_black'), slabs: { slab } };
+  const unseen = [
+    [
+      [9, 0],
+      [9, 9],
+    ],
+  ];
+  const traced = { outline: null, bark: null, outlineSigma: 1, sapwood: [], unseen, defects: [], hidden: [] };
+  recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
+  expect(slab.faces.top.unseen).toEqual(unseen);
+});
 
 /** What a maker usually allows: common practice, no source. */
 describe('what a proposed defect permits', () => {
