@@ -194,7 +194,7 @@ test('a photo without markers says so, and can be measured by points placed by h
     await page.getByLabel(`Point ${i + 1}, across (mm)`).fill(String(y));
     await page.getByLabel(`Point ${i + 1}, across (mm)`).press('Enter');
   }
-  expect(await page.getByRole('button', { name: 'Measure by these points' }).isEnabled()).toBe(true);
+  expect(await page.getByRole('button', { name: 'Measure the photo by this' }).isEnabled()).toBe(true);
 });
 
 test('reading a photo can be stopped, and the job is as it was', async () => {
