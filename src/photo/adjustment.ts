@@ -78,14 +78,14 @@ const HUBER = 3;
 
 /** Parameters after the camera's: bias, size, the drawings' uncertain lines, then for every mark x, y, out, and, where it turns, turn, lean along x, lean along y. */
 const LINES = Camera.SIZE + 2;
-const SHARED = LINES + UNCERTAIN_LINES;
 
 export function adjust(problem: Problem, start: Start, iterations?: number): State {
   const { marks, tapes, lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
-  const priors = 10 + UNCERTAIN_LINES + marks.length * 5 + 3;
   const own = ownParameters(marks);
+  const { shared } = own;
+  const priors = 10 + (shared - LINES) + marks.length * 5 + 3;
   const p0 = new Float64Array(own.total);
   const step = new Float64Array(p0.length).fill(1e-3);
   p0.set(start.camera.p);
@@ -93,7 +93,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
   p0[Camera.SIZE] = start.bias ?? problem.bias.mean;
   p0[Camera.SIZE + 1] = (start.size ?? 1) - 1;
   step[Camera.SIZE + 1] = 1e-6;
-  p0.set(start.lines ?? [], LINES);
+  p0.set(start.lines?.slice(0, shared - LINES) ?? [], LINES);
   start.poses.forEach(({ at, radians }, i) => {
     const mark = marks[i] as Mark;
     const { rise, lean } = start.seats?.[i] ?? { rise: mark.out, lean: mark.lean };
@@ -105,28 +105,43 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
   const sizeSigma = Math.max(1e-9, ...marks.map((mark) => mark.sizeSigma));
   const lineSigma = Math.max(1e-6, ...marks.map((mark) => mark.lineSigma));
 
-  const residuals = (p: Float64Array, out: Float64Array): void => {
+  const show = (camera: Camera, mark: Mark, { pose, rise, lean }: Seated, size: number) => {
+    const [c, s] = [Math.cos(pose.radians) * size, Math.sin(pose.radians) * size];
+    return ([x, y]: Local): Point<'photo'> => {
+      const [dx, dy] = [c * x - s * y, s * x + c * y];
+      const depth = problem.drop - mark.above - rise - lean[0] * dx - lean[1] * dy;
+      return camera.project([pose.at[0] + dx, pose.at[1] + dy], depth);
+    };
+  };
+  const normals = marks.map((mark) => new Float64Array(mark.edges.length * 2));
+
+  /** With `only`, the rows that this parameter cannot change are left as they are, and edges keep the direction that they had. */
+  const residuals = (p: Float64Array, out: Float64Array, only?: number): void => {
+    const owner = only === undefined ? -1 : own.owner(only);
+    const line = only !== undefined && only >= LINES && only < shared ? only - LINES : undefined;
     const camera = new Camera(p.subarray(0, Camera.SIZE));
     const bias = p[Camera.SIZE] as number;
     const size = 1 + (p[Camera.SIZE + 1] as number);
-    const lines = p.subarray(LINES, SHARED);
+    const lines = p.subarray(LINES, shared);
     const seats = own.read(p);
     let at = 0;
     marks.forEach((mark, i) => {
-      const { pose, rise, lean } = seats[i] as Seated;
-      const show = (local: Local): Point<'photo'> => {
-        const [x, y] = onFace(pose, local, size);
-        const leant = lean[0] * (x - pose.at[0]) + lean[1] * (y - pose.at[1]);
-        return camera.project([x, y], problem.drop - mark.above - rise - leant);
-      };
-      at = seen(mark, show, bias, lines, problem, out, at);
+      const from = at;
+      at += rowsOf[i] as number;
+      if (owner >= 0 && owner !== i) return;
+      const seat = show(camera, mark, seats[i] as Seated, size);
+      const along = normals[i] as Float64Array;
+      if (only === undefined) directions(mark, seat, along);
+      seen(mark, seat, { bias, lines, along, ...(line !== undefined && { line }) }, problem, out.subarray(from, at));
     });
-    for (const tape of tapes) {
-      const a = camera.place(tape.px[0], -tape.out[0]);
-      const b = camera.place(tape.px[1], -tape.out[1]);
-      out[at++] =
-        a && b ? (Math.hypot(a[0] - b[0], a[1] - b[1], tape.out[0] - tape.out[1]) - tape.length) / tape.sigma : 1e6;
-    }
+    if (owner < 0) {
+      for (const tape of tapes) {
+        const a = camera.place(tape.px[0], -tape.out[0]);
+        const b = camera.place(tape.px[1], -tape.out[1]);
+        out[at++] =
+          a && b ? (Math.hypot(a[0] - b[0], a[1] - b[1], tape.out[0] - tape.out[1]) - tape.length) / tape.sigma : 1e6;
+      }
+    } else at += tapes.length;
     const believe = (value: number, belief: Belief) => {
       out[at++] = (value - belief.mean) / belief.sigma;
     };
@@ -140,7 +155,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
     believe(camera.slant[1], SLANT);
     believe(bias, problem.bias);
     believe(size, { mean: 1, sigma: sizeSigma });
-    for (const line of lines) believe(line, { mean: 0, sigma: lineSigma });
+    for (const off of lines) believe(off, { mean: 0, sigma: lineSigma });
     if (problem.height) believe(problem.drop - camera.position[2], problem.height);
     else out[at++] = 0;
     marks.forEach((mark, i) => {
@@ -151,7 +166,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
       out[at++] = mark.known ? (pose.at[0] - mark.known.at[0]) / mark.known.sigma : 0;
       out[at++] = mark.known ? (pose.at[1] - mark.known.at[1]) / mark.known.sigma : 0;
     });
-    out.set(gauge(seats.map(({ pose }) => pose)), at);
+    if (only === undefined || owner >= 0) out.set(gauge(seats.map(({ pose }) => pose)), at);
   };
 
   const fit = minimise(
@@ -164,7 +179,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
     poses: own.read(fit.p).map(({ pose }) => pose),
     bias: fit.p[Camera.SIZE] as number,
     size: 1 + (fit.p[Camera.SIZE + 1] as number),
-    lines: [...fit.p.subarray(LINES, SHARED)],
+    lines: [...fit.p.subarray(LINES, shared)],
     seats: own.read(fit.p),
     fit,
     residuals: rowsOf.map((rows) => {
@@ -179,9 +194,11 @@ interface Seated extends Seat {
   readonly pose: Pose;
 }
 
-/** Where each mark's own parameters begin, and what they say. A single point has no turn and no lean of its own. */
+/** Where each mark's own parameters begin (after the shared ones), and what they say. A single point has no turn and no lean of its own. */
 function ownParameters(marks: readonly Mark[]) {
-  let total = SHARED;
+  const shared =
+    LINES + (marks.some(({ edges }) => edges.some(({ line }) => line !== undefined)) ? UNCERTAIN_LINES : 0);
+  let total = shared;
   const from = marks.map(({ turns }) => {
     total += turns ? 6 : 3;
     return total - (turns ? 6 : 3);
@@ -196,38 +213,45 @@ function ownParameters(marks: readonly Mark[]) {
         lean: turns ? [value(4), value(5)] : lean,
       };
     });
-  return { from, total, read };
+  /** The mark that a parameter belongs to; -1 for those that all share. */
+  const owner = (k: number) => from.reduce((found, first, i) => (k >= first ? i : found), -1);
+  return { shared, from, total, read, owner };
 }
 
-/** Writes what a mark's sightings miss by, in sigmas; returns the next free row. */
-function seen(
-  mark: Mark,
-  show: (local: Local) => Point<'photo'>,
-  bias: number,
-  lines: Float64Array,
-  { edgeSigma, pointScale }: Problem,
-  out: Float64Array,
-  from: number,
-): number {
-  let at = from;
-  for (const point of mark.points) {
-    const [u, v] = show(point.at);
-    out[at++] = soften((u - point.px[0]) / (point.sigma * pointScale));
-    out[at++] = soften((v - point.px[1]) / (point.sigma * pointScale));
-  }
-  for (const edge of mark.edges) {
-    const [x, y] = printedAt(edge, lines);
-    const [nx, ny] = edge.towards;
+/** The unit direction in the photo from dark to light of each of a mark's edges, as it is shown. */
+function directions(mark: Mark, show: (local: Local) => Point<'photo'>, out: Float64Array): void {
+  mark.edges.forEach(({ at: [x, y], towards: [nx, ny] }, k) => {
     const [u, v] = show([x, y]);
     const [u1, v1] = show([x - ny, y + nx]);
     // The edge runs along (u1 - u, v1 - v); light lies to its right-hand side as the drawing's turn from +x to +y has it.
     const length = Math.hypot(u1 - u, v1 - v);
-    const [mu, mv] = [(v1 - v) / length, -(u1 - u) / length];
-    out[at++] = soften(
-      ((edge.px[0] - u) * mu + (edge.px[1] - v) * mv + bias) / (edge.outer ? edgeSigma.outer : edgeSigma.inner),
-    );
+    out[2 * k] = (v1 - v) / length;
+    out[2 * k + 1] = -(u1 - u) / length;
+  });
+}
+
+/** Writes what a mark's sightings miss by, in sigmas: all of them, or, with `line`, only edges on that uncertain line. */
+function seen(
+  mark: Mark,
+  show: (local: Local) => Point<'photo'>,
+  shared: { bias: number; lines: Float64Array; along: Float64Array; line?: number },
+  { edgeSigma, pointScale }: Problem,
+  out: Float64Array,
+): void {
+  const { bias, lines, along, line } = shared;
+  if (line === undefined) {
+    mark.points.forEach((point, k) => {
+      const [u, v] = show(point.at);
+      out[2 * k] = soften((u - point.px[0]) / (point.sigma * pointScale));
+      out[2 * k + 1] = soften((v - point.px[1]) / (point.sigma * pointScale));
+    });
   }
-  return at;
+  mark.edges.forEach((edge, k) => {
+    if (line !== undefined && edge.line !== line) return;
+    const [u, v] = show(printedAt(edge, lines));
+    const off = (edge.px[0] - u) * (along[2 * k] as number) + (edge.px[1] - v) * (along[2 * k + 1] as number) + bias;
+    out[2 * mark.points.length + k] = soften(off / (edge.outer ? edgeSigma.outer : edgeSigma.inner));
+  });
 }
 
 /** Where an edge really lies: programs that make markers of a whole number of pixels put the lines between cells where pixels end. */
@@ -251,12 +275,12 @@ function soften(residual: number): number {
 function gaugeOf(marks: readonly Mark[], start: readonly Pose[]): (poses: readonly Pose[]) => [number, number, number] {
   const TIGHT = 1e-4;
   const known = marks.filter((mark) => mark.known).length;
+  const rings = marks.map(ringOf);
   const spots = (poses: readonly Pose[]) =>
     poses.flatMap((pose, i) => {
       const mark = marks[i] as Mark;
       if (known > 0 && !mark.known) return [];
-      const ring = mark.points.length > 0 ? mark.points : mark.edges;
-      return mark.turns ? ring.map((point) => onFace(pose, point.at)) : [pose.at];
+      return mark.turns ? (rings[i] as Local[]).map((local) => onFace(pose, local)) : [pose.at];
     });
   const first = spots(start);
   const n = first.length;
@@ -277,4 +301,17 @@ function gaugeOf(marks: readonly Mark[], start: readonly Pose[]): (poses: readon
       known > 1 ? 0 : turn / spread / Math.sqrt(n) / TIGHT,
     ];
   };
+}
+
+/** Four spots of a mark's drawing that stand for it: the corners of a box about all that was seen. */
+function ringOf({ points, edges }: Mark): Local[] {
+  const xs = [...points, ...edges].map(({ at }) => at[0]);
+  const ys = [...points, ...edges].map(({ at }) => at[1]);
+  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  return [
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ];
 }

@@ -19,7 +19,7 @@ export function beginning(
   width: number,
   height: number,
 ): Beginning {
-  const guesses = start ? [] : ways.map(({ rough }) => roughly(rough, lens, drop).fit.cost);
+  const guesses = start || ways.length === 1 ? [] : ways.map(({ rough }) => roughly(rough, lens, drop).fit.cost);
   const { marks, rough } = ways[guesses.indexOf(Math.min(...guesses))] ?? (ways[0] as (typeof ways)[number]);
   return {
     marks,

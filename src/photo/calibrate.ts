@@ -29,7 +29,7 @@ export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: Calibrat
 }
 
 function reportOf(
-  { solution, relief, readings, refused, lensRefused }: Fitted,
+  { solution, relief, readings, refused, lensRefused, reasons: told }: Fitted,
   leftOut: readonly string[],
   scale: Scale,
   width: number,
@@ -39,12 +39,20 @@ function reportOf(
   const covariance = covarianceOf(solution);
   const view = measuring(camera, covariance, relief);
   const parameters = [...camera.p];
-  const told = (scale.lens && !lensRefused) || lensLearnt({ width, height, parameters, covariance });
+  const taught = (scale.lens && !lensRefused) || lensLearnt({ width, height, parameters, covariance });
+  const reasons = [
+    ...leftOut.map((name) => ({ name, why: 'its cells run into each other: too small in this photo, or blurred' })),
+    ...told,
+    ...refused.map(({ distance, mm }) => ({
+      name: `distance ${distance}`,
+      why: `the photo says it is ${Math.abs(mm).toFixed(1)} mm ${mm > 0 ? 'longer' : 'shorter'}`,
+    })),
+  ];
   return {
     width,
     height,
     homography: camera.homography(),
-    lens: told ? { focal: camera.focal / Math.max(width, height), k1: camera.k1 } : null,
+    lens: taught ? { focal: camera.focal / Math.max(width, height), k1: camera.k1 } : null,
     centre: camera.centre,
     parameters,
     covariance,
@@ -53,6 +61,7 @@ function reportOf(
     sigma: sigmaGrid(view, width, height),
     outliers: [...leftOut, ...solution.outliers, ...refused.map(({ distance }) => `distance ${distance}`)],
     refused,
+    ...(reasons.length > 0 && { reasons }),
     ...(lensRefused && {
       lensRefused: `The lens that was given (focal ${scale.lens?.focal.toFixed(3)}) does not fit this photo, whose own marks speak for ${(camera.focal / Math.max(width, height)).toFixed(3)}. It was not used: the photo is another camera's, or was zoomed.`,
     }),

@@ -6,6 +6,7 @@ import { beginning } from './beginning';
 import { Camera } from './camera';
 import type { Pose } from './marks';
 import { type Measure, measuring } from './measure';
+import { whyLeftOut } from './reasons';
 import type { Reference } from './reference-type';
 import { type Relief, type ReliefReading, reliefOf } from './relief';
 import { ON_BENCH, seatOn } from './seat';
@@ -26,6 +27,8 @@ export interface Fitted {
   readonly refused: Calibration['refused'];
   /** Whether the marks speak against the lens that was given, so that it was not used. */
   readonly lensRefused: boolean;
+  /** Why marks were left out, where it can be told. */
+  readonly reasons: { readonly name: string; readonly why: string }[];
 }
 
 /** What else was said of the photo. */
@@ -63,7 +66,11 @@ export function fitted(reference: Reference, lens: LensBeliefs, scale: Scale, wi
   const culled = lensSettled(problem, lens.given, begin, reference);
   const { relief, readings, solution } = seated(culled.solution, scale.heights ?? null, width, height);
   const { final, refused } = withTapes(weighed(solution, reference.leastEdgeSigma), scale, relief);
-  return { solution: final, relief, readings, refused, lensRefused: culled.lensRefused };
+  const reasons = marks.flatMap((mark) => {
+    const why = final.outliers.includes(mark.name) && whyLeftOut(mark, final);
+    return why ? [{ name: mark.name, why }] : [];
+  });
+  return { solution: final, relief, readings, refused, lensRefused: culled.lensRefused, reasons };
 }
 
 /** The fit with the lens that was given, unless the marks speak against it. */

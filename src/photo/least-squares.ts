@@ -11,12 +11,15 @@ export interface LeastSquares {
   /** A small step of each parameter, in its own unit, over which residuals are nearly straight. */
   readonly step: Float64Array;
   readonly rows: number;
-  /** Writes `rows` residuals at parameters `p` into `out`. */
-  residuals(p: Float64Array, out: Float64Array): void;
+  /**
+   * Writes `rows` residuals at parameters `p` into `out`. With `only`, no parameter but this one differs by more than its step from the
+   * last call without, whose residuals `out` holds: rows that it does not change may be left alone.
+   */
+  residuals(p: Float64Array, out: Float64Array, only?: number): void;
 }
 
-/** Residuals are in sigmas, so a fall by this moves no parameter by more than a thousandth of its own. */
-const SETTLED = 1e-6;
+/** Residuals are in sigmas, so a fall by this moves no parameter by more than some thousandths of its own. */
+const SETTLED = 1e-5;
 
 export interface Fit {
   readonly p: Float64Array;
@@ -89,13 +92,16 @@ function normals(problem: LeastSquares, p: Float64Array, r: Float64Array) {
   const n = p.length;
   const columns: Float64Array[] = [];
   const moved = Float64Array.from(p);
+  const [plus, minus] = [evaluate(problem, p), new Float64Array(problem.rows)];
   for (let k = 0; k < n; k++) {
     const step = problem.step[k] as number;
     const at = p[k] as number;
     moved[k] = at + step;
-    const plus = evaluate(problem, moved);
+    plus.set(r);
+    problem.residuals(moved, plus, k);
     moved[k] = at - step;
-    const minus = evaluate(problem, moved);
+    minus.set(r);
+    problem.residuals(moved, minus, k);
     moved[k] = at;
     columns.push(plus.map((value, i) => (value - (minus[i] as number)) / (2 * step)));
   }

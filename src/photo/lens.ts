@@ -21,7 +21,7 @@ const CENTRE_SIGMA = 0.0075;
 /** A lens changes by this with focus and steadying from photo to photo, one standard deviation (focal as a share). */
 const CHANGES = { focal: 0.004, k1: 0.003 };
 /** One standard deviation of a lens that was given without any: a good photo of markers teaches it about so. */
-const GIVEN = { focal: 0.008, k1: 0.005 };
+const GIVEN = { focal: 0.005, k1: 0.004 };
 /** A lens is worth keeping when one photo tells it as well as this, one standard deviation (focal as a share). */
 const WORTH_KEEPING = { focal: 0.02, k1: 0.015 };
 

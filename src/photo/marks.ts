@@ -58,6 +58,8 @@ export interface Mark {
   readonly sizeSigma: number;
   /** One standard deviation of the place of uncertain lines, mm. */
   readonly lineSigma: number;
+  /** What was said of its size, mm; null for a single point. */
+  readonly dimension: { readonly name: 'side' | 'length' | 'long side'; readonly mm: number } | null;
 }
 
 /** What is believed of a mark's seat before the first guess tells where it lies. */

@@ -30,6 +30,13 @@ export function markerMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind:
       `Hold the camera still, let it focus on the slab, use its full resolution, and take the photo again; ${BY_HAND}.`,
     );
   }
+  if (sharp.length === 0 && seeMarkers(cv, mirrored(photo)).seen.length > 0) {
+    throw new InputProblem(
+      'The markers in this photo are mirror images, and so cannot be told apart.',
+      '',
+      'Turn mirroring off in the camera (front cameras mirror) or in the print settings, and take the photo again.',
+    );
+  }
   if (sharp.length === 0) {
     throw new InputProblem(
       'No square marker of the 4x4_50 kind was found in this photo.',
@@ -67,6 +74,7 @@ export function markerReference(
       ...ROUGHLY_FLAT,
       sizeSigma: SIDE_SIGMA / scale.side,
       lineSigma: LINE_SIGMA * scale.side,
+      dimension: { name: 'side', mm: scale.side },
     };
   });
   const half = scale.side / 2;
@@ -93,4 +101,16 @@ export function markerReference(
     bias: BIAS,
     least: 3,
   };
+}
+
+/** The photo as a mirror shows it. */
+function mirrored({ width, height, channels, data }: Raster): Raster {
+  const out = new Uint8ClampedArray(data.length);
+  for (let row = 0; row < height; row++) {
+    for (let column = 0; column < width; column++) {
+      const [from, to] = [(row * width + column) * channels, (row * width + width - 1 - column) * channels];
+      for (let c = 0; c < channels; c++) out[to + c] = data[from + c] as number;
+    }
+  }
+  return { width, height, channels, data: out };
 }

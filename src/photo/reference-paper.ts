@@ -10,13 +10,13 @@ import type { Reference } from './reference-type';
 import { findSheet, type SeenSheet } from './sheet';
 
 /** Cut paper is this exact, one standard deviation as a share of its side (ISO 216 allows 1.5 to 2 mm on A4; in practice far less). */
-const SIZE_SIGMA = 0.0015;
+const SIZE_SIGMA = 0.001;
 
 /** A long edge of paper is bent by its cut, its curl and its shadow, all along alike: px. */
 const LEAST_EDGE_SIGMA = 0.15;
 
 /** At half the light white grows by little: what the camera's curve differs from sRGB's, px (rendered photos: 0.05 to 0.1). */
-const BIAS = { mean: 0, sigma: 0.12 };
+const BIAS = { mean: 0.03, sigma: 0.1 };
 
 /** The sheet in a photo as a mark, lying either way round. */
 export function sheetMarks(cv: Cv, photo: Raster, scale: Extract<Scale, { kind: 'paper' }>): Reference {
@@ -56,6 +56,7 @@ export function paperReference(sheet: SeenSheet, width: number, height: number):
       ...ROUGHLY_FLAT,
       sizeSigma: SIZE_SIGMA,
       lineSigma: 0,
+      dimension: { name: 'long side', mm: Math.max(width, height) },
     };
     const rough = {
       ...mark,

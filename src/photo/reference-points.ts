@@ -24,6 +24,7 @@ export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, le
       ...ROUGHLY_FLAT,
       sizeSigma: 0,
       lineSigma: 0,
+      dimension: null,
     }),
   );
   const poses = scale.points.map(({ mm }) => ({ at: mm, radians: 0 }));

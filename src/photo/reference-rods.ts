@@ -46,6 +46,7 @@ export function rodMarks(photo: Raster, scale: Extract<Scale, { kind: 'rods' }>)
       ...ROUGHLY_FLAT,
       sizeSigma: LENGTH_SIGMA,
       lineSigma: WIDTH_SIGMA,
+      dimension: { name: 'length', mm: rod.length },
     };
   });
   const rough = marks.map((mark) => ({ ...mark, edges: [] }));

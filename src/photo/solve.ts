@@ -27,7 +27,7 @@ export function cull(
 ): Solution {
   let best = edgesWeighed(problem, adjust(problem, begin(problem.marks)), leastEdgeSigma);
   const outliers: string[] = [];
-  while (best.problem.marks.length > least && best.state.fit.cost > MISFIT) {
+  while (best.problem.marks.length > least && suspect(best.state)) {
     const { marks } = best.problem;
     const trials = marks.map((mark, i) => {
       const trial = { ...best.problem, marks: marks.filter((other) => other !== mark) };
@@ -41,6 +41,13 @@ export function cull(
     best = edgesWeighed(worst.trial, worst.state, leastEdgeSigma);
   }
   return { ...best, outliers };
+}
+
+/** Whether a mark may be wrong: its sightings miss by more than their sigmas say, or it is held where nobody believed it to be. */
+function suspect({ fit, residuals }: State): boolean {
+  const rows = residuals.reduce((sum, own) => sum + own.length, 0);
+  const missed = residuals.reduce((sum, own) => sum + own.reduce((s, r) => s + r * r, 0), 0);
+  return missed > rows + 2 * Math.sqrt(2 * rows) || fit.cost - missed > MISFIT / 2;
 }
 
 /** The adjustment with the sigmas of edges and points set from their own residuals. */

@@ -31,7 +31,7 @@ export function roughly(marks: readonly Mark[], lens: LensBelief, drop: number):
     const ratio = scaleOf(unit, free);
     if (ratio === null) continue;
     const camera = Camera.above(1000 * ratio, lens.focal.mean, centre, tilt, azimuth);
-    const state = adjust(problem, { camera, poses: layOut(camera, free, drop) }, 25);
+    const state = adjust(problem, { camera, poses: layOut(camera, free, drop) }, 12);
     if (!best || state.fit.cost < best.fit.cost) best = state;
   }
   if (!best) throw new RangeError('No mark lies in front of the camera.');
@@ -55,7 +55,7 @@ function scaleOf(camera: Camera, marks: readonly Mark[]): number | null {
 }
 
 /** Where each mark lies as this camera sees it. */
-function layOut(camera: Camera, marks: readonly Mark[], drop: number): Pose[] {
+export function layOut(camera: Camera, marks: readonly Mark[], drop: number): Pose[] {
   return marks.map((mark) => {
     const seen = mark.points.map((point) => camera.place(point.px, drop - mark.above - mark.out) ?? ([0, 0] as const));
     return mark.turns
