@@ -83,7 +83,8 @@ export function waiting(job: Job): Target[] {
 export async function readPhoto(view: StockView, target: Target, known?: Blob, scale?: Scale): Promise<boolean> {
   const photo = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
   if (!photo) return false;
-  const reference = scale ?? (await scaleToRead(view, photo, known));
+  const reference = scale ?? (await work(view, 'Reading the photo', () => scaleToRead(view, photo, known)));
+  if (!reference) return false;
   const readings = readingsOf(view.store.job.peek(), target);
   const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
     takeReading(draft, target, reference, read, file),
