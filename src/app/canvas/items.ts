@@ -21,6 +21,10 @@ export type Pen =
   | 'joint'
   /** What is there but not seen here: the other face's defects, an edge that no photo shows. */
   | 'broken'
+  /** Chalk, thin: many strokes that were measured together. */
+  | 'fine'
+  /** The line that something runs along: the pith. */
+  | 'centre'
   /** What is being drawn or chosen now. */
   | 'chosen';
 

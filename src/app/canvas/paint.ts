@@ -15,6 +15,8 @@ export const STROKES: Record<Pen, Stroke> = {
   rough: { token: '--red', width: 1.75, dash: [9, 5] },
   joint: { token: '--red', width: 2.75, dash: [] },
   broken: { token: '--ink', width: 1.75, dash: [7, 5] },
+  fine: { token: '--chalk', width: 1.25, dash: [] },
+  centre: { token: '--ink', width: 1.5, dash: [16, 4, 3, 4] },
   chosen: { token: '--chalk', width: 2.5, dash: [] },
 };
 

@@ -7,6 +7,7 @@ import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { BoardsPanel } from './stock/boards-panel';
 import { DefectsPanel } from './stock/defects-panel';
+import { LayersPanel } from './stock/layers-panel';
 import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
@@ -20,6 +21,7 @@ const PANEL_PARTS = {
   photo: PhotoPanel,
   outline: OutlinePanel,
   defects: DefectsPanel,
+  layers: LayersPanel,
   readings: ReadingsPanel,
   slab: SlabPanel,
 };

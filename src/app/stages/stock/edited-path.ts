@@ -1,12 +1,15 @@
+import { distance } from '../../../geometry';
+import { SHAPES } from './drawn-shapes';
 import { letters } from './face-items';
-import { type Path, type PathPoint, xy } from './path';
+import { handleOf, moved, type Path, type PathPoint, xy } from './path';
 import type { StockView } from './view';
 
-/** The path that is edited now: a ring of the outline, the chosen defect, or the one that is being drawn. */
+/** The path that is edited now: a ring of the outline, the chosen defect, a line of the wood, the marks of a tie, or what is being drawn. */
 export function editedPath(view: StockView): Path | null {
   const panel = view.panel.value;
   if (panel === 'outline') return outlinePath(view);
-  if (panel === 'defects') return drawnPath(view) ?? defectPath(view);
+  if (panel === 'defects') return drawnPath(view) ?? tiePath(view) ?? defectPath(view);
+  if (panel === 'layers') return drawnPath(view) ?? woodPath(view);
   return null;
 }
 
@@ -36,7 +39,8 @@ function outlinePath(view: StockView): Path | null {
 function defectPath(view: StockView): Path | null {
   const face = view.face.value;
   const defect = view.defectId.value ? face?.defects[view.defectId.value] : undefined;
-  if (!face || !defect) return null;
+  // A proposal is looked at first; its points would hide it.
+  if (!face || !defect || (defect.confidence !== undefined && !view.mending.value)) return null;
   const wide = defect.line !== undefined;
   return {
     key: `defect-${defect.id}`,
@@ -57,18 +61,79 @@ function defectPath(view: StockView): Path | null {
   };
 }
 
+/** A line of the wood: the rim of sapwood, the pith, or one that was drawn along the grain. */
+function woodPath(view: StockView): Path | null {
+  const face = view.face.value;
+  const chosen = view.woodLine.value;
+  if (!face || !chosen) return null;
+  const { kind } = chosen;
+  const points =
+    chosen.kind === 'pith' ? face.pith : (chosen.kind === 'sapwood' ? face.sapwood : face.grainLines)[chosen.place];
+  if (!points) return null;
+  return {
+    key: kind === 'pith' ? kind : `${kind}-${chosen.place}`,
+    name: CALLED[kind],
+    points,
+    closed: kind === 'sapwood',
+    wide: false,
+    least: kind === 'sapwood' ? 3 : 2,
+    set: (step, next) =>
+      view.editFace(step, (draft) => {
+        const flat = next.map(xy);
+        if (chosen.kind === 'pith') draft.pith = flat;
+        else (chosen.kind === 'sapwood' ? draft.sapwood : draft.grainLines)[chosen.place] = flat;
+      }),
+  };
+}
+
+const CALLED = { sapwood: 'sapwood', pith: 'pith', grain: 'line along the grain' } as const;
+
+/** The two marks on the face in view, while the faces are tied. A third tap moves the nearer one. */
+function tiePath(view: StockView): Path | null {
+  const tying = view.tying.value;
+  const face = view.faceName.value;
+  if (tying?.slabId !== view.place.value?.slab.id || !tying) return null;
+  const points = tying[face];
+  const set = (next: readonly PathPoint[]) => {
+    view.tying.value = { ...tying, [face]: next };
+  };
+  const path: Path = {
+    key: `tie-${face}`,
+    name: 'marks',
+    points,
+    closed: false,
+    wide: false,
+    least: 0,
+    set: (_step, next) => set(next.slice(0, 2)),
+    grow: (at) => {
+      const away = points.map((p) => distance(xy(p), at));
+      const place = points.length < 2 ? points.length : (away[0] ?? 0) <= (away[1] ?? 0) ? 0 : 1;
+      set(points.length < 2 ? [...points, at] : moved(points, place, at));
+      view.handle.value = handleOf(path, place);
+    },
+  };
+  return path;
+}
+
 function drawnPath(view: StockView): Path | null {
   const drawn = view.drawn.value;
   if (!drawn) return null;
-  return {
+  const wide = drawn.shape === 'crack';
+  const set = (points: readonly PathPoint[]) => {
+    view.drawn.value = { ...drawn, points };
+  };
+  const path: Path = {
     key: 'drawn',
-    name: drawn.shape,
+    name: SHAPES[drawn.shape].name,
     points: drawn.points,
-    closed: drawn.shape === 'area',
-    wide: drawn.shape === 'crack',
+    closed: SHAPES[drawn.shape].closed,
+    wide,
     least: 0,
-    set: (_step, points: PathPoint[]) => {
-      view.drawn.value = { ...drawn, points };
+    set: (_step, points) => set(points),
+    grow: (at) => {
+      set([...drawn.points, wide ? [at[0], at[1], drawn.width] : at]);
+      view.handle.value = handleOf(path, drawn.points.length);
     },
   };
+  return path;
 }

@@ -17,6 +17,8 @@ export interface Path {
   /** Fewest points that it can have. */
   least: number;
   set(step: string, points: PathPoint[]): void;
+  /** What a tap anywhere does; left out where only a tap on the path itself puts a point into it. */
+  grow?(at: XY): void;
 }
 
 /** The name of a path's point among the handles. */

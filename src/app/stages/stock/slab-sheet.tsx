@@ -3,15 +3,18 @@ import { extentOf, type Handle, type Item } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useImage } from '../../parts/use-image';
 import { editedPath } from './edited-path';
-import { faceItems, pictureItem } from './face-items';
-import { handleOf, moved, type Path, placeOf, withOneAt, without, xy } from './path';
+import { faceHand } from './face-hand';
+import { faceItems, pictureItem, placeOfDefect } from './face-items';
+import { shownLayers } from './layers';
+import { handleOf, xy } from './path';
 import { PreviewSheet } from './preview-sheet';
+import { probeHandles, probeItems } from './probe';
+import { Readout } from './readout';
 import { PhotoSheet } from './reference/photo-sheet';
 import { tapeOnFace } from './reference/tape-hand';
+import { ReviewBar } from './review-bar';
+import { useFaceLook } from './use-face-look';
 import type { StockView } from './view';
-
-/** Half a finger, px: how near to an edge a tap must be to put a point into it. */
-const REACH = 14;
 
 /** The face in view: its rectified picture in mm with its line work, or, before it is measured, its photo in pixels. */
 export function SlabSheet({ view }: { view: StockView }) {
@@ -37,20 +40,22 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
   const shown = path && dragged?.key === path.key ? dragged.points : path?.points;
   const defectId = view.defectId.value;
   const panel = view.panel.value;
+  const layers = shownLayers.value;
+  const look = useFaceLook(view);
   const spots = panel === 'readings' ? place?.slab.spots : undefined;
 
   const ground = useMemo(
     (): Item[] => [
-      ...(image && picture ? [pictureItem('picture', image, picture)] : []),
-      ...(face ? faceItems(face, panel === 'defects' ? defectId : null) : []),
+      ...(image && picture && layers.has('photo') ? [pictureItem('picture', image, picture)] : []),
+      ...(face ? faceItems(face, { ...look, shown: layers, chosen: panel === 'defects' ? defectId : null }) : []),
       ...Object.values(spots ?? {}).map(
         (spot): Item => ({ kind: 'spot', id: `spot-${spot.id}`, at: spot.at, pen: 'measured' }),
       ),
     ],
-    [image, picture, face, panel, defectId, spots],
+    [image, picture, face, panel, defectId, spots, layers, look.doubt, look.grain, look.far],
   );
   const items = useMemo((): Item[] => {
-    if (!path || !shown || (dragged === null && path.key !== 'drawn')) return ground;
+    if (!path || !shown || (dragged === null && !path.grow && panel !== 'layers')) return ground;
     const points = shown.map(xy);
     return points.length < 2
       ? ground
@@ -76,46 +81,27 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
     return extentOf(points);
   }, [picture, image, face?.outline === null]);
 
-  return (
-    <Sheet
-      label={`Drawing of ${title}`}
-      items={tape ? [...items, ...tape.items] : items}
-      extent={extent}
-      extentKey={`${place?.slab.id}/${view.faceName.value}/${image ? 'picture' : 'lines'}`}
-      handles={tape ? tape.handles : handles}
-      chosen={view.handle.value}
-      {...(path ? pathHand(view, path) : tape?.hand)}
-    />
-  );
-}
+  const probe = probeItems(view);
+  const defect = defectId && panel === 'defects' ? face?.defects[defectId] : undefined;
+  const measuring = view.measuring.value;
+  const own = measuring ? probeHandles(view) : [...(tape ? tape.handles : handles), ...probeHandles(view)];
+  const hand = faceHand(view, path);
 
-/** What the hand does to the edited path. */
-function pathHand(view: StockView, path: Path) {
-  return {
-    onChoose: (id: string | null) => {
-      view.handle.value = id;
-    },
-    onDrag: (id: string, to: readonly [number, number]) => {
-      view.dragged.value = { key: path.key, points: moved(path.points, placeOf(path, id), to) };
-    },
-    onDrop: (id: string, to: readonly [number, number]) => {
-      view.dragged.value = null;
-      path.set(`Move a point of the ${path.name}`, moved(path.points, placeOf(path, id), to));
-    },
-    onTap: (at: readonly [number, number], perPx: number) => {
-      if (view.drawn.value) {
-        path.set('', [...path.points, path.wide ? [at[0], at[1], view.drawn.value.width] : [at[0], at[1]]]);
-        view.handle.value = handleOf(path, path.points.length);
-        return;
-      }
-      const put = withOneAt(path.points, path.closed, at, REACH * perPx);
-      if (!put) return;
-      path.set(`Add a point to the ${path.name}`, put.points);
-      view.handle.value = handleOf(path, put.place);
-    },
-    onDelete: (id: string) => {
-      if (path.points.length > path.least)
-        path.set(`Take out a point of the ${path.name}`, without(path.points, placeOf(path, id)));
-    },
-  };
+  return (
+    <div class="sheet-and-bar">
+      <Sheet
+        label={`Drawing of ${title}`}
+        items={[...items, ...(tape?.items ?? []), ...probe]}
+        extent={extent}
+        extentKey={`${place?.slab.id}/${view.faceName.value}/${image ? 'picture' : 'lines'}`}
+        handles={own}
+        chosen={view.handle.value}
+        reveal={defect ? placeOfDefect(defect) : null}
+        foot={face?.outline && <Readout view={view} look={look} />}
+        {...hand}
+        {...(tape && view.tape.value && !measuring && tape.hand)}
+      />
+      <ReviewBar view={view} />
+    </div>
+  );
 }

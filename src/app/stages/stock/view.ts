@@ -2,6 +2,7 @@ import { batch, computed, signal } from '@preact/signals';
 import type { Point, Polygon } from '../../../geometry';
 import { type Flitch, type Photo, type Picture, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
 import type { JobStore } from '../../store';
+import type { GrainRead } from './grain-layer';
 import type { PathPoint } from './path';
 import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
 import type { Aim } from './reference/spots';
@@ -11,6 +12,7 @@ export const PANELS = [
   ['photo', 'Photo'],
   ['outline', 'Outline'],
   ['defects', 'Defects'],
+  ['layers', 'Layers'],
   ['readings', 'Readings'],
   ['slab', 'Slab'],
 ] as const;
@@ -18,12 +20,20 @@ export type Panel = (typeof PANELS)[number][0];
 
 export type FaceName = 'top' | 'bottom';
 
-/** A defect that is being drawn, not yet in the job. */
+/** What is being drawn, not yet in the job. */
 export interface Drawn {
-  shape: 'crack' | 'area';
+  shape: 'crack' | 'area' | 'sapwood' | 'pith' | 'grain';
   points: readonly PathPoint[];
   /** Width of the crack at the next place, mm. */
   width: number;
+}
+
+/** Which line of the wood is edited. */
+export type WoodLine = { readonly kind: 'pith' } | { readonly kind: 'sapwood' | 'grain'; readonly place: number };
+
+/** The two marks that tie the faces of a slab, while they are tapped: on each face, in its own frame. */
+export interface Tying extends Record<FaceName, readonly PathPoint[]> {
+  slabId: string;
 }
 
 /** A tape check whose ends are being clicked, px of the photo that they lie on. */
@@ -62,6 +72,16 @@ export class StockView {
   /** A path while a point of it is dragged. */
   readonly dragged = signal<{ key: string; points: readonly PathPoint[] } | null>(null);
   readonly drawn = signal<Drawn | null>(null);
+  /** Whether the shape of a proposed defect is being mended: until then its points would only hide it. */
+  readonly mending = signal(false);
+  readonly woodLine = signal<WoodLine | null>(null);
+  readonly tying = signal<Tying | null>(null);
+  /** What the pointer is over, mm on the face. */
+  readonly hover = signal<Point<'face'> | null>(null);
+  /** The place that is read out; while measuring, the two ends. */
+  readonly spots = signal<readonly Point<'face'>[]>([]);
+  readonly measuring = signal(false);
+  readonly grain = signal<GrainRead | null>(null);
   /** Whether a measured face is looked at from above, or as its photo shows it. */
   readonly lookAt = signal<'face' | 'photo'>('face');
   /** What the next tap on the photo sets. */
@@ -126,6 +146,10 @@ export class StockView {
     this.ring.value = -1;
     this.dragged.value = null;
     this.drawn.value = null;
+    this.mending.value = false;
+    this.woodLine.value = null;
+    this.spots.value = [];
+    this.hover.value = null;
     this.aim.value = null;
     this.moving.value = null;
     this.trouble.value = null;
