@@ -1,5 +1,6 @@
 import * as Comlink from 'comlink';
-import type { Polygon } from '../src/geometry';
+import type { Polygon, Region } from '../src/geometry';
+import { type GrainField, grainField } from '../src/grain';
 import type { Picture, Scale } from '../src/job';
 import {
   type Cv,
@@ -18,7 +19,7 @@ import { pause, stage } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
 import { type CameraTraits, cameraOf } from './camera';
 import { decodePhoto, photoSize } from './decode';
-import { encode } from './pixels';
+import { encode, pixelsOf } from './pixels';
 
 /** Decodes photos and reads them. Thin: what is computed is in the photo room. */
 
@@ -151,6 +152,25 @@ const api = {
       );
       await pause(control, 0.9, 'Keeping the picture of the face');
       return { calibration, ...(await kept(picture)) };
+    });
+  },
+
+  /** Direction and ring spacing of the grain over a face, from its stored picture. */
+  grain(
+    id: number,
+    picture: Blob,
+    place: Omit<Picture, 'file'>,
+    outline: Region<'face'>,
+    without: readonly Region<'face'>[],
+    step: number,
+    report: Report,
+  ): Promise<Answer<GrainField>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the picture of the face');
+      const { mmPerPx, x0, y0 } = place;
+      const raster = pixelsOf(await createImageBitmap(picture));
+      await pause(control, 0.2, 'Reading the grain');
+      return grainField({ raster, mmPerPx, x0, y0 }, outline, { step, without });
     });
   },
 };
