@@ -51,7 +51,8 @@ export async function addPhotos(view: StockView, files: readonly File[]): Promis
     if (facesOf(view.store.job.peek(), done)?.photos[done.photoId]?.draft) continue;
     if (!(await readPhoto(view, done, file))) return;
   }
-  if (first) view.look(first, faceName);
+  // Of several slabs the first is shown again; who went on to another meanwhile after one photo stays there.
+  if (first && files.length > 1) view.look(first, faceName);
 }
 
 /** Reads every photo of the job that was not read yet. */
