@@ -113,7 +113,7 @@ const api = {
       await pause(control, 0, 'Opening the photo');
       const [{ raster, full, focal35 }, { cv }] = await Promise.all([decodePhoto(file, name), started()]);
       await pause(control, 0.1, 'Finding the reference');
-      let outlined: ReadPhoto | null = null;
+      let sent = null as KeptPicture | null;
       const read = await measuring(cv, () =>
         readFace(cv, raster, scale, {
           readings,
@@ -121,7 +121,7 @@ const api = {
           ...(focal35 !== undefined && { exifFocal35: focal35 }),
           heard: async (part) => {
             const told = await early(part);
-            if (told.kind === 'outline') outlined = told;
+            if (told.kind === 'outline') sent = { picture: told.picture, place: told.place };
             heard(told);
           },
           control: stage(control, 0.1, 0.95),
@@ -130,7 +130,7 @@ const api = {
       await pause(control, 0.95, 'Keeping the picture of the face');
       const { calibration, traced, picture } = read;
       // The picture went out with the outline.
-      return { calibration, traced, ...((outlined as KeptPicture | null) ?? (await kept(picture))) };
+      return { ...(sent ?? (await kept(picture))), calibration, traced };
     });
   },
 
