@@ -11,6 +11,8 @@ export interface RectifyOptions {
   readonly bounds?: Bounds;
   /** Whether the picture gets a channel that is opaque where the photo saw the face. */
   readonly alpha?: boolean;
+  /** Where on the face, as this photo has it, the wood of each spot is found, where that is known better than the photo itself tells. */
+  readonly moved?: (spot: Point<'face'>) => Point<'face'>;
 }
 
 /** A picture larger than this is not made: it would not fit into the memory of a telephone's browser. */
@@ -49,8 +51,9 @@ export function rectify(cv: Cv, photo: Raster, calibration: Calibration, options
       'Choose a coarser resolution.',
     );
   }
+  const { moved = (spot) => spot } = options;
   const place = (column: number, row: number): Point<'photo'> =>
-    view.toPhoto([minX + (column + 0.5) * mmPerPx, minY + (row + 0.5) * mmPerPx]);
+    view.toPhoto(moved([minX + (column + 0.5) * mmPerPx, minY + (row + 0.5) * mmPerPx]));
   const channels = options.alpha ? 4 : photo.channels;
   const data = new Uint8ClampedArray(width * height * channels);
   scope(cv, (own) => {

@@ -1,0 +1,379 @@
+import { type Bounds, bounds, centroid, contains, offset, type Point, type Polygon, regionArea, union } from '../geometry';
+import type { Calibration } from '../job';
+import { type FacePicture, type Grid, maskOf } from '../raster';
+import { type Control, pause } from '../search';
+import { InputProblem } from '../units';
+import type { Cv } from './cv';
+import { laidOf } from './laid';
+import { type Measure, measure } from './measure';
+import { paperLight } from './paper-light';
+import { frameOf, WHOLE_PX } from './read-face';
+import { rectify } from './rectify';
+import { noWood } from './outline';
+import { type Mask, segment } from './segment';
+import type { Cut } from './stitch-cut';
+import { faceFrame } from './stitch-orient';
+import { reframedCalibration } from './stitch-frame';
+import { bothTones, NO_TONE, paperTone, type Tone } from './stitch-light';
+import { LIKE, type Pair, pairOf } from './stitch-pair';
+import { type Layer, seenBy, shareOf, stitched } from './stitch-picture';
+import type { Sighting } from './stitch-sightings';
+import { type TieWay, tie, tieWays } from './stitch-tie';
+import type { Join, MeasuredShot, Shot } from './stitch-types';
+import type { Laid, TraceOptions } from './trace-types';
+
+/** Photos of a face joined: where each looks, and how their pictures become one. */
+export interface JoinedFace {
+  /** In the order of the shots. */
+  readonly calibrations: readonly Calibration[];
+  readonly joins: readonly Join[];
+  /** As they follow each other along the face, with the cuts between them; `order` says which shot each is. */
+  readonly layers: readonly Layer[];
+  readonly order: readonly number[];
+  readonly cuts: readonly Cut[];
+  /** The whole face, in little detail. */
+  readonly whole: FacePicture;
+}
+
+/** Photos must share so much bare wood along the way that they follow each other, mm: less tells nothing of how they lie. */
+const LEAST_OVERLAP = 60;
+/** Wood this unlike is other wood, if it shows figure at all (log of light). */
+const UNLIKE = { likeness: 0.25, figure: 0.012 };
+/** Wood this much alike is the same, whatever the marks say. */
+const ALIKE = 0.4;
+/** Spots of the wood that tie two photos, along and across the overlap. */
+const TIES = [5, 4] as const;
+/** The wood's figure is laid on itself to this, mm, where it shows well. */
+const LAID = 0.3;
+/** A shift fades away over so much beyond the overlap, mm: it is half a millimetre or two, and bends no line that one could see. */
+const FADE = 500;
+
+/** @throws InputProblem when the photos cannot be joined */
+export async function joined(cv: Cv, shots: readonly MeasuredShot[], control: Control): Promise<JoinedFace> {
+  const ways = tieWays(shots);
+  if (ways.length === 0) throw untied(shots);
+  let refused: InputProblem | null = null;
+  for (const [i, way] of ways.entries()) {
+    await pause(control, i / ways.length, 'Laying the photos on each other');
+    try {
+      return joinedBy(cv, shots, way);
+    } catch (error) {
+      if (!(error instanceof InputProblem)) throw error;
+      refused ??= error;
+    }
+  }
+  throw refused;
+}
+
+function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFace {
+  const rough = laidOut(cv, shots, way.tie.calibrations);
+  const first = rough.pairs();
+  first.forEach((pair, i) => {
+    const [a, b] = [rough.order[i] as number, rough.order[i + 1] as number];
+    check(pair, way, shots, [a, b]);
+  });
+  // What the wood tells of how the photos lie goes into the fit, beside the marks; what it still misses is evened out in the picture.
+  const spots = first.flatMap((pair, i) =>
+    pair.shift.likeness >= LIKE ? woodSightings(rough, pair, i) : [],
+  );
+  const kept = shots.map((shot, i) => ({
+    ...shot,
+    sightings: [
+      ...shot.sightings.filter(({ name }) => !way.moved.includes(name)),
+      ...spots.filter((spot) => spot.shot === i).map(({ mark }) => mark),
+    ],
+  }));
+  const tied = spots.length > 0 ? (tie(kept) ?? way.tie) : way.tie;
+  const frame = faceFrame(shots, tied.calibrations);
+  const final = laidOut(cv, shots, tied.calibrations.map((calibration) => reframedCalibration(calibration, frame)));
+  const pairs = final.pairs();
+  const { order } = final;
+  const layers = order.map((shot, k) => settledLayer(final.layers[shot] as Layer, pairs, k, final.axis));
+  const cuts = pairs.map(({ cut }) => cut);
+  const nameOf = (k: number) => (shots[order[k] as number] as MeasuredShot).shot.name;
+  return {
+    calibrations: final.layers.map(({ calibration }) => calibration),
+    layers,
+    order,
+    cuts,
+    whole: stitched(cv, layers, cuts, { mmPerPx: final.mmPerPx, bounds: final.box }),
+    joins: pairs.map(({ shift }, k) => ({
+      between: [nameOf(k), nameOf(k + 1)],
+      marks: way.tie.residual,
+      wood: shift.likeness >= LIKE ? shift.size : null,
+      likeness: shift.likeness,
+      moved: way.moved,
+    })),
+  };
+}
+
+/** Shots over one frame, in the order in which they follow each other, and what of the face is wood. */
+function laidOut(cv: Cv, shots: readonly MeasuredShot[], calibrations: readonly Calibration[]) {
+  const seen = calibrations.map(seenBy);
+  const middles = seen.map((box): Point<'face'> => [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2]);
+  const spread = (k: 0 | 1) => Math.max(...middles.map((p) => p[k])) - Math.min(...middles.map((p) => p[k]));
+  const axis = spread(0) >= spread(1) ? 0 : 1;
+  const order = shots
+    .map((_, i) => i)
+    .sort((i, j) => (middles[i] as Point<'face'>)[axis] - (middles[j] as Point<'face'>)[axis]);
+  const box = bounds(seen.flatMap(({ minX, minY, maxX, maxY }): Point<'face'>[] => [[minX, minY], [maxX, maxY]]));
+  const mmPerPx = Math.max(box.maxX - box.minX, box.maxY - box.minY) / WHOLE_PX;
+  const laid = shots.map(({ shot }, i) => laidOf(cv, shot.photo, shot.scale, calibrations[i] as Calibration));
+  const layers = shots.map(({ shot: { photo, scale } }, i): Layer => {
+    const calibration = calibrations[i] as Calibration;
+    const white = scale.kind === 'markers' || scale.kind === 'paper' ? (laid[i] as Laid[]) : [];
+    const light =
+      white.length > 0
+        ? paperLight(rectify(cv, photo, calibration, { mmPerPx: Math.max(mmPerPx, PAPER) }), white.map(({ polygon }) => polygon))
+        : null;
+    return { photo, calibration, moved: (spot) => spot, tone: light ? paperTone(light) : NO_TONE };
+  });
+  const overlapOf = (k: number): Bounds => {
+    const [a, b] = [seen[order[k] as number] as Bounds, seen[order[k + 1] as number] as Bounds];
+    return {
+      minX: Math.max(a.minX, b.minX),
+      minY: Math.max(a.minY, b.minY),
+      maxX: Math.min(a.maxX, b.maxX),
+      maxY: Math.min(a.maxY, b.maxY),
+    };
+  };
+  const middle = order.slice(1).map((_, k): Cut => {
+    const { minX, minY, maxX, maxY } = overlapOf(k);
+    return { axis, at: () => (axis === 0 ? (minX + maxX) / 2 : (minY + maxY) / 2) };
+  });
+  const sorted = order.map((i) => layers[i] as Layer);
+  const everything = laid.flat();
+  const pairs = (): Pair[] => {
+    const whole = stitched(cv, sorted, middle, { mmPerPx, bounds: box });
+    const wood = segment(cv, whole, { laid: everything });
+    if (!wood) throw noWood();
+    const bare = bareWood(wood, everything);
+    return middle.map((_, k) => {
+      const overlap = clipped(overlapOf(k), wood);
+      if (!overlap) throw tooLittle(shots, [order[k] as number, order[k + 1] as number], 0);
+      return pairOf(cv, sorted[k] as Layer, sorted[k + 1] as Layer, overlap, bare, axis);
+    });
+  };
+  return { axis: axis as 0 | 1, order, box, mmPerPx, layers, pairs };
+}
+
+/** Light is read from paper at this detail, mm per pixel, or less. */
+const PAPER = 1.5;
+/** Wood so near its edge, mm, may be shadow or floor. */
+const EDGE = 12;
+/** Floor kept beside the wood in the overlap, mm. */
+const BESIDE = 40;
+
+/** Says where a grid shows bare wood. */
+function bareWood(wood: Mask, laid: readonly Laid[]): (grid: Grid) => Uint8Array {
+  const reach = Math.ceil(EDGE / wood.mmPerPx);
+  const inner = wood.data.map((v, i) => {
+    if (!v) return 0;
+    const [c, r] = [i % wood.width, Math.floor(i / wood.width)];
+    const isWood = (dc: number, dr: number) =>
+      c + dc >= 0 && r + dr >= 0 && c + dc < wood.width && r + dr < wood.height && wood.data[i + dr * wood.width + dc];
+    return isWood(reach, 0) && isWood(-reach, 0) && isWood(0, reach) && isWood(0, -reach) ? 1 : 0;
+  });
+  const covers = offset(laid.map(({ polygon }) => ({ outer: polygon, holes: [] })), CARD_RIM);
+  return (grid) => {
+    const cards = maskOf(grid, covers);
+    return cards.map((card, i) => {
+      if (card) return 0;
+      const c = Math.floor((grid.x0 + ((i % grid.width) + 0.5) * grid.mmPerPx - wood.x0) / wood.mmPerPx);
+      const r = Math.floor((grid.y0 + (Math.floor(i / grid.width) + 0.5) * grid.mmPerPx - wood.y0) / wood.mmPerPx);
+      return c >= 0 && r >= 0 && c < wood.width && r < wood.height ? (inner[r * wood.width + c] as number) : 0;
+    });
+  };
+}
+
+/** Cards cast a rim of shadow, mm. */
+const CARD_RIM = 6;
+
+/** The part of a box beside which wood lies; null where there is none. */
+function clipped(box: Bounds, { data, width, mmPerPx, x0, y0 }: Mask): Bounds | null {
+  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
+  data.forEach((v, i) => {
+    if (!v) return;
+    const [x, y] = [x0 + ((i % width) + 0.5) * mmPerPx, y0 + (Math.floor(i / width) + 0.5) * mmPerPx];
+    if (x < box.minX || x > box.maxX || y < box.minY || y > box.maxY) return;
+    [minX, minY, maxX, maxY] = [Math.min(minX, x), Math.min(minY, y), Math.max(maxX, x), Math.max(maxY, y)];
+  });
+  if (!(maxX > minX && maxY > minY)) return null;
+  return {
+    minX: Math.max(box.minX, minX - BESIDE),
+    minY: Math.max(box.minY, minY - BESIDE),
+    maxX: Math.min(box.maxX, maxX + BESIDE),
+    maxY: Math.min(box.maxY, maxY + BESIDE),
+  };
+}
+
+/** Spots of the wood in the overlap as marks that both photos show. */
+function woodSightings(
+  { order, layers }: ReturnType<typeof laidOut>,
+  { shift, box }: Pair,
+  k: number,
+): { shot: number; mark: Sighting }[] {
+  const [a, b] = [order[k] as number, order[k + 1] as number];
+  const views = [a, b].map((i) => measure((layers[i] as Layer).calibration)) as [Measure, Measure];
+  const [columns, rows] = TIES;
+  return Array.from({ length: columns * rows }, (_, n) => n).flatMap((n) => {
+    const [u, v] = [((n % columns) + 0.5) / columns, (Math.floor(n / columns) + 0.5) / rows];
+    const spot: Point<'face'> = [box.minX + u * (box.maxX - box.minX), box.minY + v * (box.maxY - box.minY)];
+    const name = `wood ${k}.${n}`;
+    return [
+      { shot: a, mark: woodMark(name, views[0], spot) },
+      { shot: b, mark: woodMark(name, views[1], shift.to(spot)) },
+    ];
+  });
+}
+
+function woodMark(name: string, view: Measure, spot: Point<'face'>): Sighting {
+  const px = view.toPhoto(spot);
+  const aside = view.toPhoto([spot[0] + 1, spot[1]]);
+  return { name, px: [px], below: 0, sigma: LAID * Math.hypot(aside[0] - px[0], aside[1] - px[1]) };
+}
+
+/** A layer with what its neighbours tell of its shift and light: each of two takes half. */
+function settledLayer(layer: Layer, pairs: readonly Pair[], k: number, axis: 0 | 1): Layer {
+  const [before, after] = [pairs[k - 1], pairs[k]];
+  // Steps from layer to layer, their mean over all taken out, so that the face as a whole is neither lightened nor darkened.
+  const levels: Point3[] = [[0, 0, 0]];
+  for (const { light, box } of pairs) {
+    const step = light((box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2);
+    levels.push((levels.at(-1) as Point3).map((v, c) => v + (step[c] as number)) as unknown as Point3);
+  }
+  const level = [0, 1, 2].map(
+    (c) => (levels[k]?.[c] as number) - levels.reduce((sum, l) => sum + (l[c] as number), 0) / levels.length,
+  );
+  const near = (pair: Pair, x: number, y: number) => {
+    const { box } = pair;
+    const [from, to, at] = axis === 0 ? [box.minX, box.maxX, x] : [box.minY, box.maxY, y];
+    const beyond = Math.max(0, from - at, at - to);
+    return beyond >= FADE ? 0 : 0.5 + 0.5 * Math.cos((Math.PI * beyond) / FADE);
+  };
+  const tone: Tone = (x, y) => {
+    const own = (pair: Pair | undefined, sign: number): readonly number[] => {
+      if (!pair) return [0, 0, 0];
+      const { light, box } = pair;
+      const [here, mean] = [light(x, y), light((box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2)];
+      const share = 0.5 * sign * near(pair, x, y);
+      return here.map((v, c) => share * (v - (mean[c] as number)));
+    };
+    const [p, q] = [own(before, 1), own(after, -1)];
+    return [0, 1, 2].map((c) => (level[c] as number) + (p[c] as number) + (q[c] as number)) as unknown as Point3;
+  };
+  return {
+    ...layer,
+    tone: bothTones(layer.tone, tone),
+    moved: ([x, y]) => {
+      let [mx, my] = [x, y];
+      for (const [pair, sign] of [
+        [before, 0.5],
+        [after, -0.5],
+      ] as const) {
+        if (!pair || pair.shift.likeness < LIKE) continue;
+        const to = pair.shift.to([x, y]);
+        const share = sign * near(pair, x, y);
+        mx += share * (to[0] - x);
+        my += share * (to[1] - y);
+      }
+      return [mx, my];
+    },
+  };
+}
+
+type Point3 = readonly [number, number, number];
+
+/** Refuses two photos that show different wood, or too little of the same. */
+function check(pair: Pair, { moved }: TieWay, shots: readonly MeasuredShot[], of: readonly [number, number]): void {
+  const { likeness, figure } = pair.shift;
+  if (pair.wood.length < LEAST_OVERLAP) throw tooLittle(shots, of, pair.wood.length);
+  const [a, b] = of.map((i) => shots[i] as MeasuredShot) as [MeasuredShot, MeasuredShot];
+  const common = a.sightings.filter(
+    ({ name, below }) => below === 0 && !moved.includes(name) && b.sightings.some((other) => other.name === name),
+  );
+  const sure = common.length > 1 && moved.length === 0;
+  if (sure ? likeness >= UNLIKE.likeness || figure < UNLIKE.figure : likeness >= ALIKE) return;
+  const names = `"${a.shot.name}" and "${b.shot.name}"`;
+  throw new InputProblem(
+    moved.length > 0
+      ? `${names} do not show the same face: ${listed(moved)} ${moved.length === 1 ? 'lies' : 'lie'} elsewhere in one of them, and the wood does not match.`
+      : `${names} show different wood where they should show the same.`,
+    '',
+    'Add the second photo to the slab that it shows; if it is the same slab, take both photos again without moving a card between them.',
+  );
+}
+
+const listed = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+function tooLittle(shots: readonly MeasuredShot[], [a, b]: readonly [number, number], mm: number): InputProblem {
+  const name = (i: number) => `"${shots[i]?.shot.name}"`;
+  return new InputProblem(
+    `${name(a)} and ${name(b)} show too little wood in common (${Math.round(mm)} mm of its length) to be joined.`,
+    '',
+    'Take the second photo so that about a third of it shows what the first shows, too.',
+  );
+}
+
+function untied(shots: readonly MeasuredShot[]): InputProblem {
+  const alone = shots.find(
+    ({ sightings }, i) =>
+      !sightings.some(({ name }) => shots.some((other, j) => j !== i && other.sightings.some((s) => s.name === name))),
+  );
+  const rods = shots.find(({ shot }) => shot.scale.kind === 'rods');
+  const mend =
+    'Lay two or three cards where the photos overlap and leave them there for both, or click the same points with the same places in both photos.';
+  if (rods)
+    return new InputProblem(`"${rods.shot.name}" is measured by rods, which do not tell how it lies beside another photo.`, '', mend);
+  if (alone) return new InputProblem(`"${alone.shot.name}" shows no mark that another photo of this face shows, too.`, '', mend);
+  const names = [...new Set(shots.flatMap(({ sightings }) => sightings.map(({ name }) => name)))].filter(
+    (name) => shots.filter(({ sightings }) => sightings.some((s) => s.name === name)).length > 1,
+  );
+  return new InputProblem(
+    `The marks that the photos share do not agree: ${listed(names)} lie differently in each. They were moved between the shots, or the photos show different slabs.`,
+    '',
+    'Add a photo of another slab to that slab; else take the photos again without touching the cards between them.',
+  );
+}
+
+/** What the shots say of where the wood is. A card that one photo shows and the other's picture covers hides nothing. */
+export function hintsOf(cv: Cv, shots: readonly Shot[], face: JoinedFace): Pick<TraceOptions, 'laid' | 'points' | 'strokes'> {
+  const { order, cuts, calibrations } = face;
+  const laid: Laid[] = [];
+  order.forEach((shot, k) => {
+    const { photo, scale } = shots[shot] as Shot;
+    for (const one of laidOf(cv, photo, scale, calibrations[shot] as Calibration)) {
+      const shown = one.polygon.some(([x, y]) => {
+        const [before, after] = [cuts[k - 1], cuts[k]];
+        return (!before || shareOf(before, x, y) > 0) && (!after || shareOf(after, x, y) < 1);
+      });
+      const middle = centroid(one.polygon);
+      if (shown && !laid.some(({ polygon }) => contains(polygon, middle))) laid.push(one);
+    }
+  });
+  return {
+    laid,
+    points: shots.flatMap(({ scale }, i) =>
+      scale.kind === 'points'
+        ? scale.points.map(({ px }) => measure(calibrations[i] as Calibration).place(px)).filter((at) => at !== null)
+        : [],
+    ),
+    strokes: shots.flatMap(({ strokes = [] }, i) =>
+      strokes.map(({ line, kind }) => ({
+        kind,
+        line: line.flatMap((px) => {
+          const at = measure(calibrations[i] as Calibration).place(px);
+          return at ? [at] : [];
+        }),
+      })),
+    ),
+  };
+}
+
+/** What all shots show of the face, as one ring. */
+export function frameOfShots(calibrations: readonly Calibration[]): Polygon<'face'> {
+  const rings = calibrations.map((calibration) => ({ outer: frameOf(measure(calibration), calibration), holes: [] }));
+  const all = union(rings);
+  return all.reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a)).outer;
+}

@@ -1,0 +1,54 @@
+import type { Point } from '../geometry';
+import type { Calibration, Scale } from '../job';
+import type { Raster } from '../raster';
+import type { Cv } from './cv';
+import { seeMarkers } from './markers';
+import { findSheet } from './sheet';
+
+/** A mark that other photos of the face may show, too. */
+export interface Sighting {
+  /** What the user calls it: 'card 3', 'point 2', 'the sheet'. Marks of one name are the same mark. */
+  readonly name: string;
+  /** Its corners in the photo, in the same order in every photo; a point has one. */
+  readonly px: readonly Point<'photo'>[];
+  /** How far it lies below the mean plane of the face, mm. */
+  readonly below: number;
+  /** One standard deviation of each corner, px. */
+  readonly sigma: number;
+}
+
+/** A card's corners are found to this, px, white growing over black included (our own trials on rendered photos). */
+const CARD_SIGMA = 0.2;
+/** A sheet's corners curl, and its edges are soft. */
+const SHEET_SIGMA = 1;
+/** Points are clicked to this. */
+const CLICK_SIGMA = 0.7;
+/** Points given at places this near to each other, mm, are one point. */
+const SAME_PLACE = 0.5;
+
+/** The marks of a photo that could tie it to others. What the photo's own fit left out ties nothing. */
+export function sightingsOf(cv: Cv, photo: Raster, scale: Scale, { outliers }: Calibration): Sighting[] {
+  const below = scale.drop ?? 0;
+  switch (scale.kind) {
+    case 'markers':
+      return seeMarkers(cv, photo).seen.flatMap(({ id, corners }) =>
+        outliers.includes(`marker ${id}`) ? [] : [{ name: `card ${id}`, px: corners, below, sigma: CARD_SIGMA }],
+      );
+    case 'paper': {
+      const aspect = Math.max(scale.width, scale.height) / Math.min(scale.width, scale.height);
+      const sheet = findSheet(cv, photo, aspect);
+      return sheet ? [{ name: 'the sheet', px: sheet.corners, below, sigma: SHEET_SIGMA }] : [];
+    }
+    case 'points':
+      return scale.points.flatMap(({ px, mm }, i) =>
+        outliers.includes(`point ${i + 1}`)
+          ? []
+          : [{ name: `the point at ${placeName(mm)}`, px: [px], below, sigma: CLICK_SIGMA }],
+      );
+    case 'rods':
+      return [];
+  }
+}
+
+const placeName = ([x, y]: Point<'face'>): string =>
+  [x, y].map((mm) => String(Math.round(mm / SAME_PLACE) * SAME_PLACE)).join(', ');

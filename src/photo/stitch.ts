@@ -1,0 +1,116 @@
+import { type Bounds, bounds, offset } from '../geometry';
+import type { FacePicture } from '../raster';
+import { type Control, pause, stage, unwatched } from '../search';
+import { InputProblem } from '../units';
+import type { Cv } from './cv';
+import { measure } from './measure';
+import { crop } from './pictures';
+import { AROUND, COARSEST, detailOf, FINEST, medianSigma, settled } from './read-face';
+import { type FaceReading, heightsFrom } from './readings';
+import { frameOfShots, hintsOf, type JoinedFace, joined } from './stitch-join';
+import { stitched } from './stitch-picture';
+import { sightingsOf } from './stitch-sightings';
+import type { FaceOfShots, MeasuredShot, ReadFaceOfShotsOptions, Shot } from './stitch-types';
+import { trace } from './trace';
+import type { Side, Traced } from './trace-types';
+import { calibrationAt, scaleOfCopy } from './working-copy';
+
+/**
+ * Measures and traces a face that was shot in two or more pictures: each is measured by its own reference, all are brought into one frame
+ * by the marks that they share, the wood's own figure settles what is left, and the picture of the whole is traced like one photo.
+ * @throws InputProblem when photos share no mark, overlap too little or show different wood; when a reference or the wood is not found
+ */
+export async function readFaceOfShots(
+  cv: Cv,
+  shots: readonly Shot[],
+  options: ReadFaceOfShotsOptions = {},
+): Promise<FaceOfShots> {
+  const control: Control = { ...unwatched(), ...options.control };
+  const { readings = [] } = options;
+  let face = await joined(cv, await measured(cv, shots, [], null, stage(control, 0, 0.3)), stage(control, 0.3, 0.6));
+  if (readings.length > 0) {
+    // Readings lie in the face's frame, which is known only now: each photo is measured once more with them.
+    const again = await measured(cv, shots, readings, face, stage(control, 0.6, 0.7));
+    face = await joined(cv, again, stage(control, 0.7, 0.75));
+  }
+  const { layers, cuts, calibrations, joins } = face;
+  const mmPerPx = Math.min(
+    COARSEST,
+    Math.max(
+      FINEST,
+      Math.min(...layers.map(({ photo, calibration }) => detailOf(measure(calibrationAt(calibration, photo)), photo))),
+    ),
+  );
+  let near = face.whole;
+  const closer = (part: Bounds): FacePicture => {
+    near = stitched(cv, layers, cuts, { mmPerPx, bounds: part });
+    return near;
+  };
+  const found = await trace(cv, face.whole, {
+    ...hintsOf(cv, shots, face),
+    // Where marks or wood miss each other the outline is doubted by as much.
+    sigma: Math.hypot(
+      Math.max(...calibrations.map(medianSigma)),
+      ...joins.map(({ marks, wood }) => Math.max(marks, wood ?? 0) / 2),
+    ),
+    frame: frameOfShots(calibrations),
+    closer,
+    control: stage(control, 0.75, 1),
+  });
+  const box = bounds(offset([found.outline], AROUND).flatMap(({ outer }) => outer));
+  const traced: Traced = { ...found, cutOff: cutOff(found) };
+  return { calibrations, joins, traced, picture: crop(near, box) };
+}
+
+/** Each shot measured by itself; with readings once the face's frame is known. */
+async function measured(
+  cv: Cv,
+  shots: readonly Shot[],
+  readings: readonly FaceReading[],
+  face: JoinedFace | null,
+  control: Control,
+): Promise<MeasuredShot[]> {
+  const all: MeasuredShot[] = [];
+  for (const [i, shot] of shots.entries()) {
+    await pause(control, i / shots.length, `Finding the reference in ${shot.name}`);
+    const over = face?.calibrations[i];
+    const heights = over && !shot.scale.heights ? heightsFrom(readings, measure(over)) : [];
+    all.push(measuredShot(cv, heights.length > 0 ? { ...shot, scale: { ...shot.scale, heights } } : shot));
+  }
+  return all;
+}
+
+function measuredShot(cv: Cv, shot: Shot): MeasuredShot {
+  const { name, photo, scale } = shot;
+  const full = shot.full ?? photo;
+  try {
+    const calibration = settled(cv, photo, scale, shot);
+    const own = scaleOfCopy(scale, full, photo);
+    const times = full.width / photo.width;
+    const sightings = sightingsOf(cv, photo, own, calibration).map((mark) => ({
+      ...mark,
+      px: mark.px.map(([u, v]) => [times * (u + 0.5) - 0.5, times * (v + 0.5) - 0.5] as const),
+      sigma: times * mark.sigma,
+    }));
+    return { shot, calibration, sightings };
+  } catch (error) {
+    if (!(error instanceof InputProblem)) throw error;
+    throw new InputProblem(`${name}: ${error.message}`, error.where, error.mend);
+  }
+}
+
+/** Sides of the face, as its picture shows it, at which the wood runs out of all photos. */
+function cutOff({ outline, unseen }: Omit<Traced, 'cutOff'>): Side[] {
+  const { minX, minY, maxX, maxY } = bounds(outline.outer);
+  const sides = unseen.map((line): Side => {
+    const [x, y] = line[line.length >> 1] ?? [minX, minY];
+    const away: [number, Side][] = [
+      [x - minX, 'left'],
+      [maxX - x, 'right'],
+      [y - minY, 'top'],
+      [maxY - y, 'bottom'],
+    ];
+    return away.reduce((a, b) => (b[0] < a[0] ? b : a))[1];
+  });
+  return [...new Set(sides)];
+}
