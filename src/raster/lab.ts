@@ -69,3 +69,18 @@ export function labPlanes(raster: Raster): { L: Plane; a: Plane; b: Plane } {
   }
   return { L: { width, height, data: L }, a: { width, height, data: a }, b: { width, height, data: b } };
 }
+
+/** CIELAB lightness alone, 0..100, in a third of the time of all three. */
+export function lightness({ width, height, channels, data }: Raster): Plane {
+  const L = new Float32Array(width * height);
+  const [second, third] = channels === 1 ? [0, 0] : [1, 2];
+  for (let i = 0, j = 0; i < L.length; i++, j += channels) {
+    const [r, g, b] = [
+      LINEAR[data[j] as number],
+      LINEAR[data[j + second] as number],
+      LINEAR[data[j + third] as number],
+    ];
+    L[i] = 116 * curve(0.212639 * (r as number) + 0.7151687 * (g as number) + 0.0721923 * (b as number)) - 16;
+  }
+  return { width, height, data: L };
+}
