@@ -70,7 +70,11 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
   const seen = visible(view, calibration.width, calibration.height);
   const longer = Math.max(seen.maxX - seen.minX, seen.maxY - seen.minY);
   const mmPerPx = Math.min(COARSEST, Math.max(FINEST, detailOf(measure(calibrationAt(calibration, photo)), photo)));
-  const whole = rectify(cv, photo, calibration, { mmPerPx: Math.max(mmPerPx, longer / WHOLE_PX), alpha: true });
+  const whole = rectify(cv, photo, calibration, {
+    mmPerPx: Math.max(mmPerPx, longer / WHOLE_PX),
+    bounds: seen,
+    alpha: true,
+  });
   await options.heard?.({ kind: 'preview', picture: shrink(cv, whole, longer / PREVIEW_PX) });
   const laid = laidOf(cv, photo, scale, calibration);
   const cards = scale.kind === 'markers' || scale.kind === 'paper' ? laid.map(({ polygon }) => polygon) : [];

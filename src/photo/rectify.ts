@@ -41,7 +41,7 @@ export function rectify(cv: Cv, photo: Raster, calibration: Calibration, options
   }
   const { mmPerPx } = options;
   const view = measure(calibration);
-  const { minX, minY, maxX, maxY } = options.bounds ?? visible(view, photo.width, photo.height);
+  const { minX, minY, maxX, maxY } = options.bounds ?? visible(view, calibration.width, calibration.height);
   const width = Math.max(1, Math.ceil((maxX - minX) / mmPerPx - 1e-9));
   const height = Math.max(1, Math.ceil((maxY - minY) / mmPerPx - 1e-9));
   if (!(width * height <= MOST_PIXELS)) {
