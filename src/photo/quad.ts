@@ -33,6 +33,19 @@ export function cornersFromSides(sides: readonly (readonly Point<'photo'>[])[]):
   return [meet(3, 0), meet(0, 1), meet(1, 2), meet(2, 3)];
 }
 
+/** The things whose spots lie on the line that most of them lie on, to within `px`; the odd ones are dropped worst first. */
+export function onOneLine<T>(things: readonly T[], spot: (thing: T) => Point<'photo'>, px: number): T[] {
+  let kept = [...things];
+  while (kept.length > 2) {
+    const line = lineThrough(kept.map(spot));
+    const off = (thing: T) => Math.abs(line.nx * spot(thing)[0] + line.ny * spot(thing)[1] - line.d);
+    const worst = kept.reduce((a, b) => (off(b) > off(a) ? b : a));
+    if (off(worst) <= px) break;
+    kept = kept.filter((thing) => thing !== worst);
+  }
+  return kept;
+}
+
 /** The unit direction square to a line from `a` to `b` in the photo, on the side to which `towards` points from it on the drawing. */
 export function squareOff(
   [a, b]: readonly [Point<'photo'>, Point<'photo'>],

@@ -14,7 +14,7 @@ export function referenceOf(cv: Cv, photo: Raster, scale: Scale, lens: LensBelie
     case 'markers':
       return markerMarks(cv, photo, scale);
     case 'paper':
-      return sheetMarks(cv, photo, scale);
+      return sheetMarks(cv, photo, scale, lens);
     case 'points':
       return pointMarks(cv, scale, lens);
     case 'rods':

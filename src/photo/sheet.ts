@@ -3,32 +3,43 @@ import type { Raster } from '../raster';
 import { type Cv, scope, toMat, toRaster } from './cv';
 import { edgeSpot } from './edges';
 import type { Local, SeenEdge } from './marks';
-import { type Corners, cornersFromSides, squareOff, squareTo } from './quad';
+import { type Corners, cornersFromSides, onOneLine, squareOff, squareTo } from './quad';
+import { type Candidate, colourlessnessOf, quadrilaterals, whitenessOf } from './sheet-search';
 
 /** A sheet of paper as found: its edges on a drawing of side 1 by 1 whose origin is its middle. */
 export interface SeenSheet {
   readonly corners: Corners;
   readonly edges: readonly SeenEdge[];
+  /** Whether it is so white that the photo has no more light to show: its edges then seem to lie farther out. */
+  readonly overexposed: boolean;
 }
 
 /** Longer side of the small picture in which the sheet is sought, px. */
 const SEARCH_SIZE = 1000;
-/** Spots sought along each side. */
+/** Spots sought along each side, and the share of them that must lie on one line. */
 const SPOTS = 24;
+const ON_LINE = 0.6;
+/** A cut edge lies on its line to within this, px; a lens bows it by less. */
+const STRAIGHT = 0.8;
+/** A sheet is overexposed where more than this share of it has grey values at the end of the scale. */
+const CLIPPED = { share: 0.5, grey: 253 };
 
 /**
- * The brightest colourless four-sided thing in a photo whose sides are in about the given proportion.
+ * The colourless bright four-sided thing in a photo whose sides are in about the given proportion. Of several the largest: a shadow
+ * across a sheet leaves bright parts of it with four sides too.
  * @param aspect longer over shorter side of the sheet
  */
 export function findSheet(cv: Cv, photo: Raster, aspect: number): SeenSheet | null {
+  return lookForSheet(cv, photo, aspect).sheet;
+}
+
+/** The same, and whether something like a sheet was there of which a side is not straight. */
+export function lookForSheet(cv: Cv, photo: Raster, aspect: number): { sheet: SeenSheet | null; spoilt: boolean } {
   const whiteness = whitenessOf(photo);
   const factor = Math.max(1, Math.round(Math.max(photo.width, photo.height) / SEARCH_SIZE));
-  const candidates = scope(cv, (own) => {
-    const small = own(new cv.Mat());
-    const size = new cv.Size(Math.floor(photo.width / factor), Math.floor(photo.height / factor));
-    cv.resize(own(toMat(cv, whiteness)), small, size, 0, 0, cv.INTER_AREA);
-    return quadrilaterals(cv, toRaster(small), aspect);
-  });
+  const candidates = [whiteness, colourlessnessOf(photo)]
+    .flatMap((map): Candidate[] => (map ? candidatesIn(cv, map, factor, aspect) : []))
+    .sort((a, b) => b.area - a.area);
   const up = (p: Point<'photo'>): Point<'photo'> => [
     factor * p[0] + (factor - 1) / 2,
     factor * p[1] + (factor - 1) / 2,
@@ -37,104 +48,21 @@ export function findSheet(cv: Cv, photo: Raster, aspect: number): SeenSheet | nu
     corners: [a, b, c, d],
   } of candidates) {
     const sheet = refine(whiteness, [up(a), up(b), up(c), up(d)], 2 * factor + 2);
-    if (sheet) return sheet;
+    if (sheet) return { sheet, spoilt: false };
   }
-  return null;
+  return { sheet: null, spoilt: candidates.length > 0 };
 }
 
-/** The least of red, green and blue: paper is bright in all three, wood dark in blue. */
-function whitenessOf({ width, height, channels, data }: Raster): Raster {
-  if (channels === 1) return { width, height, channels, data };
-  const out = new Uint8ClampedArray(width * height);
-  for (let i = 0, k = 0; i < out.length; i++, k += channels) {
-    out[i] = Math.min(data[k] as number, data[k + 1] as number, data[k + 2] as number);
-  }
-  return { width, height, channels: 1, data: out };
-}
-
-interface Candidate {
-  readonly corners: Corners;
-  readonly score: number;
-}
-
-/** Four-sided bright blobs of every brightness, best first. */
-function quadrilaterals(cv: Cv, picture: Raster, aspect: number): Candidate[] {
+function candidatesIn(cv: Cv, map: Raster, factor: number, aspect: number): Candidate[] {
   return scope(cv, (own) => {
-    const gray = own(toMat(cv, picture));
-    const mask = own(new cv.Mat());
-    const found: Candidate[] = [];
-    for (let level = 80; level <= 240; level += 10) {
-      cv.threshold(gray, mask, level, 255, cv.THRESH_BINARY);
-      const contours = own(new cv.MatVector());
-      cv.findContours(mask, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
-      for (let i = 0; i < contours.size(); i++) {
-        const contour = own(contours.get(i));
-        const share = cv.contourArea(contour) / (picture.width * picture.height);
-        if (share < 0.001 || share > 0.6) continue;
-        const hull = own(new cv.Mat());
-        cv.convexHull(contour, hull, false, true);
-        const corners = own(new cv.Mat());
-        cv.approxPolyDP(hull, corners, 0.03 * cv.arcLength(hull, true), true);
-        if (corners.rows !== 4) continue;
-        const candidate = judge(picture, clockwise(corners.data32S), cv.contourArea(contour), aspect);
-        if (candidate) found.push(candidate);
-      }
-    }
-    return found.sort((a, b) => b.score - a.score).slice(0, 5);
+    const small = own(new cv.Mat());
+    const size = new cv.Size(Math.floor(map.width / factor), Math.floor(map.height / factor));
+    cv.resize(own(toMat(cv, map)), small, size, 0, 0, cv.INTER_AREA);
+    return quadrilaterals(cv, toRaster(small), aspect);
   });
 }
 
-/** Corners clockwise as seen, from the one nearest to the photo's top left. */
-function clockwise(xy: ArrayLike<number>): Corners {
-  const points = Array.from({ length: 4 }, (_, i): Point<'photo'> => [xy[2 * i] as number, xy[2 * i + 1] as number]);
-  const twice = points.reduce((sum, p, i) => {
-    const q = points[(i + 1) % 4] as Point<'photo'>;
-    return sum + p[0] * q[1] - q[0] * p[1];
-  }, 0);
-  if (twice < 0) points.reverse();
-  const first = points.reduce(
-    (best, p, i) => (p[0] + p[1] < (points[best]?.[0] ?? 0) + (points[best]?.[1] ?? 0) ? i : best),
-    0,
-  );
-  return [0, 1, 2, 3].map((k) => points[(first + k) % 4]) as unknown as Corners;
-}
-
-/** How well four corners bound a sheet: filled, in proportion, and much whiter than what lies around them. */
-function judge(picture: Raster, corners: Corners, filled: number, aspect: number): Candidate | null {
-  const side = (i: number) => {
-    const [p, q] = [corners[i] as Point<'photo'>, corners[(i + 1) % 4] as Point<'photo'>];
-    return Math.hypot(p[0] - q[0], p[1] - q[1]);
-  };
-  const [a, b, c, d] = [side(0), side(1), side(2), side(3)];
-  const area = corners.reduce((sum, p, i) => {
-    const q = corners[(i + 1) % 4] as Point<'photo'>;
-    return sum + (p[0] * q[1] - q[0] * p[1]) / 2;
-  }, 0);
-  const fill = filled / area;
-  const uneven = Math.max(a / c, c / a, b / d, d / b);
-  const proportion = Math.max((a + c) / (b + d), (b + d) / (a + c)) / aspect;
-  if (fill < 0.9 || fill > 1.1 || uneven > 1.7 || proportion < 0.78 || proportion > 1.35) return null;
-  const map = squareTo(corners);
-  const grey = (spot: Local): number => {
-    const [u, v] = map(spot).map(Math.round) as [number, number];
-    const inside = u >= 0 && v >= 0 && u < picture.width && v < picture.height;
-    return inside ? (picture.data[v * picture.width + u] as number) : 0;
-  };
-  const steps = [-0.4, -0.3, -0.2, -0.1, 0, 0.1, 0.2, 0.3, 0.4];
-  // A printed card is white too; a blank sheet is white nearly everywhere, so its fifth darkest spot of 81 counts.
-  const within = steps.flatMap((x) => steps.map((y) => grey([x, y]))).sort((p, q) => p - q)[4] as number;
-  const ring = steps.flatMap((t): Local[] => [
-    [t, -0.62],
-    [t, 0.62],
-    [-0.62, t],
-    [0.62, t],
-  ]);
-  const around = ring.reduce((sum, spot) => sum + grey(spot) / ring.length, 0);
-  const score = (within - around) * (1 - Math.abs(Math.log(proportion))) * (1 - Math.abs(1 - fill));
-  return score > 30 ? { corners, score } : null;
-}
-
-/** The sheet's edges at full size; null where they are not clean on all four sides. */
+/** The sheet's edges at full size; null where they are not clean and straight on all four sides. */
 function refine(gray: Raster, found: Corners, reach: number): SeenSheet | null {
   let corners = found;
   let edges: SeenEdge[] = [];
@@ -142,18 +70,33 @@ function refine(gray: Raster, found: Corners, reach: number): SeenSheet | null {
     const map = squareTo(corners);
     const sides = SIDES.map(([from, to, inwards]) => {
       const along = (t: number): Local => [from[0] + (to[0] - from[0]) * t, from[1] + (to[1] - from[1]) * t];
-      return Array.from({ length: SPOTS }, (_, k) => 0.06 + (0.88 * (k + 0.5)) / SPOTS).flatMap((t): SeenEdge[] => {
-        const [p, q] = [along(t - 0.3 / SPOTS), along(t + 0.3 / SPOTS)];
-        const [a, b] = [map(p), map(q)];
-        const spot = edgeSpot(gray, a, b, squareOff([a, b], [p, q], inwards), look, 'half the light');
-        return spot ? [{ at: along(t), towards: inwards, px: spot.px, outer: true }] : [];
-      });
+      const spots = Array.from({ length: SPOTS }, (_, k) => 0.06 + (0.88 * (k + 0.5)) / SPOTS).flatMap(
+        (t): SeenEdge[] => {
+          const [p, q] = [along(t - 0.3 / SPOTS), along(t + 0.3 / SPOTS)];
+          const [a, b] = [map(p), map(q)];
+          const spot = edgeSpot(gray, a, b, squareOff([a, b], [p, q], inwards), look, 'half the light');
+          return spot ? [{ at: along(t), towards: inwards, px: spot.px, outer: true }] : [];
+        },
+      );
+      return onOneLine(spots, ({ px }) => px, STRAIGHT);
     });
-    if (sides.some((side) => side.length < SPOTS / 2)) return null;
+    if (sides.some((side) => side.length < SPOTS * ON_LINE)) return null;
     corners = cornersFromSides(sides.map((side) => side.map((edge) => edge.px))) ?? corners;
     edges = sides.flat();
   }
-  return { corners, edges };
+  return { corners, edges, overexposed: clipped(gray, corners) };
+}
+
+function clipped(gray: Raster, corners: Corners): boolean {
+  const map = squareTo(corners);
+  const steps = Array.from({ length: 21 }, (_, k) => (k - 10) / 22);
+  const ends = steps.flatMap((x) =>
+    steps.map((y) => {
+      const [u, v] = map([x, y]).map(Math.round) as [number, number];
+      return (gray.data[v * gray.width + u] as number) >= CLIPPED.grey ? 1 : 0;
+    }),
+  );
+  return ends.reduce<number>((sum, end) => sum + end, 0) > CLIPPED.share * ends.length;
 }
 
 /** Top, right, bottom, left: from corner to corner, and the way in. */

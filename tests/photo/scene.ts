@@ -137,9 +137,14 @@ const light = (things: readonly Thing[], x: number, y: number): number => {
 
 /**
  * A grey photo: light gathered over each pixel and a little beyond (the lens's blur), then put through sRGB's curve, which is what makes
- * white grow over black. `blur` widens the gathering, px.
+ * white grow over black. `blur` widens the gathering, px; `shade` is the share of the light that falls on a point.
  */
-export function photograph(eye: Eye, things: readonly Thing[], blur = 1.4): Raster {
+export function photograph(
+  eye: Eye,
+  things: readonly Thing[],
+  blur = 1.4,
+  shade?: (x: number, y: number) => number,
+): Raster {
   const data = new Uint8ClampedArray(eye.width * eye.height);
   const SUB = 4;
   const offsets = Array.from({ length: SUB }, (_, k) => ((k + 0.5) / SUB - 0.5) * blur);
@@ -156,6 +161,7 @@ export function photograph(eye: Eye, things: readonly Thing[], blur = 1.4): Rast
           mean += light(near, u, v) / (SUB * SUB);
         }
       }
+      mean *= shade?.(x, y) ?? 1;
       data[row * eye.width + column] = 255 * (mean <= 0.0031308 ? 12.92 * mean : 1.055 * mean ** (1 / 2.4) - 0.055);
     }
   }
