@@ -1,10 +1,11 @@
 import type { Calibration, Scale } from '../job';
 import type { Raster } from '../raster';
 import type { Cv } from './cv';
-import { covarianceOf, type Fitted, fitted } from './fitting';
+import { covarianceOf, type Fitted, fitted, type LensBeliefs } from './fitting';
 import { lensBelief, lensLearnt } from './lens';
 import { type Measure, measuring } from './measure';
 import { referenceOf } from './reference';
+import type { Reference } from './reference-type';
 import type { Solution } from './solve';
 
 export interface CalibrateOptions {
@@ -20,12 +21,29 @@ export interface CalibrateOptions {
  * @throws InputProblem when the reference is not found, is blurred, contradicts itself or does not determine the face
  */
 export function calibrate(cv: Cv, photo: Raster, scale: Scale, options: CalibrateOptions = {}): Calibration {
+  return calibrateBy(sight(cv, photo, scale, options), photo, scale);
+}
+
+/** A reference as it was found in a photo, and what is believed of the lens that took it. */
+interface Sighted extends LensBeliefs {
+  readonly reference: Reference;
+}
+
+/** Finds the reference. @throws InputProblem as `calibrate` */
+export function sight(cv: Cv, photo: Raster, scale: Scale, options: CalibrateOptions = {}): Sighted {
   const { width, height } = photo;
   const own = lensBelief(width, height, undefined, options.exifFocal35);
   const given = scale.lens ? lensBelief(width, height, scale.lens, options.exifFocal35) : null;
-  const reference = referenceOf(cv, photo, scale, given ?? own);
-  const fit = fitted(reference, { own, given }, scale, width, height);
-  return reportOf(fit, reference.leftOut, scale, width, height);
+  return { own, given, reference: referenceOf(cv, photo, scale, given ?? own) };
+}
+
+/** `calibrate` with a reference that was found before: what else the scale says may have changed since. @throws InputProblem as `calibrate` */
+export function calibrateBy(
+  { reference, ...beliefs }: Sighted,
+  { width, height }: Pick<Raster, 'width' | 'height'>,
+  scale: Scale,
+): Calibration {
+  return reportOf(fitted(reference, beliefs, scale, width, height), reference.leftOut, scale, width, height);
 }
 
 function reportOf(

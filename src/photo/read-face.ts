@@ -2,7 +2,7 @@ import { type Bounds, bounds, offset, type Point, type Polygon } from '../geomet
 import type { Calibration, Scale } from '../job';
 import type { FacePicture, Raster } from '../raster';
 import { type Control, pause, stage, unwatched } from '../search';
-import { type CalibrateOptions, calibrate } from './calibrate';
+import { type CalibrateOptions, calibrateBy, sight } from './calibrate';
 import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
@@ -123,9 +123,10 @@ export function settled(
 ): Calibration {
   const full: Size = options.full ?? photo;
   const own = scaleOfCopy(scale, full, photo);
-  const first = calibrate(cv, photo, own, options);
+  const sighted = sight(cv, photo, own, options);
+  const first = calibrateBy(sighted, photo, own);
   const heights = own.heights ? [] : heightsFrom(options.readings ?? [], measure(first));
-  return calibrationAt(heights.length === 0 ? first : calibrate(cv, photo, { ...own, heights }, options), full);
+  return calibrationAt(heights.length === 0 ? first : calibrateBy(sighted, photo, { ...own, heights }), full);
 }
 
 /** mm of the face that one pixel in the photo's middle shows. */
