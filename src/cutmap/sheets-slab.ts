@@ -1,5 +1,5 @@
 import { bounds, type Point, ringArea } from '../geometry';
-import { type Defect, faceKey } from '../job';
+import { type Defect, defectLetters, faceKey } from '../job';
 import type { SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
@@ -9,7 +9,7 @@ import { nameOf, type SlabMeasures } from './measures';
 import { type Draft, sheetGroup } from './page';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { sideways, subjectOf } from './sheets-hand';
-import { drawSlab, letter } from './slab-view';
+import { drawSlab } from './slab-view';
 import { columnWidth, textPages } from './text-pages';
 import { enlarged, viewOf } from './view';
 
@@ -115,8 +115,9 @@ const PERMITS: Record<Defect['permit'], string> = { avoid: 'keep off', keyed: 'm
 function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
   if (slab.defects.length === 0) return [];
   const width = columnWidth(request, 3);
-  const rows = slab.defects.map((defect, i) => [
-    letter(i),
+  const letters = defectLetters(slab.defects);
+  const rows = slab.defects.map((defect) => [
+    letters.get(defect.id) ?? '',
     defect.kind,
     sizeOf(defect, lengths),
     PERMITS[defect.permit],

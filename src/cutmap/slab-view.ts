@@ -1,4 +1,5 @@
 import { type Bounds, bounds, centroid, type Point } from '../geometry';
+import { defectLetters } from '../job';
 import type { SlabReport } from '../plan';
 import { drawDefect } from './defect-view';
 import { type Element, type Group, path, ring } from './drawing';
@@ -17,12 +18,6 @@ export type Detail = 'hand' | 'full';
 export interface SlabDrawing {
   readonly groups: readonly Group[];
   readonly unlabelled: readonly Label[];
-}
-
-/** Letters of the defects in their order: a, b, ... z, aa, ab, ... */
-export function letter(index: number): string {
-  const last = String.fromCharCode(97 + (index % 26));
-  return index < 26 ? last : letter(Math.floor(index / 26) - 1) + last;
 }
 
 /**
@@ -170,11 +165,12 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
   for (const key of slab.keys) {
     labels.push({ text: `K${key.number}`, at: pointOnPaper(view, centroid(key.outline)), shape: 'tag', gap: 2.5 });
   }
-  slab.defects.forEach((defect, i) => {
+  const letters = defectLetters(slab.defects);
+  for (const defect of slab.defects) {
     const middle = defect.line?.[Math.floor(defect.line.length / 2)];
     const at: Point<'face'> = defect.polygon ? centroid(defect.polygon) : [middle?.[0] ?? 0, middle?.[1] ?? 0];
-    labels.push({ text: letter(i), at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
-  });
+    labels.push({ text: letters.get(defect.id) ?? '', at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
+  }
   slab.offcuts.forEach((offcut, i) => {
     labels.push({ text: `O${i + 1}`, at: pointOnPaper(view, centroid(offcut.rectangle)), shape: 'plain', gap: 0.1 });
   });

@@ -11,6 +11,7 @@ export {
 } from './defaults';
 export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
+export { defectLetters, nextDefectId } from './letters';
 export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';

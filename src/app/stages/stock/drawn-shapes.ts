@@ -1,6 +1,5 @@
-import type { Defect, Face } from '../../../job';
+import { type Defect, type Face, nextDefectId } from '../../../job';
 import { usualPermit } from '../../../plan';
-import { newId } from '../../jobs';
 import { xy } from './path';
 import { sapwoodFrom } from './sapwood-edge';
 import type { Drawn, StockView } from './view';
@@ -65,7 +64,7 @@ export function finishDrawn(view: StockView): void {
   if (!drawn || !face) return;
   const { title } = SHAPES[drawn.shape];
   const line = drawn.points.map(xy);
-  const id = newId();
+  const id = nextDefectId(Object.values(face.defects));
   view.editFace(title, (draft) => {
     switch (drawn.shape) {
       case 'sapwood':

@@ -1,18 +1,11 @@
 import { centroid, contains, distance, type Region, ribbon } from '../../../geometry';
-import type { Defect, Face, Picture } from '../../../job';
+import { type Defect, defectLetters, type Face, type Picture } from '../../../job';
 import type { AreaItem, Hatch, Item, Pen, XY } from '../../canvas/items';
 import { LAYERS, type Layer } from './layers';
 import { stretches } from './unseen-edge';
 
-/** Defects by letter in the order of the document: a, b, c ... z, aa, ab. */
-export function letters(face: Face): Map<string, string> {
-  return new Map(Object.keys(face.defects).map((id, i) => [id, letter(i)]));
-}
-
-function letter(place: number): string {
-  const last = String.fromCharCode(97 + (place % 26));
-  return place < 26 ? last : letter(Math.floor(place / 26) - 1) + last;
-}
+/** What the defects of a face are called. */
+export const letters = (face: Face): Map<string, string> => defectLetters(Object.values(face.defects));
 
 /** Where a defect's letter stands: the middle of a crack's line, the centre of an area. */
 export function placeOfDefect({ line, polygon }: Pick<Defect, 'line' | 'polygon'>): XY | null {

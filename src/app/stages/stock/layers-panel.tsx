@@ -73,7 +73,7 @@ function LayerTick({ view, layer, name, face }: { view: StockView; layer: Layer;
         value={shown}
         onChange={(next) => showLayer(layer, next)}
       />
-      <span class={`swatch ${layer}`} aria-hidden="true" />
+      <span class={`sample ${layer}`} aria-hidden="true" />
       {layer === 'grain' && shown && <TroubleNote trouble={grainOf(view)?.trouble ?? null} />}
     </div>
   );

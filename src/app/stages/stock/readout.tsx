@@ -56,7 +56,19 @@ export function Readout({ view, look }: { view: StockView; look: FaceLook }) {
 
   const at = hover ?? a;
   return (
-    <div class="readout">
+    <>
+      {/* A screen reader hears the cross, not every move of a mouse. */}
+      <output class="readout small" aria-live={hover ? 'off' : 'polite'} aria-label="At the cross">
+        {measuring && a && b
+          ? measured(a, b)
+          : measuring
+            ? a
+              ? 'Tap the other end.'
+              : 'Tap one end.'
+            : at
+              ? place(at)
+              : 'Tap the wood for place and ±.'}
+      </output>
       <button
         type="button"
         class="button quiet"
@@ -66,26 +78,12 @@ export function Readout({ view, look }: { view: StockView; look: FaceLook }) {
       >
         Measure
       </button>
-      <div class="small">
-        {/* A screen reader hears the cross, not every move of a mouse. */}
-        <output aria-live={hover ? 'off' : 'polite'} aria-label="At the cross">
-          {measuring && a && b
-            ? measured(a, b)
-            : measuring
-              ? a
-                ? 'Tap the other end.'
-                : 'Tap one end.'
-              : at
-                ? place(at)
-                : 'Tap the wood for place and ±.'}
-        </output>
-        {look.doubt.length > 0 && (
-          <div class="legend">
-            <span class="swatch doubt" aria-hidden="true" /> ± over{' '}
-            {formatLength(2, units, { denominator: 16, unit: true })}
-          </div>
-        )}
-      </div>
-    </div>
+      {look.doubt.length > 0 && (
+        <span class="legend small">
+          <span class="sample doubt" aria-hidden="true" /> ± over{' '}
+          {formatLength(2, units, { denominator: 16, unit: true })}
+        </span>
+      )}
+    </>
   );
 }

@@ -37,7 +37,8 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
     return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
   }, [image, photo.width]);
   const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem)];
-  const handles: Handle[] = placing ? shown.map(({ id, px }) => ({ id, at: px })) : [];
+  // Marks and corners lie close to the ends of their rod: while they are tapped, nothing else is taken hold of.
+  const handles: Handle[] = placing && !view.aim.value ? shown.map(({ id, px }) => ({ id, at: px })) : [];
 
   return (
     <Sheet
@@ -80,6 +81,8 @@ export function place(view: StockView, at: readonly [number, number]): void {
     id = placeSpot(draft, view.aim.peek(), at);
   });
   view.handle.value = id;
+  const { aim } = view;
+  if (aim.value?.part === 'corner' && view.reference.peek().rods[aim.value.rod]?.corners.length === 4) aim.value = null;
 }
 
 const spotItem = ({ id, px, text }: PlacedSpot): Item => ({

@@ -89,7 +89,7 @@ function RodCard({ view, rod, place }: { view: StockView; rod: RodDraft; place: 
         <div class="stack">
           <p class="small soft">
             Each makes the measure surer: marks at known places along the rod, and the four corners of its top with its
-            width.
+            width. Zoom in to tap them on the spot.
           </p>
           <Marks view={view} rod={rod} place={place} set={set} />
           <LengthField<true>
