@@ -6,16 +6,20 @@ import {
   type Cv,
   checkPhotoShape,
   type EarlyPart,
+  type FaceOfShots,
   type FaceRead,
   type FaceReading,
   heapBytes,
+  layBeside,
   type RemeasureOptions,
   readFace,
+  readFaceOfShots,
   remeasure,
+  type Shot,
   type Size,
 } from '../src/photo';
 import type { FacePicture } from '../src/raster';
-import { pause, stage } from '../src/search';
+import { type Control, pause, stage } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
 import { type CameraTraits, cameraOf } from './camera';
 import { decodePhoto, photoSize } from './decode';
@@ -31,6 +35,15 @@ export interface KeptPicture {
 
 /** What a photo told, ready for the job. */
 export interface ReadPhoto extends Omit<FaceRead, 'picture'>, KeptPicture {}
+
+/** One of several photos of a face. */
+export interface PhotoOfFace extends Pick<Shot, 'scale' | 'before'> {
+  file: Blob;
+  name: string;
+}
+
+/** What several photos told of a face, ready for the job. */
+export interface JoinedPhotos extends Omit<FaceOfShots, 'picture'>, KeptPicture {}
 
 /** What is known of a photo before all is. */
 export type EarlyPhoto =
@@ -62,6 +75,17 @@ async function measuring<T>(cv: Cv, work: () => T | Promise<T>): Promise<T> {
 async function kept({ raster, mmPerPx, x0, y0 }: FacePicture): Promise<KeptPicture> {
   const { width, height } = raster;
   return { picture: await encode(raster, 'image/jpeg', JPEG_QUALITY), place: { mmPerPx, x0, y0, width, height } };
+}
+
+async function opened(photos: readonly PhotoOfFace[], control: Control): Promise<Shot[]> {
+  const shots: Shot[] = [];
+  for (const [i, { file, name, scale, before }] of photos.entries()) {
+    await pause(control, i / photos.length, 'Opening the photos');
+    const { raster, full, focal35 } = await decodePhoto(file, name);
+    const exif = focal35 !== undefined && { exifFocal35: focal35 };
+    shots.push({ name, photo: raster, full, scale, ...(before && { before }), ...exif });
+  }
+  return shots;
 }
 
 async function early(part: EarlyPart): Promise<EarlyPhoto> {
@@ -131,6 +155,33 @@ const api = {
       const { calibration, traced, picture } = read;
       // The picture went out with the outline.
       return { ...(sent ?? (await kept(picture))), calibration, traced };
+    });
+  },
+
+  /** Reads a face from several photos of it, which become one picture. */
+  join(
+    id: number,
+    photos: readonly PhotoOfFace[],
+    readings: readonly FaceReading[],
+    report: Report,
+  ): Promise<Answer<JoinedPhotos>> {
+    return calls.answer(id, report, async (control) => {
+      const shots = await opened(photos, stage(control, 0, 0.1));
+      const { cv } = await started();
+      const { picture, ...face } = await measuring(cv, () =>
+        readFaceOfShots(cv, shots, { readings, control: stage(control, 0.1, 0.95) }),
+      );
+      await pause(control, 0.95, 'Keeping the picture of the face');
+      return { ...face, ...(await kept(picture)) };
+    });
+  },
+
+  /** Whether photos look as if they showed parts of one face. */
+  beside(id: number, photos: readonly PhotoOfFace[], report: Report): Promise<Answer<boolean>> {
+    return calls.answer(id, report, async (control) => {
+      const shots = await opened(photos, control);
+      const { cv } = await started();
+      return measuring(cv, () => layBeside(cv, shots));
     });
   },
 

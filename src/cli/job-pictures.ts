@@ -1,5 +1,6 @@
 import { faceKey, findSlab, type Job, type Photo, type Picture, slabsInOrder } from '../job';
-import { recordTrace } from '../plan';
+import type { Shot } from '../photo';
+import { recordShots, recordTrace } from '../plan';
 import type { FacePicture } from '../raster';
 import { type Control, pause, stage } from '../search';
 import { slabReadings } from '../surface';
@@ -33,30 +34,34 @@ function bytesOf(file: string, files: JobSource['files']): Uint8Array {
   return bytes;
 }
 
-/** Traces the first photo of a face into the job, and gives the face's picture. */
-async function traceFace(draft: Job, place: Place, photo: Photo, files: JobSource['files'], control: Control) {
-  const where = `/flitches/${place.flitch}/slabs/${place.slab}/faces/${place.face}/photos/${photo.id}`;
-  const { raster, full, focal35 } = await decodeToMeasure(bytesOf(photo.file, files), photo.file);
-  if (full.width !== photo.width || full.height !== photo.height)
-    throw new InputProblem(
-      `"${photo.file}" is ${full.width} x ${full.height} pixels, but the job says ${photo.width} x ${photo.height}.`,
-      `${where}/width`,
-      'Put the photo there that the job was made with, or correct its size.',
-    );
-  const { readFace } = await import('../photo');
+/** Traces the photos of a face, which become one picture, into the job, and gives that. */
+async function traceFace(
+  draft: Job,
+  place: Place,
+  photos: readonly Photo[],
+  files: JobSource['files'],
+  control: Control,
+): Promise<FacePicture> {
+  const face = `/flitches/${place.flitch}/slabs/${place.slab}/faces/${place.face}`;
+  const shots: Shot[] = [];
+  for (const photo of photos) {
+    const { raster, full, focal35 } = await decodeToMeasure(bytesOf(photo.file, files), photo.file);
+    if (full.width !== photo.width || full.height !== photo.height)
+      throw new InputProblem(
+        `"${photo.file}" is ${full.width} x ${full.height} pixels, but the job says ${photo.width} x ${photo.height}.`,
+        `${face}/photos/${photo.id}/width`,
+        'Put the photo there that the job was made with, or correct its size.',
+      );
+    const exif = focal35 !== undefined && { exifFocal35: focal35 };
+    shots.push({ name: photo.file, photo: raster, full, scale: photo.scale, before: photo.calibration, ...exif });
+  }
+  const { readFace, readFaceOfShots } = await import('../photo');
   const { cv } = await loadOpenCv();
-  const traced = await readFace(cv, raster, photo.scale, {
+  const options = {
     control,
-    full,
-    ...(focal35 !== undefined && { exifFocal35: focal35 }),
     ...(place.face === 'top' && { readings: slabReadings(findSlab(draft, place.flitch, place.slab).slab).top }),
-  }).catch((error: unknown) => {
-    throw error instanceof InputProblem ? error.under(`${where}/scale`) : error;
-  });
-  const { picture } = traced;
-  const { mmPerPx, x0, y0 } = picture;
-  const { width, height } = picture.raster;
-  recordTrace(draft, { ...place, photo: photo.id }, traced, {
+  };
+  const keep = ({ mmPerPx, x0, y0, raster: { width, height } }: FacePicture): Picture => ({
     file: `${place.slab}-${place.face}.png`,
     mmPerPx,
     x0,
@@ -64,7 +69,25 @@ async function traceFace(draft: Job, place: Place, photo: Photo, files: JobSourc
     width,
     height,
   });
-  return picture;
+  const [only] = shots.length === 1 ? shots : [];
+  const where = only ? `${face}/photos/${photos[0]?.id}/scale` : `${face}/photos`;
+  const under = (error: unknown) => {
+    throw error instanceof InputProblem ? error.under(where) : error;
+  };
+  if (only) {
+    const read = await readFace(cv, only.photo, only.scale, { ...only, ...options }).catch(under);
+    recordTrace(draft, { ...place, photo: (photos[0] as Photo).id }, read, keep(read.picture));
+    return read.picture;
+  }
+  const read = await readFaceOfShots(cv, shots, options).catch(under);
+  recordShots(
+    draft,
+    place,
+    photos.map(({ id }) => id),
+    read,
+    keep(read.picture),
+  );
+  return read.picture;
 }
 
 /**
@@ -82,12 +105,12 @@ export async function traceJob({ job, files }: JobSource, control: Control): Pro
   );
   for (const [i, place] of places.entries()) {
     const face = job.flitches[place.flitch]?.slabs[place.slab]?.faces[place.face];
-    const photo = Object.values(face?.photos ?? {})[0];
+    const photos = Object.values(face?.photos ?? {});
     const key = faceKey(place.flitch, place.slab, place.face);
     const part = stage(control, i / places.length, (i + 1) / places.length);
-    await pause(part, 0, photo ? `reading ${photo.file}` : undefined);
+    await pause(part, 0, photos.length > 0 ? `reading ${photos.map(({ file }) => file).join(', ')}` : undefined);
     if (face?.picture) pictures.set(key, await storedPicture(face.picture, files));
-    else if (photo && !face?.outline) pictures.set(key, await traceFace(draft, place, photo, files, part));
+    else if (photos.length > 0 && !face?.outline) pictures.set(key, await traceFace(draft, place, photos, files, part));
   }
   return { job: draft, pictures };
 }

@@ -14,5 +14,7 @@ export { type FaceReading, heightsFrom } from './readings';
 export { rectify } from './rectify';
 export { type RemeasureOptions, remeasure } from './remeasure';
 export { type RetraceOptions, retrace } from './retrace';
+export { layBeside, readFaceOfShots } from './stitch';
+export type { FaceOfShots, Join, Shot } from './stitch-types';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';
 export { type Size, workingSize } from './working-copy';

@@ -8,8 +8,9 @@ import { crop } from './pictures';
 import { AROUND, COARSEST, detailOf, FINEST, medianSigma, settled } from './read-face';
 import { type FaceReading, heightsFrom } from './readings';
 import { frameOfShots, hintsOf, type JoinedFace, joined } from './stitch-join';
-import { stitched } from './stitch-picture';
+import { seenBy, stitched } from './stitch-picture';
 import { sightingsOf } from './stitch-sightings';
+import { tieWays } from './stitch-tie';
 import type { FaceOfShots, MeasuredShot, ReadFaceOfShotsOptions, Shot } from './stitch-types';
 import { trace } from './trace';
 import type { Side, Traced } from './trace-types';
@@ -60,6 +61,27 @@ export async function readFaceOfShots(
   const box = bounds(offset([found.outline], AROUND).flatMap(({ outer }) => outer));
   const traced: Traced = { ...found, cutOff: cutOff(found) };
   return { calibrations, joins, traced, picture: crop(near, box) };
+}
+
+/** Photos of one face look at parts of it that lie this far apart, as a share of what each shows along it. */
+const ASIDE = 0.15;
+
+/**
+ * Whether photos look as if they showed parts of one face: they share marks, which lie alike in them, and look at different places. The
+ * wood itself is not compared.
+ */
+export function layBeside(cv: Cv, shots: readonly Shot[]): boolean {
+  const all = shots.map((shot) => measuredShot(cv, shot));
+  const [way] = tieWays(all);
+  if (!way || way.moved.length > 0) return false;
+  const boxes = way.tie.calibrations.map(seenBy);
+  return boxes.some((a) =>
+    boxes.some(
+      (b) =>
+        Math.abs(a.minX + a.maxX - b.minX - b.maxX) > 2 * ASIDE * (a.maxX - a.minX) ||
+        Math.abs(a.minY + a.maxY - b.minY - b.maxY) > 2 * ASIDE * (a.maxY - a.minY),
+    ),
+  );
 }
 
 /** Each shot measured by itself; with readings once the face's frame is known. */

@@ -5,7 +5,7 @@ export { planDocument } from './document';
 export { type BlankSections, blankSections } from './flattening';
 export { type PlanOutput, planOutput } from './io';
 export { recordRemeasure } from './record-remeasure';
-export { type PhotoPlace, proposeDefects, recordTrace, usualPermit } from './record-trace';
+export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';
 export type {
   Areas,
   BlankReport,

@@ -1,6 +1,6 @@
 import { ringArea } from '../geometry';
 import type { Defect, Face, Job, Picture } from '../job';
-import type { FaceRead } from '../photo';
+import type { FaceOfShots, FaceRead } from '../photo';
 import { InputProblem } from '../units';
 
 /** Where a photo belongs in the job. */
@@ -76,6 +76,24 @@ export function recordTrace(
   face.hidden = [...hidden];
   face.picture = picture;
   if (Object.keys(face.defects).length === 0) proposeDefects(face, defects);
+}
+
+/**
+ * Writes what several photos told of a face into the job, as `recordTrace` does for one.
+ * @param photos their ids, in the order of the calibrations
+ * @throws InputProblem when the job has no such photo
+ */
+export function recordShots(
+  draft: Job,
+  place: Omit<PhotoPlace, 'photo'>,
+  photos: readonly string[],
+  { calibrations, traced }: Pick<FaceOfShots, 'calibrations' | 'traced'>,
+  picture: Picture,
+): void {
+  photos.forEach((photo, i) => {
+    const calibration = calibrations[i] as FaceOfShots['calibrations'][number];
+    recordTrace(draft, { ...place, photo }, { calibration, traced }, picture);
+  });
 }
 
 /** Adds proposed defects to a face (of a draft), under names that are free. */
