@@ -49,6 +49,8 @@ export const emptyFace = (): Face => ({
   sapwood: [],
   pith: null,
   grainLines: [],
+  strokes: [],
+  outlineByHand: false,
   picture: null,
   hidden: [],
   defects: {},

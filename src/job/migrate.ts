@@ -30,9 +30,17 @@ export function readJob(input: unknown): Job {
 
 /** What brings a document of version i + 1 to the next. Each takes anything: what is no job is for the check to refuse. */
 const MIGRATIONS: readonly ((job: unknown) => unknown)[] = [
-  // 2: faces say what no photo shows, and keep sapwood, pith and grain.
+  // 2: faces say what no photo shows, keep sapwood, pith and grain, and what was drawn by hand on them.
   (job) => ({
-    ...eachFace(job, (face) => ({ unseen: [], sapwood: [], pith: null, grainLines: [], ...face })),
+    ...eachFace(job, (face) => ({
+      unseen: [],
+      sapwood: [],
+      pith: null,
+      grainLines: [],
+      strokes: [],
+      outlineByHand: false,
+      ...face,
+    })),
     schema: 2,
   }),
 ];

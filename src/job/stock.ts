@@ -74,6 +74,9 @@ const picture = v.strictObject({
 });
 export type Picture = v.InferOutput<typeof picture>;
 
+/** A line drawn by hand on the face, for the wood to be told from what is beside it. */
+const stroke = v.strictObject({ kind: v.picklist(['wood', 'not wood']), line });
+
 const face = v.strictObject({
   photos: byId(photo),
   /** The wood's edge on this face, bark left out. */
@@ -89,6 +92,10 @@ const face = v.strictObject({
   pith: v.nullable(line),
   /** Lines drawn by hand along the grain, where the photo's own reading of it is wrong. */
   grainLines: v.array(line),
+  /** Lines drawn by hand to say what is wood and what is not, for the outline to be traced by. */
+  strokes: v.array(stroke),
+  /** Whether the outline was changed by hand since it was traced. */
+  outlineByHand: v.boolean(),
   picture: v.nullable(picture),
   /** Where cards or clutter hide the wood in the picture: nothing is measured there. */
   hidden: v.array(polygon<'face'>()),

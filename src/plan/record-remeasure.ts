@@ -45,6 +45,7 @@ function moveFace(face: Face, move: Move): void {
   face.sapwood = face.sapwood.map(ring);
   face.pith = face.pith?.map(move) ?? null;
   face.grainLines = face.grainLines.map((line) => line.map(move));
+  for (const stroke of face.strokes) stroke.line = stroke.line.map(move);
   face.hidden = face.hidden.map(ring);
   for (const defect of Object.values(face.defects)) {
     if (defect.polygon) defect.polygon = ring(defect.polygon);

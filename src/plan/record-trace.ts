@@ -69,6 +69,7 @@ export function recordTrace(
   photo.calibration = traced.calibration;
   const { outline, bark, outlineSigma, sapwood, unseen, defects, hidden } = traced.traced;
   face.outline = outline;
+  face.outlineByHand = false;
   face.bark = bark;
   face.outlineSigma = outlineSigma;
   face.sapwood = [...sapwood];
