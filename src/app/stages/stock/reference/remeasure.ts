@@ -3,7 +3,8 @@ import { recordRemeasure } from '../../../../plan';
 import { announce } from '../../../announce';
 import { newId } from '../../../jobs';
 import { photoWork } from '../../../work';
-import { readingsOf, readPhoto, work } from '../read-photos';
+import { readingsOf, work } from '../photo-work';
+import { readPhoto } from '../read-photos';
 import type { StockView } from '../view';
 import { afterReading, scaleToRead } from './reading';
 
