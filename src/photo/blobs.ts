@@ -4,7 +4,7 @@ import { type Darkness, missing, type Threshold, threshold } from './dark';
 import { piecesOf, ringOf, shapeOf, thick } from './patches';
 import type { ProposedDefect } from './trace-types';
 
-type Blob = Exclude<ProposedDefect, { kind: 'crack' }>;
+export type Blob = Exclude<ProposedDefect, { kind: 'crack' }>;
 
 /**
  * Knots, voids and bark inclusions: patches darker than the wood on both sides of them across the slab and along it. A dark ring, a dark

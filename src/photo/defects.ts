@@ -1,16 +1,20 @@
-import type { Polygon, Region } from '../geometry';
-import type { FacePicture } from '../raster';
-import { findBlobs } from './blobs';
-import { findClutter } from './clutter';
+import { offset, type Polygon, type Region } from '../geometry';
+import { type FacePicture, maskOf } from '../raster';
+import { type Blob, findBlobs } from './blobs';
+import { type Clutter, findClutter } from './clutter';
 import { findCracks } from './cracks';
 import type { Cv } from './cv';
 import { darknessOf, woodOf } from './dark';
+import { findStains } from './stains';
 import type { ProposedDefect } from './trace-types';
-import { turned, without } from './turned';
+import { type Turned, turned, without } from './turned';
+import { COARSE, type Colours, coloursOf } from './wood-colour';
 
 /** How far across the slab the wood lies that cracks are held against, and knots and voids, mm. */
 const BESIDE_CRACK = 18;
 const BESIDE_BLOB = 40;
+/** So far around a patch, mm, wood is darkened by it. */
+const FRINGE = 8;
 
 /** What a face shows beside sound wood. */
 export interface Faults {
@@ -25,9 +29,28 @@ export interface Faults {
  */
 export function findDefects(cv: Cv, picture: FacePicture, outline: Region<'face'>, hides: Uint8Array): Faults {
   const face = turned(cv, picture, outline, hides);
-  const clutter = findClutter(cv, face);
+  const colours = coloursOf(cv, face);
+  const clutter = findClutter(cv, face, colours);
   const wood = woodOf(cv, without(face, clutter.hides));
   const cracks = findCracks(darknessOf(cv, wood, BESIDE_CRACK));
   const blobs = findBlobs(cv, darknessOf(cv, wood, BESIDE_BLOB), cracks);
-  return { defects: [...cracks, ...blobs], things: clutter.things };
+  const stains = findStains(cv, colours, takenOf(face, colours, clutter, blobs));
+  return { defects: [...cracks, ...blobs, ...stains], things: clutter.things };
+}
+
+/** 1 for each pixel of the colours that shows a thing or a patch. */
+function takenOf(face: Turned, { width, height }: Colours, { hides }: Clutter, blobs: readonly Blob[]): Uint8Array {
+  const rings = blobs.map(({ polygon }) => ({
+    outer: polygon.map((p): Polygon<'face'>[number] => {
+      const [x, y] = face.fromFace(p);
+      return [x / COARSE, y / COARSE];
+    }),
+    holes: [],
+  }));
+  const taken = maskOf({ width, height, mmPerPx: 1, x0: 0, y0: 0 }, offset(rings, FRINGE / COARSE));
+  for (let i = 0; i < taken.length; i++) {
+    const [x, y] = [(i % width) * COARSE, Math.floor(i / width) * COARSE];
+    if (hides[y * face.width + x]) taken[i] = 1;
+  }
+  return taken;
 }

@@ -107,3 +107,21 @@ export function shapeOf(inside: readonly number[], width: number): Shape {
     degrees: (Math.atan2(2 * xy, xx - yy) * 90) / Math.PI,
   };
 }
+
+/** How far to either side of its edge the rim of a patch is looked for, px. */
+const REACH = 8;
+
+/** Width over which the edge of a patch fades, px: how much of the fading (1 in a mask) lies along its edge, over its length. */
+export function fadeOf(inside: readonly number[], fading: Uint8Array, width: number): number {
+  const own = new Set(inside);
+  const rim = new Set<number>();
+  let edge = 0;
+  for (const i of inside) {
+    for (const by of [-1, 1, -width, width]) {
+      if (own.has(i + by)) continue;
+      edge++;
+      for (let k = 1 - REACH; k <= REACH; k++) if (fading[i + k * by]) rim.add(i + k * by);
+    }
+  }
+  return rim.size / Math.max(1, edge);
+}

@@ -172,3 +172,34 @@ describe('chalk', () => {
     expect(found({ wood: WALNUT, things })).toEqual({ defects: [], things: [] });
   });
 });
+
+describe('stain', () => {
+  it.each([
+    { what: 'blue stain in maple', wood: MAPLE, colour: [150, 156, 160] as const, cover: 0.75 },
+    { what: 'iron stain in oak', wood: [190, 158, 118] as const, colour: [80, 82, 88] as const, cover: 0.6 },
+    { what: 'a green mineral streak in cherry', wood: CHERRY, colour: [120, 130, 84] as const, cover: 0.7 },
+  ])('$what is proposed, with modest confidence', ({ wood, colour, cover }) => {
+    const patch: Thing = { at: [60, -20], size: [220, 70], degrees: 2, colour, cover, soft: 16, round: true };
+    const { defects, things } = found({ wood, things: [patch] });
+    expect(things).toEqual([]);
+    expect(defects.map(({ kind }) => kind)).toEqual(['stain']);
+    const [stain] = defects;
+    expect(stain?.confidence).toBeGreaterThan(0.1);
+    expect(stain?.confidence).toBeLessThanOrEqual(0.6);
+    const polygon = stain && 'polygon' in stain ? stain.polygon : [];
+    // An ellipse of which the soft rim may be left out.
+    const area = (Math.PI / 4) * 220 * 70;
+    expect(Math.abs(ringArea(polygon))).toBeGreaterThan(0.4 * area);
+    expect(Math.abs(ringArea(polygon))).toBeLessThan(1.1 * area);
+    expect(covered(polygon, [ringOf(patch)])).toBeGreaterThan(0.98);
+  });
+
+  it('is not seen in shade, nor in sapwood', () => {
+    const light = (u: number): Colour => {
+      const shade = 1 - 0.45 / (1 + Math.exp((Math.abs(u - 100) - 120) / 8));
+      return [shade, shade, shade];
+    };
+    for (const board of [{ wood: MAPLE }, { wood: WALNUT, sapwood: [198, 170, 132] as const }])
+      expect(found({ ...board, light }).defects).toEqual([]);
+  });
+});
