@@ -27,8 +27,8 @@ const CROWDED = 14;
 /** The rim of a line, 1 being opaque. */
 const RIM_STRENGTH = 0.6;
 const HANDLE_CHOSEN = 8;
-/** What lies this near to the sheet's edge is not well in view, px. */
-const EDGE = 24;
+/** What lies this near to the sheet's edge is not in view, px. */
+const EDGE = 4;
 
 /**
  * The painted sheet: the only file that knows fabric. Lines, letters and handles keep their size on screen at any zoom, so
@@ -115,7 +115,7 @@ export class Drawing {
     this.canvas.requestRenderAll();
   }
 
-  /** Moves a place into the middle, unless it is well in view. */
+  /** Moves a place into the middle, unless it is in view. */
   reveal(at: XY): void {
     const { width, height } = this.canvas;
     const [x, y] = this.toScreen(at);
