@@ -94,23 +94,41 @@ function planeThrough(places: readonly (readonly [x: number, y: number, value: n
   return [base, (xv * yy - yv * xy) / det, (yv * xx - xv * xy) / det];
 }
 
+/** Gains are taken in steps of this, natural log: a quarter of a level of 255 at most. */
+const GAIN_STEP = 0.004;
+
 /** The picture as if in even white light of one strength, so that slabs shot in different light compare. Alpha stays. */
 export function relit(picture: FacePicture, { at, channels: planes }: PaperLight): FacePicture {
   const { raster, mmPerPx, x0, y0 } = picture;
   const { width, height, channels } = raster;
-  const data = Uint8ClampedArray.from(raster.data);
+  const data = new Uint8ClampedArray(raster.data);
   const colours = Math.min(3, channels);
   for (let k = 0; k < colours; k++) {
     // Grey pictures are lit by the green: it is most of luminance.
     const [base, perX, perY] = planes[channels === 1 ? 1 : k] as readonly [number, number, number];
-    const perColumn = Math.exp(perX * mmPerPx);
+    const logAt = (c: number, r: number) =>
+      base + perX * (x0 + (c + 0.5) * mmPerPx - at[0]) + perY * (y0 + (r + 0.5) * mmPerPx - at[1]);
+    const corners = [logAt(0, 0), logAt(width, 0), logAt(0, height), logAt(width, height)];
+    const least = Math.min(...corners);
+    const lit = litBytes(least, Math.ceil((Math.max(...corners) - least) / GAIN_STEP) + 1);
+    const perColumn = (perX * mmPerPx) / GAIN_STEP;
     for (let r = 0; r < height; r++) {
-      let gain = Math.exp(base + perX * (x0 + 0.5 * mmPerPx - at[0]) + perY * (y0 + (r + 0.5) * mmPerPx - at[1]));
+      let step = (logAt(0, r) - least) / GAIN_STEP + 0.5;
       for (let i = r * width * channels + k, end = (r + 1) * width * channels; i < end; i += channels) {
-        data[i] = srgbByte(gain * linearLight(data[i] as number));
-        gain *= perColumn;
+        data[i] = lit[Math.trunc(step) * 256 + (data[i] as number)] as number;
+        step += perColumn;
       }
     }
   }
   return { ...picture, raster: { ...raster, data } };
+}
+
+/** What each byte becomes by each of so many gains from `least` (natural log): a pixel is looked up instead of reckoned. */
+function litBytes(least: number, gains: number): Uint8ClampedArray {
+  const lit = new Uint8ClampedArray(256 * gains);
+  for (let step = 0; step < gains; step++) {
+    const gain = Math.exp(least + step * GAIN_STEP);
+    for (let byte = 0; byte < 256; byte++) lit[step * 256 + byte] = srgbByte(gain * linearLight(byte));
+  }
+  return lit;
 }
