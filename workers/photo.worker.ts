@@ -1,20 +1,25 @@
 import * as Comlink from 'comlink';
-import type { Polygon, Region } from '../src/geometry';
+import type { Point, Polygon, Region } from '../src/geometry';
 import { type GrainField, grainField } from '../src/grain';
 import type { Picture, Scale } from '../src/job';
 import {
   type Cv,
   checkPhotoShape,
   type EarlyPart,
+  type Edges,
   type FaceOfShots,
   type FaceRead,
   type FaceReading,
+  followEdge,
   heapBytes,
   layBeside,
+  nearestEdge,
   type RemeasureOptions,
+  type RetraceOptions,
   readFace,
   readFaceOfShots,
   remeasure,
+  retrace,
   type Shot,
   type Size,
 } from '../src/photo';
@@ -93,6 +98,13 @@ async function early(part: EarlyPart): Promise<EarlyPhoto> {
   if (part.kind === 'preview') return { kind: part.kind, ...(await kept(part.picture)) };
   const { kind, calibration, traced, picture } = part;
   return { kind, calibration, traced, ...(await kept(picture)) };
+}
+
+/** The picture of a face whose edge a hand follows: kept, since each move of the hand asks for it. */
+let followed: { file: string; picture: Promise<FacePicture> } | null = null;
+
+async function facePicture(blob: Blob, { mmPerPx, x0, y0 }: Omit<Picture, 'file'>): Promise<FacePicture> {
+  return { raster: pixelsOf(await createImageBitmap(blob)), mmPerPx, x0, y0 };
 }
 
 const api = {
@@ -218,11 +230,52 @@ const api = {
   ): Promise<Answer<GrainField>> {
     return calls.answer(id, report, async (control) => {
       await pause(control, 0, 'Opening the picture of the face');
-      const { mmPerPx, x0, y0 } = place;
-      const raster = pixelsOf(await createImageBitmap(picture));
+      const face = await facePicture(picture, place);
       await pause(control, 0.2, 'Reading the grain');
-      return grainField({ raster, mmPerPx, x0, y0 }, outline, { step, without });
+      return grainField(face, outline, { step, without });
     });
+  },
+
+  /** The wood's edge anew after strokes by hand, from the stored picture of the face. */
+  retrace(
+    id: number,
+    picture: Blob,
+    place: Omit<Picture, 'file'>,
+    options: RetraceOptions,
+    report: Report,
+  ): Promise<Answer<Edges>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the picture of the face');
+      const [face, { cv }] = await Promise.all([facePicture(picture, place), started()]);
+      await pause(control, 0.15, 'Telling wood from what is beside it');
+      const edges = await measuring(cv, () => retrace(cv, face, options));
+      await pause(control, 1);
+      return edges;
+    });
+  },
+
+  /**
+   * The line along the clearest edge from one point to a second, which is first drawn to an edge near it.
+   * @param file the picture's name, by which it is known from the call before
+   * @param within how far the second point may be drawn, mm; 0 leaves it
+   */
+  follow(
+    id: number,
+    picture: Blob,
+    { file, ...place }: Picture,
+    from: Point<'face'>,
+    to: Point<'face'>,
+    within: number,
+  ): Promise<Answer<Point<'face'>[]>> {
+    return calls.answer(
+      id,
+      () => {},
+      async () => {
+        if (followed?.file !== file) followed = { file, picture: facePicture(picture, place) };
+        const face = await followed.picture;
+        return followEdge(face, from, (within > 0 && nearestEdge(face, to, within)) || to);
+      },
+    );
   },
 };
 export type PhotoApi = typeof api;

@@ -54,6 +54,25 @@ export function followEdge(picture: FacePicture, from: Point<'face'>, to: Point<
   return simplifyLine(smoothed([from, ...fine, to]), SIMPLER);
 }
 
+/**
+ * The clearest edge near a place, mm on the face: where a hand that means the edge would have set its point. Of two alike the nearer one.
+ * @param within how far off it may lie, mm; no more than 10 mm are looked at
+ * @returns null where the picture shows no edge there
+ */
+export function nearestEdge(picture: FacePicture, at: Point<'face'>, within: number): Point<'face'> | null {
+  const grid = gridAbout(picture, at, at);
+  if (!grid) return null;
+  const { width, step, x0, y0, strength } = grid;
+  let best = -1;
+  let most = NOISE;
+  strength.forEach((v, k) => {
+    const off = Math.hypot(x0 + ((k % width) + 0.5) * step - at[0], y0 + (Math.floor(k / width) + 0.5) * step - at[1]);
+    const worth = off > within ? 0 : v * (1 - 0.5 * (off / within) ** 2);
+    if (worth > most) [best, most] = [k, worth];
+  });
+  return best < 0 ? null : sharpened(grid, best);
+}
+
 /** The nodes about two points; null where the picture does not reach. */
 function gridAbout({ raster, mmPerPx, x0, y0 }: FacePicture, p: Point<'face'>, q: Point<'face'>): EdgeGrid | null {
   const room = Math.max(LEAST_ROOM, Math.min(MOST_ROOM, ROOM * Math.hypot(q[0] - p[0], q[1] - p[1])));

@@ -1,7 +1,7 @@
 export { calibrate } from './calibrate';
 export { type Cv, heapBytes } from './cv';
 export { CARD_MARGIN, MARKER_CELLS, MARKER_COUNT, markerPattern } from './dictionary';
-export { followEdge } from './follow-edge';
+export { followEdge, nearestEdge } from './follow-edge';
 export { traceOutputSchema, tracePointsSchema } from './io';
 export { type LearntLens, lensLearnt } from './lens';
 export { findMarkers } from './markers';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { densify, distanceToRing, type Point } from '../../src/geometry';
-import { followEdge } from '../../src/photo';
+import { followEdge, nearestEdge } from '../../src/photo';
 import { cheapestWay } from '../../src/photo/cheapest-way';
 import { rasterOf } from '../../src/raster';
 import { drawSlab } from './slab-scene';
@@ -56,10 +56,22 @@ describe('the line that follows the edge', () => {
     );
   });
 
+  it('draws a point set down beside the edge onto it, and lets it be where it should not reach', () => {
+    for (const i of [60, 190, 333, 480]) {
+      const [x, y] = edge[i] as Point<'face'>;
+      const beside: Point<'face'> = [x, y + 3];
+      const drawn = nearestEdge(scene.picture, beside, 8);
+      expect(distanceToRing(drawn ?? beside, scene.outline)).toBeLessThan(0.8);
+      const near = nearestEdge(scene.picture, beside, 1) ?? beside;
+      expect(Math.hypot(near[0] - beside[0], near[1] - beside[1])).toBeLessThan(2.5);
+    }
+  });
+
   it('runs straight where there is no edge', () => {
     const grey = { raster: rasterOf(200, 100, 1, new Uint8ClampedArray(20_000).fill(120)), mmPerPx: 1, x0: 0, y0: 0 };
     const line = followEdge(grey, [20, 50], [180, 50]);
     expect(Math.max(...line.map(([, y]) => Math.abs(y - 50)))).toBeLessThan(1.5);
+    expect(nearestEdge(grey, [90, 50], 8)).toBeNull();
   });
 });
 
