@@ -1,7 +1,9 @@
 import { Choices } from '../../parts/choices';
 import { FileButton } from '../../parts/file-button';
 import { Progress } from '../../parts/progress';
-import { addPhotos, readPhoto, readWaiting, waiting } from './read-photos';
+import { ArrivalsCard } from './arrivals-card';
+import { FacePhotos } from './face-photos';
+import { addPhotos, readPhoto, readWaiting, takeOutPhoto, waiting } from './read-photos';
 import { Findings } from './reference/findings';
 import { choose, ReferenceCard } from './reference/reference-card';
 import { TapeChecks } from './reference/tape-checks';
@@ -33,7 +35,8 @@ export function PhotoPanel({ view }: { view: StockView }) {
           Place points by hand
         </button>
       )}
-      {!reading && (
+      {!reading && <ArrivalsCard view={view} />}
+      {!reading && !view.arrivals.value && (
         <div class="row">
           <FileButton accept={PHOTOS} multiple main={!photo} onFiles={(files) => addPhotos(view, files)}>
             {photo ? 'Add photos' : 'Add a photo'}
@@ -65,7 +68,11 @@ export function PhotoPanel({ view }: { view: StockView }) {
       {face?.outline && measured && <Findings view={view} photo={photo} face={face} />}
       {face?.outline && measured && <TapeChecks view={view} photo={photo} />}
       <ReferenceCard view={view} />
-      {photo && !reading && <ThisPhoto view={view} />}
+      {!reading && face && Object.keys(face.photos).length > 1 ? (
+        <FacePhotos view={view} face={face} />
+      ) : (
+        photo && !reading && <ThisPhoto view={view} />
+      )}
     </div>
   );
 }
@@ -97,11 +104,7 @@ function ThisPhoto({ view }: { view: StockView }) {
           <button
             type="button"
             class="button cut"
-            onClick={() =>
-              view.editFace('Take out a photo', (draft) => {
-                delete draft.photos[photo.id];
-              })
-            }
+            onClick={() => takeOutPhoto(view, { slabId: slab.id, face: view.faceName.value, photoId: photo.id })}
           >
             Take it out
           </button>

@@ -1,33 +1,45 @@
 import * as Comlink from 'comlink';
 import type { ReadPhoto } from '../../../../workers/photo.worker';
 import { emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
-import type { FaceReading } from '../../../photo';
 import { recordTrace } from '../../../plan';
-import { slabReadings } from '../../../surface';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
-import { troubleOf } from '../../parts/problem';
 import { photoWork } from '../../work';
 import { ArrivingPhoto } from './arriving-photo';
+import { joinPhotos, otherMeasured } from './join-photos';
+import { dropProposals, readingsOf, type Target, work } from './photo-work';
 import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
-import type { FaceName, StockView } from './view';
+import type { StockView } from './view';
+import { askWhatTheyShow } from './what-they-show';
 
 /** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
 const FIRST_SPECIES = 'walnut_black';
 
-/** Where a photo belongs. */
-interface Target {
-  slabId: string;
-  face: FaceName;
-  photoId: string;
+/** Takes photos in and reads them; where the face in view was measured from a photo already, it is asked first what they show. */
+export async function addPhotos(view: StockView, files: readonly File[]): Promise<void> {
+  const measured = Object.values(view.face.peek()?.photos ?? {}).some(({ calibration }) => calibration);
+  if (measured && files.length > 0) await askWhatTheyShow(view, files);
+  else await takePhotos(view, files, 'one slab each');
+}
+
+/** The person's answer to what new photos show. */
+export async function theyShow(view: StockView, what: 'this face' | 'next slabs' | 'nothing'): Promise<void> {
+  const asked = view.arrivals.peek();
+  view.arrivals.value = null;
+  if (asked && what !== 'nothing') await takePhotos(view, asked.files, what);
 }
 
 /**
- * Takes photos in and reads them, one slab each: the first goes to the face in view, the next to the slabs that follow, which
- * are added where missing. A file that is no photo is refused, with the job untouched by it.
+ * Takes photos in and reads them. One slab each: the first goes to the face in view, the next to the slabs that follow, which
+ * are added where missing. Next slabs: all go to those that follow. This face: all are parts of the one in view.
+ * A file that is no photo is refused, with the job untouched by it.
  */
-export async function addPhotos(view: StockView, files: readonly File[]): Promise<void> {
+export async function takePhotos(
+  view: StockView,
+  files: readonly File[],
+  show: 'one slab each' | 'next slabs' | 'this face',
+): Promise<void> {
   const faceName = view.faceName.peek();
   let first: string | null = null;
   let slabId = view.place.peek()?.slab.id ?? null;
@@ -35,7 +47,8 @@ export async function addPhotos(view: StockView, files: readonly File[]): Promis
     const done = await work(view, `Opening ${file.name}`, async (signal, report) => {
       const size = await photoWork.call(signal, report, (api, id, tell) => api.inspect(id, file, file.name, tell));
       const target: Target = { slabId: slabId ?? newId(), face: faceName, photoId: newId() };
-      if (i > 0 && slabId) target.slabId = slabAfter(view.store.job.peek(), slabId) ?? newId();
+      const onwards = show === 'next slabs' || (show === 'one slab each' && i > 0);
+      if (onwards && slabId) target.slabId = slabAfter(view.store.job.peek(), slabId) ?? newId();
       const name = `photos/${target.slabId}-${target.face}-${target.photoId}.${extension(file)}`;
       const photo: Photo = { id: target.photoId, file: name, ...size, ...newReference(view), calibration: null };
       await view.store.editWithFiles(new Map([[name, file]]), 'Add a photo', (draft) => {
@@ -86,6 +99,8 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   if (!photo) return false;
   const reference = scale ?? (await work(view, 'Reading the photo', () => scaleToRead(view, photo, known)));
   if (!reference) return false;
+  const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id);
+  if (others.length > 0) return joinPhotos(view, target, [...others, { ...photo, scale: reference }], known);
   const readings = readingsOf(view.store.job.peek(), target);
   const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
     takeReading(draft, target, reference, read, file),
@@ -111,12 +126,6 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   return true;
 }
 
-/** What was read of the face with a straightedge, to measure a warped face by: only the upper face's readings are kept in its own frame. */
-export function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
-  const slab = Object.values(job.flitches).find(({ slabs }) => slabs[slabId])?.slabs[slabId];
-  return slab && face === 'top' ? slabReadings(slab).top.map(({ at, z }) => ({ at, z })) : [];
-}
-
 /** Writes what a photo told into the job. Proposals that nobody settled make way for the new ones. */
 function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, file: string): void {
   const flitch = Object.values(draft.flitches).find(({ slabs }) => slabs[target.slabId]);
@@ -125,9 +134,18 @@ function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, 
   if (!flitch || !face || !photo) return;
   photo.scale = scale;
   delete photo.draft;
-  for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
+  dropProposals(face);
   const place = { flitch: flitch.id, slab: target.slabId, face: target.face, photo: target.photoId };
   recordTrace(draft, place, read, { ...read.place, file });
+}
+
+/** Takes a photo out of its face; what the face was measured from besides it is read again. */
+export async function takeOutPhoto(view: StockView, target: Target): Promise<void> {
+  view.editFace('Take out a photo', (draft) => {
+    delete draft.photos[target.photoId];
+  });
+  const [next] = otherMeasured(view.face.peek(), target.photoId);
+  if (next) await readPhoto(view, { ...target, photoId: next.id });
 }
 
 function summary({ traced }: ReadPhoto): string {
@@ -136,30 +154,6 @@ function summary({ traced }: ReadPhoto): string {
     count === 0 ? 'no defects seen' : count === 1 ? 'one defect to look at' : `${count} defects to look at`;
   const cut = traced.cutOff.length > 0 ? ` The slab runs out of the picture (${traced.cutOff.join(', ')}).` : '';
   return `Photo read: outline traced, ${defects}.${cut}`;
-}
-
-/** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
-export async function work<T>(
-  view: StockView,
-  label: string,
-  run: (signal: AbortSignal, report: (fraction: number, note?: string) => void) => Promise<T>,
-): Promise<T | null> {
-  const abort = new AbortController();
-  const stop = () => abort.abort(new DOMException('stopped', 'AbortError'));
-  const show = (fraction: number, note = '') => {
-    view.reading.value = { label, fraction, note, stop };
-  };
-  view.trouble.value = null;
-  show(0);
-  try {
-    return await run(abort.signal, show);
-  } catch (error) {
-    if (abort.signal.aborted) announce('Stopped. The job is as it was.');
-    else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo' };
-    return null;
-  } finally {
-    view.reading.value = null;
-  }
 }
 
 function facesOf(job: Job, { slabId, face }: Target) {

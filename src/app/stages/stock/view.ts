@@ -59,6 +59,13 @@ interface Reading {
   stop(): void;
 }
 
+/** Photos that came to a face which was measured already: what they show is asked. */
+export interface Arrivals {
+  readonly files: readonly File[];
+  /** What their marks say: a part of this face, or not; null while that is being found out. */
+  readonly guess: boolean | null;
+}
+
 /** What is looked at in the stage of stock. It is no part of the job: it is not saved and not undone. */
 export class StockView {
   readonly slabId = signal<string | null>(null);
@@ -93,6 +100,8 @@ export class StockView {
   readonly next = signal<ReferenceDraft>(FIRST_DRAFT);
   /** What a photo that is being read shows so far. */
   readonly preview = signal<Preview | null>(null);
+  /** New photos of which it is not known yet what they show. */
+  readonly arrivals = signal<Arrivals | null>(null);
   readonly reading = signal<Reading | null>(null);
   readonly trouble = signal<{ message: string; mend: string; byHand: boolean } | null>(null);
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */

@@ -1,0 +1,50 @@
+import type { Face, Job } from '../../../job';
+import type { FaceReading } from '../../../photo';
+import { slabReadings } from '../../../surface';
+import { announce } from '../../announce';
+import { troubleOf } from '../../parts/problem';
+import type { FaceName, StockView } from './view';
+
+/** What all work on photos needs. */
+
+/** Where a photo belongs. */
+export interface Target {
+  slabId: string;
+  face: FaceName;
+  photoId: string;
+}
+
+/** What was read of the face with a straightedge, to measure a warped face by: only the upper face's readings are kept in its own frame. */
+export function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
+  const slab = Object.values(job.flitches).find(({ slabs }) => slabs[slabId])?.slabs[slabId];
+  return slab && face === 'top' ? slabReadings(slab).top.map(({ at, z }) => ({ at, z })) : [];
+}
+
+/** Takes out proposals that nobody settled. */
+export function dropProposals(face: Face): void {
+  for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
+}
+
+/** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
+export async function work<T>(
+  view: StockView,
+  label: string,
+  run: (signal: AbortSignal, report: (fraction: number, note?: string) => void) => Promise<T>,
+): Promise<T | null> {
+  const abort = new AbortController();
+  const stop = () => abort.abort(new DOMException('stopped', 'AbortError'));
+  const show = (fraction: number, note = '') => {
+    view.reading.value = { label, fraction, note, stop };
+  };
+  view.trouble.value = null;
+  show(0);
+  try {
+    return await run(abort.signal, show);
+  } catch (error) {
+    if (abort.signal.aborted) announce('Stopped. The job is as it was.');
+    else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo' };
+    return null;
+  } finally {
+    view.reading.value = null;
+  }
+}
