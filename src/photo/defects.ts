@@ -5,6 +5,7 @@ import { type Clutter, findClutter } from './clutter';
 import { findCracks } from './cracks';
 import type { Cv } from './cv';
 import { darknessOf, woodOf } from './dark';
+import { findPith, type Pith } from './pith';
 import { findStains } from './stains';
 import type { ProposedDefect } from './trace-types';
 import { type Turned, turned, without } from './turned';
@@ -21,6 +22,7 @@ export interface Faults {
   readonly defects: readonly ProposedDefect[];
   /** Things that lie on the wood and hide it. */
   readonly things: readonly Polygon<'face'>[];
+  readonly pith: Pith | null;
 }
 
 /**
@@ -35,7 +37,7 @@ export function findDefects(cv: Cv, picture: FacePicture, outline: Region<'face'
   const cracks = findCracks(darknessOf(cv, wood, BESIDE_CRACK));
   const blobs = findBlobs(cv, darknessOf(cv, wood, BESIDE_BLOB), cracks);
   const stains = findStains(cv, colours, takenOf(face, colours, clutter, blobs));
-  return { defects: [...cracks, ...blobs, ...stains], things: clutter.things };
+  return { defects: [...cracks, ...blobs, ...stains], things: clutter.things, pith: findPith(wood) };
 }
 
 /** 1 for each pixel of the colours that shows a thing or a patch. */

@@ -64,4 +64,6 @@ export interface Traced {
   readonly cutOff: readonly Side[];
   /** What lies on the wood and hides it (cards, sheet, rods): nothing is measured there. Kept in the job as the face's `hidden`. */
   readonly hidden: readonly Polygon<'face'>[];
+  /** The axis about which the rings mirror each other, with how sure it is; null where it is not told, left out until it is looked for. */
+  readonly pith?: { readonly line: readonly Point<'face'>[]; readonly confidence: number } | null;
 }

@@ -5,7 +5,7 @@ import type { Cv } from './cv';
 import { findDefects } from './defects';
 import { edgesOf, hiddenMask, noWood } from './outline';
 import { crop } from './pictures';
-import { boxOf, grown, segment } from './segment';
+import { boxOf, findWood, grown } from './segment';
 import type { Traced, TraceOptions } from './trace-types';
 
 /** The wood's edge is sought so far around the rough wood, mm. */
@@ -13,13 +13,14 @@ const ABOUT = 130;
 
 /**
  * Traces the wood in a rectified picture: outline, bark, sapwood and what look like defects.
- * @throws InputProblem when no wood is found; Cancelled when called off
+ * @throws InputProblem when no wood is found, or two slabs and nothing tells which is meant; Cancelled when called off
  */
 export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions): Promise<Traced> {
   const control = { ...unwatched(), ...options.control };
   await pause(control, 0, 'Telling wood from floor');
-  const wood = segment(cv, picture, options);
-  if (!wood) throw noWood();
+  const segmented = findWood(cv, picture, options);
+  if (!segmented) throw noWood();
+  const { wood, others } = segmented;
   await pause(control, 0.45, "Following the wood's edge");
   const part = grown(boxOf(wood), ABOUT);
   const about = options.closer?.(part) ?? crop(picture, part);
@@ -27,15 +28,15 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   const { outline } = edges;
   const known = {
     ...edges,
-    others: [],
+    others,
     hidden: (options.laid ?? []).filter(({ onWood }) => onWood).map(({ polygon }) => polygon),
   };
   await options.outlined?.(known);
   const near = offset([outline], NEAR_WOOD);
   const face = crop(about, bounds(near.flatMap((region) => region.outer)));
   await pause(control, 0.65, 'Looking for cracks, knots and voids');
-  const { defects, things } = findDefects(cv, face, outline, hiddenMask(face, options));
-  return { ...known, hidden: [...known.hidden, ...things], defects, cutOff: [] };
+  const { defects, things, pith } = findDefects(cv, face, outline, hiddenMask(face, options));
+  return { ...known, hidden: [...known.hidden, ...things], defects, cutOff: [], pith };
 }
 
 /** Floor and bark kept around the wood for telling what borders it, mm. */

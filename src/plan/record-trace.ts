@@ -67,7 +67,7 @@ export function recordTrace(
     );
   }
   photo.calibration = traced.calibration;
-  const { outline, bark, outlineSigma, sapwood, unseen, defects, hidden } = traced.traced;
+  const { outline, bark, outlineSigma, sapwood, unseen, defects, hidden, pith } = traced.traced;
   face.outline = outline;
   face.outlineByHand = false;
   face.bark = bark;
@@ -75,6 +75,8 @@ export function recordTrace(
   face.sapwood = [...sapwood];
   face.unseen = unseen.map((line) => [...line]);
   face.hidden = [...hidden];
+  // As with defects: a person may have settled it.
+  face.pith ??= pith ? [...pith.line] : null;
   face.picture = picture;
   if (Object.keys(face.defects).length === 0) proposeDefects(face, defects);
 }

@@ -85,3 +85,32 @@ describe('what a proposed defect permits', () => {
     expect([permit(crack(600)), permit(crack(60))]).toEqual(['keyed', 'allow']);
   });
 });
+
+test('the pith is written where a photo shows it, and stays as a person settled it', () => {
+  const job = emptyJob('j', 'Job', '2026-11-25');
+  const slab = emptySlab('slab', 1);
+  slab.faces.top.photos.p = photoOf('p');
+  job.flitches.log = { ...emptyFlitch('log', 'Log', 'walnut_black'), slabs: { slab } };
+  const record = (pith: object | null) => {
+    const traced = {
+      outline: null,
+      bark: null,
+      outlineSigma: 1,
+      sapwood: [],
+      unseen: [],
+      defects: [],
+      hidden: [],
+      pith,
+    };
+    recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
+    return slab.faces.top.pith;
+  };
+  const line = [
+    [0, 4],
+    [9, 5],
+  ];
+  expect(record(null)).toBeNull();
+  expect(record({ line, confidence: 0.6 })).toEqual(line);
+  expect(record({ line: [], confidence: 0.6 })).toEqual(line);
+  expect(record(null)).toEqual(line);
+});
