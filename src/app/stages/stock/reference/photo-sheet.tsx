@@ -4,7 +4,7 @@ import { extentOf, type Handle, type Item } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
 import { usePhoto } from '../../../parts/use-image';
 import type { StockView } from '../view';
-import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf } from './spots';
+import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tenths } from './spots';
 import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
 
 /** A photo as it was taken, in pixels, with what was clicked on it: known points, rods, tape checks. */
@@ -100,6 +100,3 @@ function rodLines(spots: readonly PlacedSpot[]): Item[] {
     return other ? [{ kind: 'line', id: `line-${id}`, points: [px, other.px], pen: 'measured' }] : [];
   });
 }
-
-/** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
-const tenths = ([x, y]: readonly [number, number]) => [Math.round(10 * x) / 10, Math.round(10 * y) / 10] as const;

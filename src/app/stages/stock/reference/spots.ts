@@ -24,6 +24,9 @@ type Part = (typeof PARTS)[number];
 export const pointId = (i: number) => `point#${i}`;
 export const rodSpotId = (rod: number, part: Part, k: number) => `rod#${rod}/${part}#${k}`;
 
+/** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
+export const tenths = ([x, y]: Point<'photo'>): Point<'photo'> => [Math.round(10 * x) / 10, Math.round(10 * y) / 10];
+
 /** All spots of a draft's own kind. */
 export function spotsOf({ kind, points, rods }: ReferenceDraft): PlacedSpot[] {
   if (kind === 'points')

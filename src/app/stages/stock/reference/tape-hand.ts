@@ -3,7 +3,7 @@ import type { Photo } from '../../../../job';
 import { measure } from '../../../../photo';
 import type { Handle, Item, XY } from '../../../canvas/items';
 import type { StockView } from '../view';
-import type { PlacedSpot } from './spots';
+import { type PlacedSpot, tenths } from './spots';
 
 /** Tape checks on the drawing: two ends clicked on the photo or on the face seen from above, kept as pixels of the photo. */
 
@@ -61,7 +61,7 @@ export function tapeOnFace(view: StockView) {
   const toFace = (px: Point<'photo'>): XY | null => camera.place(px);
   const toPhoto = (at: XY): Point<'photo'> | null => {
     const [u, v] = camera.toPhoto(at);
-    return u >= 0 && v >= 0 && u < photo.width && v < photo.height ? [u, v] : null;
+    return u >= 0 && v >= 0 && u < photo.width && v < photo.height ? tenths([u, v]) : null;
   };
   const moving = view.moving.value;
   const handles = tapeEnds(view, photo).flatMap(({ id, px }): Handle[] => {
