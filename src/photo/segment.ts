@@ -1,10 +1,11 @@
 import type { Mat } from 'opencv.js';
-import type { Bounds, Region } from '../geometry';
+import type { Bounds, Polygon, Region } from '../geometry';
 import { type FacePicture, type Grid, maskOf } from '../raster';
 import { type Cv, type Own, scope } from './cv';
 import { evenLight } from './even-light';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
+import { allPieces, type Piece, theOneMeant, tidied } from './pieces';
 import { roughRing } from './rough';
 import type { TraceOptions } from './trace-types';
 
@@ -22,33 +23,58 @@ export interface Mask extends Grid {
 const SEGMENT_PX = 600;
 /** Floor kept around the first pass's wood, mm. */
 const SURROUNDINGS = 200;
-/** Things narrower than twice this that stick out of the wood (bearers, a shoe) are dropped, mm. */
-const OPENING = 90;
-/** Bites narrower than twice this (a foot or a card over the edge) are filled, mm. */
-const CLOSING = 45;
 const ROUNDS = 4;
 
-/** @returns null where nothing in the picture stands out as the wood that the hints point at */
-export function segment(cv: Cv, picture: FacePicture, hints: TraceOptions): Mask | null {
+/** The wood sought, and roughly where other pieces of like size lie. */
+export interface Segmented {
+  readonly wood: Mask;
+  readonly others: readonly Polygon<'face'>[];
+}
+
+/**
+ * @returns null where nothing in the picture stands out as the wood that the hints point at
+ * @throws InputProblem when the hints point at two pieces alike
+ */
+export function findWood(cv: Cv, picture: FacePicture, hints: TraceOptions): Segmented | null {
   const whole = evenLight(shrink(cv, picture, coarse(picture)));
-  const first = pass(cv, whole, hints, seedMask(gridOf(whole), hints));
-  if (!first) return null;
+  const grid = gridOf(whole);
+  const seeds = seedMask(grid, hints);
+  const pieces = pass(cv, whole, hints, seeds);
+  if (pieces.length === 0) return null;
+  const { piece, others } = theOneMeant(pieces, seeds, strokeMask(grid, hints, 'wood'));
+  const first = { ...grid, data: piece.data };
   hints.rough?.(roughRing(cv, first));
   const near = crop(picture, grown(boxOf(first), SURROUNDINGS));
   const closer = evenLight(shrink(cv, near, coarse(near)));
-  return pass(cv, closer, hints, regrid(first, gridOf(closer)));
+  // Another slab is neither this wood nor what it lies on: its colours would teach the wrong thing.
+  const aside = others.map(({ ring }) => ({ polygon: ring, onWood: false }));
+  const seen = { ...hints, laid: [...(hints.laid ?? []), ...aside] };
+  const fine = gridOf(closer);
+  const again = pass(cv, closer, seen, regrid(first, fine));
+  if (again.length === 0) return null;
+  // Two that the first pass took for one come apart in the second.
+  const last = theOneMeant(again, seedMask(fine, seen), strokeMask(fine, seen, 'wood'));
+  return {
+    wood: { ...fine, data: last.piece.data },
+    others: [...others, ...last.others].map(({ ring }) => ring),
+  };
 }
+
+/** The wood alone, without a word of others. */
+export const segment = (cv: Cv, picture: FacePicture, hints: TraceOptions): Mask | null =>
+  findWood(cv, picture, hints)?.wood ?? null;
 
 /** The same from a first guess: the outline as it was traced or drawn before. */
 export function segmentAgain(cv: Cv, picture: FacePicture, hints: TraceOptions, outline: Region<'face'>): Mask | null {
   const whole = evenLight(shrink(cv, picture, coarse(picture)));
-  return pass(cv, whole, hints, maskOf(gridOf(whole), [outline]));
+  const [best] = pass(cv, whole, hints, maskOf(gridOf(whole), [outline]));
+  return best ? { ...gridOf(whole), data: best.data } : null;
 }
 
 const coarse = ({ raster, mmPerPx }: FacePicture) => (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX;
 
-/** One run of GrabCut from a first guess; the piece that holds most of the guess, tidied. */
-function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Array): Mask | null {
+/** One run of GrabCut from a first guess; the piece that holds most of the guess, tidied, then others of like size. */
+function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Array): Piece[] {
   const grid = gridOf(picture);
   const { width, height } = grid;
   return scope(cv, (own) => {
@@ -58,17 +84,18 @@ function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Arr
     put(labels, strokeMask(grid, hints, 'not wood'), cv.GC_BGD);
     put(labels, strokeMask(grid, hints, 'wood'), cv.GC_FGD);
     const isWood = (v: number) => v === cv.GC_FGD || v === cv.GC_PR_FGD;
-    if (!enough(labels.data, isWood) || !enough(labels.data, (v) => !isWood(v))) return null;
+    if (!enough(labels.data, isWood) || !enough(labels.data, (v) => !isWood(v))) return [];
     const [background, foreground] = [own(new cv.Mat()), own(new cv.Mat())];
     const rect = new cv.Rect(0, 0, width, height);
     // GrabCut begins by chance, from a state that outlives the call: the same photo shall give the same outline.
     cv.setRNGSeed(1);
-    cv.grabCut(clean(cv, own, picture, hints), labels, rect, background, foreground, ROUNDS, cv.GC_INIT_WITH_MASK);
+    const image = clean(cv, own, picture, hints);
+    cv.grabCut(image, labels, rect, background, foreground, ROUNDS, cv.GC_INIT_WITH_MASK);
     const wood = own(new cv.Mat(height, width, cv.CV_8UC1));
     const seen = seenMask(picture);
     wood.data.set(labels.data.map((v, i) => (seen[i] && isWood(v) ? 255 : 0)));
     const tidy = tidied(cv, own, wood, guess, grid.mmPerPx);
-    return enough(tidy.data, (v) => v > 0) ? { ...grid, data: Uint8Array.from(tidy.data, (v) => (v ? 1 : 0)) } : null;
+    return enough(tidy.data, (v) => v > 0) ? allPieces(cv, own, grid, image, tidy, seen) : [];
   });
 }
 
@@ -106,59 +133,6 @@ function clean(cv: Cv, own: Own, picture: FacePicture, hints: TraceOptions): Mat
   holes.data.set(laid);
   const out = own(new cv.Mat());
   cv.inpaint(rgb, holes, out, 3, cv.INPAINT_TELEA);
-  return out;
-}
-
-/** The main piece without holes, bearers and bites. */
-function tidied(cv: Cv, own: Own, wood: Mat, guess: Uint8Array, mmPerPx: number): Mat {
-  const filled = mainPiece(cv, own, wood, guess);
-  const depth = own(new cv.Mat());
-  cv.distanceTransform(filled, depth, cv.DIST_L2, 5);
-  const deepest = cv.minMaxLoc(depth, own(new cv.Mat())).maxVal * mmPerPx;
-  const body = opened(cv, own, filled, Math.min(OPENING, 0.75 * deepest) / mmPerPx);
-  return mainPiece(cv, own, closed(cv, own, body, Math.min(CLOSING, 0.5 * deepest) / mmPerPx), guess);
-}
-
-/** What is left of the wood where a disc of `radius` px fits into it: worn by the disc and grown again. */
-function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
-  return grownBy(cv, own, inverse(cv, own, grownBy(cv, own, inverse(cv, own, wood), radius)), radius);
-}
-
-/** The wood with bites filled that a disc does not fit into. */
-function closed(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
-  return inverse(cv, own, opened(cv, own, inverse(cv, own, wood), radius));
-}
-
-function inverse(cv: Cv, own: Own, mask: Mat): Mat {
-  const out = own(new cv.Mat());
-  cv.bitwise_not(mask, out);
-  return out;
-}
-
-/** All within `radius` px of a mask. */
-function grownBy(cv: Cv, own: Own, mask: Mat, radius: number): Mat {
-  const away = own(new cv.Mat());
-  cv.distanceTransform(inverse(cv, own, mask), away, cv.DIST_L2, 5);
-  const out = own(new cv.Mat());
-  cv.threshold(away, away, radius, 255, cv.THRESH_BINARY_INV);
-  away.convertTo(out, cv.CV_8U);
-  return out;
-}
-
-/** The connected piece that shares most pixels with the guess, its holes filled. */
-function mainPiece(cv: Cv, own: Own, wood: Mat, guess: Uint8Array): Mat {
-  const contours = own(new cv.MatVector());
-  cv.findContours(wood, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
-  const pieces = own(new cv.Mat(wood.rows, wood.cols, cv.CV_32SC1, new cv.Scalar(0)));
-  const shared = new Int32Array(contours.size() + 1);
-  for (let i = 0; i < contours.size(); i++) cv.drawContours(pieces, contours, i, new cv.Scalar(i + 1), cv.FILLED);
-  pieces.data32S.forEach((piece, k) => {
-    if (guess[k]) shared[piece] = (shared[piece] as number) + 1;
-  });
-  shared[0] = 0;
-  const best = shared.indexOf(Math.max(...shared));
-  const out = own(new cv.Mat(wood.rows, wood.cols, cv.CV_8UC1));
-  out.data.set(pieces.data32S.map((piece) => (best > 0 && piece === best ? 255 : 0)));
   return out;
 }
 

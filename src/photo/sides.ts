@@ -34,6 +34,8 @@ const SUPPLE = 0.1;
 const DEEP = 12;
 const SHALLOW = 4;
 const FLANK = 6;
+/** A flank is steep that runs no further than this while it falls by a third of the bite, in depths of it. */
+const STEEP = 0.7;
 /** How far the edge may lie from the rough wood where there is no bark to go by, mm. */
 const NEAR = 12;
 /** Half the length of bites that are filled before the edge is sought, stations. */
@@ -114,7 +116,10 @@ function side(
 /** The edge drawn straight over what a thing laid over it makes of it: a bite where it is taken for floor, a bump where for wood. */
 const evenedOut = (line: Line, sign: -1 | 1): Line => unbitten(unbitten(line, sign), sign === 1 ? -1 : 1);
 
-/** The edge drawn straight over bites that a foot or a tool over it makes: deep, short, and steep at both flanks as no live edge is. */
+/**
+ * The edge drawn straight over bites that a foot or a tool over it makes: deep, short, and steep at both flanks as no live edge is. How steep
+ * is told between two depths, so that a hollow of the edge itself around the bite does not matter.
+ */
 function unbitten(line: Line, sign: -1 | 1): Line {
   const whole = closed(line, sign);
   const depth = line.map(({ t }, i) => sign * ((whole[i] as Line[number]).t - t));
@@ -123,12 +128,26 @@ function unbitten(line: Line, sign: -1 | 1): Line {
     if ((depth[i] as number) <= SHALLOW) continue;
     let end = i;
     while (end < line.length && (depth[end] as number) > SHALLOW) end++;
-    const deepest = Math.max(...depth.slice(i, end));
-    const flank = Math.ceil(deepest / STEP);
-    const steep = (from: number, to: number) => Math.max(...depth.slice(Math.max(0, from), to)) > 0.6 * deepest;
-    if (deepest > DEEP && steep(i, i + flank) && steep(end - flank, end)) {
-      const [a, b] = [Math.max(0, i - FLANK), Math.min(line.length, end + FLANK)];
-      for (let k = a; k < b; k++) out[k] = whole[k] as Line[number];
+    const stretch = depth.slice(i, end);
+    const deepest = Math.max(...stretch);
+    const beyond = (from: number, by: -1 | 1, share: number): number => {
+      let k = from;
+      while (k >= i && k < end && (depth[k] as number) > share * deepest) k += by;
+      return k;
+    };
+    const middle = i + stretch.indexOf(deepest);
+    const [inner, outer] = [0.6, 0.3].map((share) => [beyond(middle, -1, share), beyond(middle, 1, share)]) as [
+      [number, number],
+      [number, number],
+    ];
+    const steep = Math.max(inner[0] - outer[0], outer[1] - inner[1]) * STEP < STEEP * deepest;
+    const [a, b] = [outer[0] - FLANK, outer[1] + FLANK];
+    if (deepest > DEEP && steep && a >= 0 && b < line.length) {
+      const [p, q] = [line[a], line[b]] as [Line[number], Line[number]];
+      for (let k = a; k <= b; k++) {
+        const share = (k - a) / (b - a);
+        out[k] = { s: p.s + share * (q.s - p.s), t: p.t + share * (q.t - p.t) };
+      }
     }
     i = end;
   }

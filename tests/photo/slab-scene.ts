@@ -16,6 +16,10 @@ export interface SceneWish {
   readonly side?: 'live' | 'sawn';
   /** No cards on it. */
   readonly bare?: boolean;
+  /** A second slab beside it, narrower, sawn, of the same wood. */
+  readonly second?: boolean;
+  /** How the light falls: a hard shadow over the right half, or dimming to a third from left to right. */
+  readonly light?: 'even' | 'shadow' | 'falling';
 }
 
 export interface Scene {
@@ -36,8 +40,17 @@ const WOODS = {
   cherry: { heart: [186, 118, 84], sap: [226, 206, 160], rings: 12 },
   ash: { heart: [206, 186, 150], sap: [210, 190, 154], rings: 10 },
   oak: { heart: [172, 140, 98], sap: [204, 178, 138], rings: 16 },
+  reddish: { heart: [170, 100, 70], sap: [184, 116, 84], rings: 12 },
 } as const;
-const FLOORS = { plywood: [208, 176, 120], concrete: [150, 148, 142] } as const;
+const FLOORS = {
+  plywood: [208, 176, 120],
+  concrete: [150, 148, 142],
+  grass: [78, 112, 52],
+  tiles: [206, 200, 190],
+  rubber: [46, 46, 49],
+  sheet: [230, 228, 220],
+  deck: [98, 70, 52],
+} as const;
 const BARK: Rgb = [62, 54, 50];
 const KNOT_BLACK: Rgb = [30, 22, 18];
 const BEARER: Rgb = [190, 166, 120];
@@ -63,9 +76,34 @@ const grit = (x: number, y: number): number => {
   return 2 * (h - Math.floor(h)) - 1;
 };
 
+/** A floor's colour: tiles have dark joints every 300 mm, a deck every 140, and grass is rough. */
+function floorAt(floor: keyof typeof FLOORS, u: number, t: number): Rgb {
+  const from = (v: number, every: number) => ((v % every) + every) % every;
+  if (floor === 'tiles' && Math.min(from(u, 300), from(t, 300)) < 6) return [120, 118, 114];
+  if (floor === 'deck' && from(t, 140) < 6) return [30, 24, 20];
+  if (floor === 'grass') return shade(FLOORS.grass, 22 * grit(u / 4, t / 6));
+  return FLOORS[floor];
+}
+
+const LIT = {
+  even: () => 1,
+  shadow: (u: number, t: number) => (u + 0.5 * t > 120 ? 0.5 : 1),
+  falling: (u: number) => 0.7 - 0.35 * (u / 920),
+} as const;
+
 const shade = ([r, g, b]: Rgb, by: number): Rgb => [r + by, g + by, b + by];
 
-export function drawSlab({ wood, floor, degrees = 0, over, cutOff, side = 'live', bare = false }: SceneWish): Scene {
+export function drawSlab({
+  wood,
+  floor,
+  degrees = 0,
+  over,
+  cutOff,
+  side = 'live',
+  bare = false,
+  second,
+  light = 'even',
+}: SceneWish): Scene {
   const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
   const place = (u: number, t: number): Point<'face'> => [u * c - t * s, u * s + t * c];
   const colours = WOODS[wood];
@@ -100,7 +138,9 @@ export function drawSlab({ wood, floor, degrees = 0, over, cutOff, side = 'live'
     }
     if ([-420, 380].some((x) => Math.abs(u - x) < 42) && Math.abs(t) < 300)
       return shade(BEARER, 5 * Math.sin(u / 4) + fine);
-    return shade(FLOORS[floor], 10 * Math.sin(u / 310 + t / 190) + 8 * grit(u / 9, t / 2) + fine);
+    if (second && Math.abs(u) < 600 && t > 275 && t < 460)
+      return shade(colours.heart, colours.rings * Math.sin(t / 2.4) + fine);
+    return shade(floorAt(floor, u, t), 10 * Math.sin(u / 310 + t / 190) + 8 * grit(u / 9, t / 2) + fine);
   };
 
   const data = new Uint8ClampedArray(WIDE * HIGH * 4);
@@ -115,8 +155,9 @@ export function drawSlab({ wood, floor, degrees = 0, over, cutOff, side = 'live'
         [0.75, 0.75],
       ] as const) {
         const [x, y] = [column + dx - WIDE / 2, row + dy - HIGH / 2];
-        colourAt(x * c + y * s, y * c - x * s).forEach((v, k) => {
-          sum[k] = (sum[k] as number) + v / 4;
+        const [u, t] = [x * c + y * s, y * c - x * s];
+        colourAt(u, t).forEach((v, k) => {
+          sum[k] = (sum[k] as number) + (Math.max(0, v) * LIT[light](u, t)) / 4;
         });
       }
       data.set([...sum, 255], (row * WIDE + column) * 4);

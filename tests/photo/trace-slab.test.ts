@@ -53,6 +53,20 @@ describe('a drawn slab', () => {
     expect(Math.min(...patches.map((patch) => distance(middle(patch), scene.knot.at)))).toBeLessThan(6);
   });
 
+  it.each([
+    { wood: 'ash', floor: 'tiles', light: 'even' },
+    { wood: 'walnut', floor: 'sheet', light: 'shadow' },
+    { wood: 'oak', floor: 'grass', light: 'even' },
+    { wood: 'reddish', floor: 'deck', light: 'falling' },
+    { wood: 'cherry', floor: 'rubber', light: 'falling' },
+  ] as const)('of $wood on $floor in $light light is traced to its wood', async (wish) => {
+    const { scene, found } = await traced({ ...wish, degrees: 3 });
+    const miss = off(densify(scene.outline, 5), found.outline.outer);
+    expect(at(miss, 0.5)).toBeLessThan(0.6);
+    expect(at(miss, 0.95)).toBeLessThan(3);
+    expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
+  });
+
   it.each(['card', 'shoe'] as const)('is not bitten by a %s over its edge', async (over) => {
     const { scene, found } = await traced({ wood: 'cherry', floor: 'concrete', over });
     const miss = off(densify(scene.outline, 5), found.outline.outer);
@@ -118,6 +132,45 @@ describe('a drawn slab', () => {
     const { found } = await traced({ wood: 'ash', floor: 'plywood' });
     expect(found.sapwood).toEqual([]);
     expect(found.sapwoodTold).toBe(false);
+  });
+});
+
+describe('two slabs in one picture', () => {
+  it('are told apart by the marks, and the other one is shown', async () => {
+    const { scene, found } = await traced({ wood: 'oak', floor: 'concrete', second: true });
+    expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.95)).toBeLessThan(1);
+    expect(found.others).toHaveLength(1);
+    const other = bounds(found.others[0] as Polygon<'face'>);
+    const about = (value: number, from: number) => expect(Math.abs(value - from)).toBeLessThan(25);
+    about(other.minX, -600);
+    about(other.maxX, 600);
+    about(other.minY, 275);
+    about(other.maxY, 460);
+  });
+
+  it('are asked about where nothing tells which is meant, and a stroke tells', async () => {
+    const { picture } = drawSlab({ wood: 'oak', floor: 'concrete', second: true, bare: true });
+    const points: Point<'face'>[] = [
+      [-500, -100],
+      [500, -100],
+      [500, 430],
+      [-500, 430],
+    ];
+    await expect(trace(cv, picture, { points })).rejects.toMatchObject({
+      name: 'InputProblem',
+      message: expect.stringMatching(/2 pieces/),
+      mend: expect.stringMatching(/stroke/),
+    });
+    const line = [[-500, 370] as const, [500, 370] as const];
+    const found = await trace(cv, picture, { points, strokes: [{ kind: 'wood', line }] });
+    const { minY } = bounds(found.outline.outer);
+    expect(Math.abs(minY - 275)).toBeLessThan(2);
+    expect(found.others).toHaveLength(1);
+  });
+
+  it('are not seen where there is one', async () => {
+    const { found } = await traced({ wood: 'ash', floor: 'plywood' });
+    expect(found.others).toEqual([]);
   });
 });
 

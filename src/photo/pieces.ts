@@ -1,0 +1,167 @@
+import type { Mat } from 'opencv.js';
+import { type Point, type Polygon, simplify } from '../geometry';
+import type { Grid } from '../raster';
+import { InputProblem } from '../units';
+import type { Cv, Own } from './cv';
+
+/** The pieces of wood in a picture: the one that is meant, tidied, and others that might have been. */
+
+/** Things narrower than twice this that stick out of the wood (bearers, a shoe) are dropped, mm. */
+const OPENING = 90;
+/** Bites narrower than twice this (a foot or a card over the edge) are filled, mm. */
+const CLOSING = 45;
+/** A piece of wood this large against the one sought is another slab, and no offcut or bearer. */
+const LIKE_SIZE = 0.33;
+/** And no larger than this, and as long as a slab is against its width, and as full as a slab is of its box: a patch of floor is none of it. */
+const MOST_SIZE = 2.5;
+const LONG = 1.8;
+const FULL = 0.7;
+/** Marks or strokes favour a piece when no other has more than this share of what it has of them. */
+const FAVOURED = 0.3;
+/** Other pieces are worn by this radius, mm, before they are counted, so that bearers do not join them. */
+const WORN = 45;
+
+/** A piece of wood on a grid, and its rim in mm. */
+export interface Piece {
+  readonly data: Uint8Array;
+  readonly ring: Polygon<'face'>;
+}
+
+/** Share of the main piece's pixels whose colours, the commonest first, are taken for its wood's. */
+const COMMON = 0.95;
+
+/** The main piece first, then all others that could be a slab too: of its colours, of like size, a slab in shape. */
+export function allPieces(cv: Cv, own: Own, grid: Grid, image: Mat, main: Mat, seen: Uint8Array): Piece[] {
+  const { mmPerPx } = grid;
+  const area = cv.countNonZero(main);
+  const alike = own(new cv.Mat(grid.height, grid.width, cv.CV_8UC1));
+  alike.data.set(ofItsColours(image.data, main.data).map((v, i) => (v && seen[i] ? 255 : 0)));
+  cv.medianBlur(alike, alike, 5);
+  const rest = own(new cv.Mat());
+  cv.bitwise_and(alike, inverse(cv, own, grownBy(cv, own, main, WORN / mmPerPx)), rest);
+  const contours = own(new cv.MatVector());
+  const worn = opened(cv, own, rest, WORN / mmPerPx);
+  cv.findContours(worn, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
+  const others = Array.from({ length: contours.size() }, (_, i): Piece[] => {
+    const contour = own(contours.get(i));
+    const size = cv.contourArea(contour);
+    if (size < LIKE_SIZE * area || size > MOST_SIZE * area) return [];
+    const box = cv.minAreaRect(contour).size;
+    const [long, short] = [Math.max(box.width, box.height), Math.min(box.width, box.height)];
+    if (long < LONG * short || size < FULL * long * short) return [];
+    const mask = own(new cv.Mat(grid.height, grid.width, cv.CV_8UC1, new cv.Scalar(0)));
+    cv.drawContours(mask, contours, i, new cv.Scalar(255), cv.FILLED);
+    return [pieceOf(mask, contour, grid)];
+  }).flat();
+  const rims = own(new cv.MatVector());
+  cv.findContours(main, rims, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
+  return [pieceOf(main, own(rims.get(0)), grid), ...others];
+}
+
+/** 1 for each pixel, of three bytes, that has one of the colours common within a mask. */
+function ofItsColours(rgb: Uint8Array, mask: Uint8Array): Uint8Array {
+  const cells = Uint16Array.from(mask, (_, i) => {
+    const [r, g, b] = [rgb[3 * i], rgb[3 * i + 1], rgb[3 * i + 2]] as [number, number, number];
+    return ((r >> 4) << 8) | ((g >> 4) << 4) | (b >> 4);
+  });
+  const counts = new Uint32Array(4096);
+  let left = 0;
+  cells.forEach((cell, i) => {
+    if (!mask[i]) return;
+    counts[cell] = (counts[cell] as number) + 1;
+    left += COMMON;
+  });
+  const common = new Uint8Array(4096);
+  const order = Array.from(counts.keys()).sort((p, q) => (counts[q] as number) - (counts[p] as number));
+  for (const cell of order) {
+    if (left <= 0) break;
+    common[cell] = 1;
+    left -= counts[cell] as number;
+  }
+  return Uint8Array.from(cells, (cell) => common[cell] as number);
+}
+
+function pieceOf(mask: Mat, contour: Mat, { mmPerPx, x0, y0 }: Grid): Piece {
+  const px = contour.data32S;
+  const ring = Array.from({ length: px.length / 2 }, (_, i): Point<'face'> => {
+    const [c, r] = [px[2 * i] as number, px[2 * i + 1] as number];
+    return [x0 + (c + 0.5) * mmPerPx, y0 + (r + 0.5) * mmPerPx];
+  });
+  return { data: Uint8Array.from(mask.data, (v) => (v ? 1 : 0)), ring: simplify(ring, mmPerPx) };
+}
+
+/**
+ * The piece that strokes, or else marks, lie on.
+ * @throws InputProblem when they lie on more than one alike
+ */
+export function theOneMeant(
+  pieces: readonly Piece[],
+  seeds: Uint8Array,
+  strokes: Uint8Array,
+): { piece: Piece; others: readonly Piece[] } {
+  const pointers = strokes.includes(1) ? strokes : seeds;
+  const shares = pieces.map(({ data }) => data.reduce((sum, v, i) => sum + (v && pointers[i] ? 1 : 0), 0));
+  const most = Math.max(...shares);
+  const best = Math.max(0, shares.indexOf(most));
+  if (shares.some((share, i) => i !== best && share > FAVOURED * most)) {
+    throw new InputProblem(
+      `This photo shows ${pieces.length} pieces of wood of like size, and the marks do not tell which one is meant.`,
+      '',
+      'Draw a stroke "wood" along the slab that you mean and trace again, or take a photo of it alone.',
+    );
+  }
+  return { piece: pieces[best] as Piece, others: pieces.filter((_, i) => i !== best) };
+}
+
+/** The main piece without holes, bearers and bites. */
+export function tidied(cv: Cv, own: Own, wood: Mat, guess: Uint8Array, mmPerPx: number): Mat {
+  const filled = mainPiece(cv, own, wood, guess);
+  const depth = own(new cv.Mat());
+  cv.distanceTransform(filled, depth, cv.DIST_L2, 5);
+  const deepest = cv.minMaxLoc(depth, own(new cv.Mat())).maxVal * mmPerPx;
+  const body = opened(cv, own, filled, Math.min(OPENING, 0.75 * deepest) / mmPerPx);
+  return mainPiece(cv, own, closed(cv, own, body, Math.min(CLOSING, 0.5 * deepest) / mmPerPx), guess);
+}
+
+/** What is left of the wood where a disc of `radius` px fits into it: worn by the disc and grown again. */
+function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+  return grownBy(cv, own, inverse(cv, own, grownBy(cv, own, inverse(cv, own, wood), radius)), radius);
+}
+
+/** The wood with bites filled that a disc does not fit into. */
+function closed(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+  return inverse(cv, own, opened(cv, own, inverse(cv, own, wood), radius));
+}
+
+function inverse(cv: Cv, own: Own, mask: Mat): Mat {
+  const out = own(new cv.Mat());
+  cv.bitwise_not(mask, out);
+  return out;
+}
+
+/** All within `radius` px of a mask. */
+function grownBy(cv: Cv, own: Own, mask: Mat, radius: number): Mat {
+  const away = own(new cv.Mat());
+  cv.distanceTransform(inverse(cv, own, mask), away, cv.DIST_L2, 5);
+  const out = own(new cv.Mat());
+  cv.threshold(away, away, radius, 255, cv.THRESH_BINARY_INV);
+  away.convertTo(out, cv.CV_8U);
+  return out;
+}
+
+/** The connected piece that shares most pixels with the guess, its holes filled. */
+function mainPiece(cv: Cv, own: Own, wood: Mat, guess: Uint8Array): Mat {
+  const contours = own(new cv.MatVector());
+  cv.findContours(wood, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
+  const pieces = own(new cv.Mat(wood.rows, wood.cols, cv.CV_32SC1, new cv.Scalar(0)));
+  const shared = new Int32Array(contours.size() + 1);
+  for (let i = 0; i < contours.size(); i++) cv.drawContours(pieces, contours, i, new cv.Scalar(i + 1), cv.FILLED);
+  pieces.data32S.forEach((piece, k) => {
+    if (guess[k]) shared[piece] = (shared[piece] as number) + 1;
+  });
+  shared[0] = 0;
+  const best = shared.indexOf(Math.max(...shared));
+  const out = own(new cv.Mat(wood.rows, wood.cols, cv.CV_8UC1));
+  out.data.set(pieces.data32S.map((piece) => (best > 0 && piece === best ? 255 : 0)));
+  return out;
+}
