@@ -193,6 +193,14 @@ test('what is no photo is refused with a reason, and the job is untouched', asyn
     .toBuffer();
   await addPhoto(page, 'huge.jpg', huge);
   await alert('201 million pixels');
+  const plain = (width: number, height: number) =>
+    sharp({ create: { width, height, channels: 3, background: '#776655' } })
+      .png()
+      .toBuffer();
+  await addPhoto(page, 'turned.png', await plain(4000, 700), 'image/png');
+  await alert(/panorama.*one of each end/);
+  await addPhoto(page, 'dot.png', await plain(1, 1), 'image/png');
+  await alert(/only 1 x 1 pixels.*full size/);
   await page.getByText('No slabs yet. Add').waitFor();
   expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
 });

@@ -131,6 +131,19 @@ describe('trace, where the input is at fault', () => {
       expect((await faultOf(bench, line.split(' '))).where, line).toBe(where);
   });
 
+  it('says what is wrong with a panorama and with a thumbnail', async () => {
+    for (const [width, height, said] of [
+      [4000, 700, /panorama/],
+      [1, 1, /only 1 x 1 pixels/],
+    ] as const) {
+      const plain = sharp({ create: { width, height, channels: 3, background: '#776655' } });
+      await bench.put('odd.png', await plain.png().toBuffer());
+      const { message, where } = await faultOf(bench, ['trace', 'odd.png', '--scale', 'scale.json']);
+      expect(message).toMatch(said);
+      expect(where).toBe('odd.png');
+    }
+  });
+
   it('says that a photo shows no markers, and how to go on', async () => {
     const { message, mend } = await faultOf(bench, [
       'trace',

@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
+import { checkPhotoFile, checkPhotoShape } from '../../src/photo';
 import { InputProblem } from '../../src/units';
-import { checkPhotoFile } from '../../src/photo';
 
 const picture = (width: number, height: number) =>
   sharp({ create: { width, height, channels: 3, background: '#765' } });
@@ -73,6 +73,25 @@ describe("a photo's file", () => {
     expect(message(new Uint8Array())).toMatch(/empty/);
     expect(message(new TextEncoder().encode('{"schema":1}'))).toMatch(/not a photo/);
     expect(message(new TextEncoder().encode('\0\0\0\x18ftypheic\0\0\0\0'))).toMatch(/HEIC/);
+  });
+
+  it('refuses the shape of a panorama and a thumbnail, and takes what cameras take, upright too', () => {
+    const shape = (width: number, height: number) => checkPhotoShape({ width, height }, 'a.jpg');
+    for (const [width, height] of [
+      [4000, 3000],
+      [3000, 4000],
+      [4608, 2160],
+      [6000, 2000],
+    ] as const) {
+      shape(width, height);
+    }
+    for (const [width, height] of [
+      [12000, 2400],
+      [2400, 12000],
+    ] as const)
+      expect(() => shape(width, height)).toThrow(/longer than a camera takes at once.*panorama/);
+    expect(() => shape(1, 1)).toThrow('only 1 x 1 pixels');
+    expect(() => shape(4000, 60)).toThrow('only 4000 x 60 pixels');
   });
 
   it('meets any bytes with a sentence or a size', () => {

@@ -74,7 +74,7 @@ scale.json:
     };
   },
   async run(args, io) {
-    const { tracePhoto, tracePointsSchema } = await import('../../photo');
+    const { checkPhotoShape, tracePhoto, tracePointsSchema } = await import('../../photo');
     const [photoName, scaleName] = [args.operands[0] as string, args.needed('scale')];
     const { value: scale } = await saying(scaleName, readJsonFile(io, scaleName, scaleSchema));
     const pointsName = args.text('points');
@@ -82,6 +82,7 @@ scale.json:
     const wanted = await wantedPicture(args, io);
     const bytes = await readBytes(pathOf(io, photoName), photoName);
     const { raster, full, focal35 } = await decodeToMeasure(bytes, photoName);
+    checkPhotoShape(full, photoName);
     const { cv } = await loadOpenCv();
     const { output, picture } = await tracePhoto(cv, raster, scale, {
       control: watch(args, io, true),
