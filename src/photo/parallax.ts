@@ -11,8 +11,9 @@ export interface Parallax {
   readonly at: Point<'face'>;
   /** How much a length measured over it comes out wrong, as a share: the height over the camera's. */
   readonly share: number;
-  /** Height of the camera over the plane of the face. */
+  /** Height of the camera over the plane of the face, and one standard deviation: where that is large, a taped height helps. */
   readonly cameraHeight: number;
+  readonly cameraHeightSigma: number;
 }
 
 /** Spots along each side of the photo's frame at which the worst is sought, where no wood is given. */
@@ -39,5 +40,30 @@ export function parallax(calibration: Calibration, off: number, wood?: readonly 
       (spot) => spot !== null,
     );
   const at = spots.reduce((worst, spot) => (shift(spot) > shift(worst) ? spot : worst), spots[0] ?? middle);
-  return { middle: shift(middle), worst: shift(at), at, share: Math.abs(off) / cameraHeight, cameraHeight };
+  return {
+    middle: shift(middle),
+    worst: shift(at),
+    at,
+    share: Math.abs(off) / cameraHeight,
+    cameraHeight,
+    cameraHeightSigma: heightSigma(calibration),
+  };
+}
+
+/** By the covariance of the camera's parameters. */
+function heightSigma({ parameters, covariance }: Calibration): number {
+  const slope = Camera.STEP.map((step, k) => {
+    const moved = (by: number) => {
+      const p = Float64Array.from(parameters);
+      p[k] = (p[k] as number) + by;
+      return new Camera(p).position[2];
+    };
+    return (moved(step) - moved(-step)) / (2 * step);
+  });
+  const n = Camera.SIZE;
+  const square = slope.reduce(
+    (sum, a, i) => sum + slope.reduce((s, b, j) => s + a * b * (covariance[i * n + j] as number), 0),
+    0,
+  );
+  return Math.sqrt(square);
 }

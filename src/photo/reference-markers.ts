@@ -9,8 +9,8 @@ import type { Reference } from './reference-type';
 
 /** One standard deviation of a side as measured on the print with a rule, mm. Common practice, no source. */
 const SIDE_SIGMA = 0.05;
-/** One standard deviation of where lines between cells are printed, as a share of the side: half a pixel of a print 250 px wide. */
-const LINE_SIGMA = 0.002;
+/** One standard deviation of where lines between cells are printed, as a share of the side: half a pixel of a print 170 px wide. */
+const LINE_SIGMA = 0.003;
 /** One standard deviation of a centre's place as measured on the slab, mm. */
 const CENTRE_SIGMA = 0.5;
 /** White grows over black by 0.2 to 0.6 px at half the grey, in any camera (our own trials on rendered photos). */

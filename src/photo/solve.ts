@@ -13,7 +13,10 @@ export interface Solution {
 const EARLIER_POINTS = 4;
 /** Points are believed to at least this share of their expected sigma. */
 const LEAST_POINT_SCALE = 0.2;
-/** A mark is left out when the fit without it is better by this much (squared sigmas, over its own share). */
+/**
+ * A mark is left out when the fit without it is better by this much (squared sigmas), over twice its own share: neighbouring edges err
+ * alike, so that a good mark may miss by half as much again as its sigmas say.
+ */
 const MISFIT = 40;
 
 /**
@@ -32,7 +35,7 @@ export function cull(
     const trials = marks.map((mark, i) => {
       const trial = { ...best.problem, marks: marks.filter((other) => other !== mark) };
       const state = adjust(trial, begin(trial.marks));
-      const gain = best.state.fit.cost - state.fit.cost - (best.state.residuals[i]?.length ?? 0);
+      const gain = best.state.fit.cost - state.fit.cost - 2 * (best.state.residuals[i]?.length ?? 0);
       return { mark, trial, state, gain };
     });
     const worst = trials.reduce((a, b) => (b.gain > a.gain ? b : a));
