@@ -18,16 +18,17 @@ const blocks = () => sharp(PIXELS, { raw: { width: WIDTH, height: HEIGHT, channe
 async function turned(orientation: number): Promise<Buffer> {
   // Each is the inverse of what the tag says to do: 5 and 7 mirror over a diagonal, 6 and 8 turn.
   const picture = await blocks().png().toBuffer();
-  const stored = {
-    1: sharp(picture),
-    2: sharp(picture).flop(),
-    3: sharp(picture).rotate(180),
-    4: sharp(picture).flip(),
-    5: sharp(await sharp(picture).rotate(90).png().toBuffer()).flop(),
-    6: sharp(picture).rotate(270),
-    7: sharp(await sharp(picture).rotate(270).png().toBuffer()).flop(),
-    8: sharp(picture).rotate(90),
-  }[orientation] ?? sharp(picture);
+  const stored =
+    {
+      1: sharp(picture),
+      2: sharp(picture).flop(),
+      3: sharp(picture).rotate(180),
+      4: sharp(picture).flip(),
+      5: sharp(await sharp(picture).rotate(90).png().toBuffer()).flop(),
+      6: sharp(picture).rotate(270),
+      7: sharp(await sharp(picture).rotate(270).png().toBuffer()).flop(),
+      8: sharp(picture).rotate(90),
+    }[orientation] ?? sharp(picture);
   return stored.jpeg({ quality: 95 }).withMetadata({ orientation }).toBuffer();
 }
 
