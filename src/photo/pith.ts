@@ -72,20 +72,25 @@ function profileOf({ width, height, wood, lightness }: Turned, station: number):
 
 /** How alike a profile's two sides are about each place, -1..1; 0 where too little is seen. */
 function mirrored(profile: Float32Array): Float32Array {
-  return profile.map((_, y) => {
+  const height = profile.length;
+  const known = Uint8Array.from(profile, (v) => (Number.isNaN(v) ? 0 : 1));
+  const likeness = new Float32Array(height);
+  for (let y = 0; y < height; y++) {
     let [both, one, other, seen] = [0, 0, 0, 0];
-    for (let d = NEAR; d <= FAR; d++) {
-      const [p, q] = [profile[y - d] ?? Number.NaN, profile[y + d] ?? Number.NaN];
-      if (Number.isNaN(p) || Number.isNaN(q)) continue;
+    const far = Math.min(FAR, y, height - 1 - y);
+    for (let d = NEAR; d <= far; d++) {
+      if (!known[y - d] || !known[y + d]) continue;
+      const [p, q] = [profile[y - d] as number, profile[y + d] as number];
       both += p * q;
       one += p * p;
       other += q * q;
       seen++;
     }
-    if (seen < SEEN * (FAR - NEAR)) return 0;
+    if (seen < SEEN * (FAR - NEAR)) continue;
     // What is seen over a shorter stretch is likelier to be alike by chance.
-    return (both * Math.sqrt(seen / (FAR - NEAR))) / Math.max(1e-9, Math.sqrt(one * other));
-  });
+    likeness[y] = (both * Math.sqrt(seen / (FAR - NEAR))) / Math.max(1e-9, Math.sqrt(one * other));
+  }
+  return likeness;
 }
 
 /** The path through all stations of the greatest sum of likeness, bends taken off. */

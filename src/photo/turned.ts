@@ -64,12 +64,13 @@ export function turned(cv: Cv, picture: FacePicture, outline: Region<'face'>, hi
     const rgb = own(rgbOf(cv, warp(colour, cv.INTER_LINEAR)));
     const lightness = lightnessOf(cv, rgb);
     const shown = own(new cv.Mat(raster.height, raster.width, cv.CV_8UC1));
-    shown.data.set(hides.map((v) => (v ? 0 : 1)));
+    shown.data.set(hides);
+    cv.threshold(shown, shown, 0, 1, cv.THRESH_BINARY_INV);
     const seen = warp(shown, cv.INTER_NEAREST).data.slice();
     const grid: Grid = { width, height, mmPerPx: WORK, x0: left, y0: top };
     const ring = (places: Polygon<'face'>): Polygon<'face'> => places.map(turn);
-    const inside = maskOf(grid, [{ outer: ring(outline.outer), holes: outline.holes.map(ring) }]);
-    const wood = inside.map((v, i) => v & (seen[i] as number));
+    const wood = maskOf(grid, [{ outer: ring(outline.outer), holes: outline.holes.map(ring) }]);
+    for (let i = 0; i < wood.length; i++) if (!seen[i]) wood[i] = 0;
     return { width, height, colour: rgb.data.slice(), lightness, wood, seen, toFace, fromFace };
   });
 }
@@ -97,8 +98,13 @@ function lightnessOf(cv: Cv, rgb: Mat): Float32Array {
 
 /** The same face where what a mask marks shows neither wood nor floor. */
 export function without(face: Turned, hides: Uint8Array): Turned {
-  const uncovered = (shown: Uint8Array) => shown.map((v, i) => (hides[i] ? 0 : v));
-  return { ...face, wood: uncovered(face.wood), seen: uncovered(face.seen) };
+  const [wood, seen] = [face.wood.slice(), face.seen.slice()];
+  for (let i = 0; i < hides.length; i++) {
+    if (!hides[i]) continue;
+    wood[i] = 0;
+    seen[i] = 0;
+  }
+  return { ...face, wood, seen };
 }
 
 /** Direction of the long axis of a ring's area, radians from +x, within a quarter turn of it. */
