@@ -20,10 +20,10 @@ export interface ReliefReading {
 }
 
 /**
- * Warp of rough-sawn, air-dried slabs as it is believed before any reading, one standard deviation: bow 4.4 mm at the ends of a 2.7 m slab,
+ * Warp of rough-sawn, air-dried slabs as it is believed before any reading, one standard deviation: bow 3.6 mm at the ends of a 2.7 m slab,
  * cup 2.5 mm at the edges of one 575 wide, twist 3 mm at its corners, and a smooth rest (common practice, no source).
  */
-const WARP = { bow: 2.4e-6, cup: 30e-6, twist: 8e-6, rest: 1.2 };
+const WARP = { bow: 2e-6, cup: 30e-6, twist: 8e-6, rest: 1.2 };
 /** Distance over which the rest keeps its height, mm. */
 const REACH = 150;
 /** One standard deviation of a height as read with straightedge and rule, mm. */

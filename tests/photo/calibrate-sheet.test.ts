@@ -60,9 +60,12 @@ function right(list: ReturnType<typeof errors>, share = 0.004) {
 }
 
 describe('is measured by', () => {
-  test.each([8, 97, -50])('whichever way round it lies (%i degrees), to four in a thousand with the lens known', (degrees) => {
-    right(errors(photograph(EYE, [sheet(297, 210, [950, 250], degrees)])));
-  });
+  test.each([8, 97, -50])(
+    'whichever way round it lies (%i degrees), to four in a thousand with the lens known',
+    (degrees) => {
+      right(errors(photograph(EYE, [sheet(297, 210, [950, 250], degrees)])));
+    },
+  );
 
   test('with the edge of a shadow across its middle, which leaves half a sheet of the same proportion', () => {
     const shade = (x: number) => (x > 950 ? 0.45 : 1);

@@ -48,7 +48,7 @@ function someEye({ uniform, normal }: Chance): Eye {
 
 /** Bow, cup, twist and bumps of about 150 mm reach, as relief.ts believes of a slab that has no readings. */
 function someWarp({ uniform, normal }: Chance): (p: P) => number {
-  const [bow, cup, twist] = [2.4e-6 * normal(), 30e-6 * normal(), 8e-6 * normal()];
+  const [bow, cup, twist] = [2e-6 * normal(), 30e-6 * normal(), 8e-6 * normal()];
   const bumps = Array.from({ length: 40 }, () => ({
     kx: normal() / 150,
     ky: normal() / 150,

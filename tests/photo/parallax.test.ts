@@ -61,7 +61,7 @@ describe('parallax', () => {
         [60, 300],
         [2340, 300],
       ] as const) {
-        // Bow of 4.4 mm at the ends of 2.7 m is one standard deviation; of the mean plane that is two thirds.
+        // Bow of 3.6 mm at the ends of 2.7 m is one standard deviation; of the mean plane that is two thirds.
         expect(measure(calibration).sigma(end)).toBeGreaterThan(0.7 * parallax(calibration, 2, [end]).worst);
       }
     }
