@@ -25,6 +25,8 @@ export interface Tie {
   /** Squared misfit in sigmas, and how many equations it is of. */
   readonly cost: number;
   readonly equations: number;
+  /** How many marks are shared. */
+  readonly marks: number;
   /** What shared marks miss each other by after the fit, mm (root of the mean of squares). */
   readonly residual: number;
 }
@@ -147,6 +149,7 @@ export function tie(shots: readonly TieShot[]): Tie | null {
   return {
     cost: fit.cost,
     equations,
+    marks: names.length,
     residual: Math.sqrt((2 * squares) / Math.max(1, misses)),
     calibrations: shots.map(({ calibration }, i) => {
       const overFace = (p: Float64Array) => overFrame(cameraAt(p, i), frameAt(p, i));

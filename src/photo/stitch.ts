@@ -73,7 +73,8 @@ const ASIDE = 0.15;
 export function layBeside(cv: Cv, shots: readonly Shot[]): boolean {
   const all = shots.map((shot) => measuredShot(cv, shot));
   const [way] = tieWays(all);
-  if (!way || way.moved.length > 0) return false;
+  // A single mark fits anywhere.
+  if (!way || way.moved.length > 0 || way.tie.marks < 2) return false;
   const boxes = way.tie.calibrations.map(seenBy);
   return boxes.some((a) =>
     boxes.some(

@@ -1,0 +1,177 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import { regionArea } from '../../src/geometry';
+import type { Cv } from '../../src/photo';
+import { layBeside, measure, readFaceOfShots, type Shot } from '../../src/photo';
+import { type FacePicture, rasterOf } from '../../src/raster';
+import { InputProblem } from '../../src/units';
+import { openCv } from './opencv';
+import { card, type Eye, pixelOf, type Thing } from './scene';
+import { type ShotWish, shoot } from './two-shots';
+
+/** A slab 1.6 m long drawn from formulas: rings that lean, a figure that varies all over. mm */
+const [LENGTH, WIDTH] = [1600, 420];
+const SCALE = { kind: 'markers', dictionary: '4x4_50', side: 80 } as const;
+const PLACES: [id: number, x: number, y: number, degrees: number][] = [
+  [0, 150, -110, 10],
+  [1, 170, 110, 70],
+  [2, 720, -120, -20],
+  [3, 860, 115, 35],
+  [4, 1430, -105, 80],
+  [5, 1440, 100, 5],
+];
+
+function woodFace(seed: number): FacePicture {
+  const [width, height] = [LENGTH, WIDTH];
+  const data = new Uint8ClampedArray(width * height * 4);
+  for (let r = 0; r < height; r++) {
+    for (let c = 0; c < width; c++) {
+      const [x, y] = [c + 0.5, r + 0.5 - WIDTH / 2];
+      const ring = y + 30 * Math.sin(x / 230 + seed) + (x * Math.sin(seed)) / 30 + 6 * Math.sin(x / 47 + 2 * seed);
+      const figure = 14 * Math.sin(ring / 1.9) + 9 * Math.sin(ring / 4.3 + seed) + 7 * Math.sin(x / 23 + ring / 11);
+      data.set([120 + figure, 84 + figure, 56 + figure, 255], 4 * (r * width + c));
+    }
+  }
+  return { raster: rasterOf(width, height, 4, data), mmPerPx: 1, x0: 0, y0: -WIDTH / 2 };
+}
+
+const eye = (x: number, rest: Partial<Eye> = {}): Eye => ({
+  width: 1600,
+  height: 1200,
+  focal: 1250,
+  k1: -0.04,
+  k2: 0.005,
+  at: [x, 0],
+  distance: 900,
+  pitch: 5,
+  yaw: -4,
+  roll: 2,
+  ...rest,
+});
+const LEFT = eye(480);
+const RIGHT = eye(1130, { focal: 1230, pitch: -4, yaw: 6, roll: -3, distance: 920 });
+
+let cv: Cv;
+let left: Shot;
+let right: Shot;
+const cardsAt = (places: typeof PLACES): Thing[] => places.map(([id, x, y, d]) => card(cv, id, SCALE.side, [x, y], d));
+const shot = (name: string, from: Eye, wish: Partial<ShotWish> = {}): Shot => ({
+  name,
+  scale: SCALE,
+  photo: shoot(from, { face: woodFace(1), cards: cardsAt(PLACES), ...wish }),
+});
+
+beforeAll(async () => {
+  ({ cv } = await openCv());
+  left = shot('left', LEFT);
+  right = shot('right', RIGHT, { light: [0.8, 0.72, 0.62, -0.2, 0.15] });
+}, 120_000);
+
+const refusal = (work: Promise<unknown>): Promise<InputProblem> =>
+  work.then(
+    () => {
+      throw new Error('nothing was wrong');
+    },
+    (fault: unknown) => {
+      if (fault instanceof InputProblem) return fault;
+      throw fault;
+    },
+  );
+
+/** Spots of both ends, and what the joined photos make of them. */
+const SPOTS: [number, number][] = [
+  [60, 0],
+  [400, -140],
+  [700, 120],
+  [1000, -100],
+  [1300, 150],
+  [1540, 20],
+];
+
+const placesOf = (face: Awaited<ReturnType<typeof readFaceOfShots>>, shots: readonly string[]) =>
+  SPOTS.map((spot) => {
+    const which = spot[0] < 800 ? 'left' : 'right';
+    const calibration = face.calibrations[shots.indexOf(which)];
+    const seen = calibration && measure(calibration).toFace(pixelOf(which === 'left' ? LEFT : RIGHT, spot));
+    if (!seen) throw new Error('not seen');
+    return seen;
+  });
+
+type Place = ReturnType<typeof placesOf>[number];
+
+describe('a face in two photos', () => {
+  test('measures across both, says how sure it is, and shows the whole wood in one picture', async () => {
+    const face = await readFaceOfShots(cv, [left, right]);
+    const places = placesOf(face, ['left', 'right']);
+    for (const [i, a] of SPOTS.entries()) {
+      for (const [j, b] of SPOTS.entries()) {
+        if (j <= i) continue;
+        const [p, q] = [places[i], places[j]];
+        if (!p || !q) continue;
+        const true_ = Math.hypot(a[0] - b[0], a[1] - b[1]);
+        const off = Math.hypot(p.mm[0] - q.mm[0], p.mm[1] - q.mm[1]) - true_;
+        // 0.12 % or 1.2 mm is what one photo must reach (issue 3).
+        expect(Math.abs(off)).toBeLessThan(Math.max(1.2, 0.0012 * true_));
+        expect(Math.abs(off)).toBeLessThan(3 * Math.hypot(p.sigma, q.sigma));
+      }
+    }
+    // The far end is tied by way of the shared cards: it is doubted more than in a photo of its own.
+    expect(places[5]?.sigma).toBeGreaterThan(places[0]?.sigma as number);
+    expect(face.joins[0]?.marks).toBeLessThan(0.3);
+    expect(face.joins[0]?.likeness).toBeGreaterThan(0.9);
+    expect(face.joins[0]?.moved).toEqual([]);
+    // No end is cut off: each photo alone loses one.
+    expect(face.traced.cutOff).toEqual([]);
+    const share = regionArea(face.traced.outline) / (LENGTH * WIDTH);
+    expect(share).toBeGreaterThan(0.98);
+    expect(share).toBeLessThan(1.02);
+    // What is hidden is each card once.
+    expect(face.traced.hidden).toHaveLength(6);
+
+    const other = await readFaceOfShots(cv, [right, left]);
+    placesOf(other, ['right', 'left']).forEach(({ mm: [x, y] }, i) => {
+      const {
+        mm: [u, v],
+      } = places[i] as Place;
+      expect(Math.hypot(x - u, y - v)).toBeLessThan(0.3);
+    });
+  }, 300_000);
+
+  test('a face that was measured before keeps its frame', async () => {
+    const alone = await readFaceOfShots(cv, [left, right]);
+    const moved = await readFaceOfShots(cv, [{ ...right, before: alone.calibrations[1] ?? null }, left]);
+    const [a, b] = [placesOf(alone, ['left', 'right']), placesOf(moved, ['right', 'left'])];
+    a.forEach(({ mm }, i) => {
+      const {
+        mm: [x, y],
+      } = b[i] as Place;
+      expect(Math.hypot(mm[0] - x, mm[1] - y)).toBeLessThan(0.3);
+    });
+  }, 300_000);
+
+  test('a card that was moved between the shots is named and left out', async () => {
+    const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as (typeof PLACES)[number]) : p));
+    const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(places) })]);
+    expect(face.joins[0]?.moved).toEqual(['card 3']);
+    const [p, q] = [placesOf(face, ['left', 'right'])[0], placesOf(face, ['left', 'right'])[5]];
+    expect(Math.hypot((p?.mm[0] ?? 0) - (q?.mm[0] ?? 0), (p?.mm[1] ?? 0) - (q?.mm[1] ?? 0))).toBeCloseTo(1480.14, -1);
+  }, 300_000);
+
+  test('photos that share no mark, and another slab under the same cards, are refused in words', async () => {
+    const apart = shot('right', RIGHT, { cards: cardsAt(PLACES.filter(([id]) => id > 3)) });
+    const none = await refusal(readFaceOfShots(cv, [left, apart]));
+    expect(none.message).toContain('shows no mark that another photo');
+    const slab = shot('other', RIGHT, { face: woodFace(2.3) });
+    const different = await refusal(readFaceOfShots(cv, [left, slab]));
+    expect(different.message).toContain('different wood');
+  }, 300_000);
+
+  test('marks tell whether photos show parts of one face', () => {
+    const other = PLACES.map(
+      ([id, x, y, d]) =>
+        [id, x + 40 * Math.sin(3 * id), y + 30 * Math.cos(5 * id), d + 20 * id] as (typeof PLACES)[number],
+    );
+    expect(layBeside(cv, [left, right])).toBe(true);
+    expect(layBeside(cv, [left, left])).toBe(false);
+    expect(layBeside(cv, [left, shot('other', RIGHT, { cards: cardsAt(other) })])).toBe(false);
+  }, 300_000);
+});
