@@ -137,6 +137,26 @@ export class Drawing {
     return [x * zoom + e, y * zoom + f];
   }
 
+  /**
+   * What lies about a point of the screen, seen larger, lines and letters in their own size.
+   * @param side of what comes out, px of the screen
+   */
+  magnified([x, y]: XY, side: number, times: number): HTMLCanvasElement {
+    const part = side / times;
+    const retina = this.canvas.getRetinaScaling();
+    this.setSizes(times * this.zoom);
+    this.handles.detail = retina;
+    const seen = this.canvas.toCanvasElement(times * retina, {
+      left: x - part / 2,
+      top: y - part / 2,
+      width: part,
+      height: part,
+    });
+    this.handles.detail = 1;
+    this.setSizes(this.zoom);
+    return seen;
+  }
+
   /** The handle nearest to a point of the screen, within `reach` px. */
   handleNear(at: XY, reach: number): Handle | null {
     let best: Handle | null = null;
@@ -236,7 +256,11 @@ export class Drawing {
 
   /** Gives lines, hatches and letters their size on screen back after a zoom. */
   private keepSizes(): void {
-    const zoom = this.zoom;
+    this.setSizes(this.zoom);
+    this.canvas.requestRenderAll();
+  }
+
+  private setSizes(zoom: number): void {
     const retina = this.canvas.getRetinaScaling();
     for (const { item, object } of this.painted.values()) {
       if (item.kind === 'text' || item.kind === 'spot') object.set({ scaleX: 1 / zoom, scaleY: 1 / zoom });
@@ -246,7 +270,6 @@ export class Drawing {
       if (object.fill instanceof Pattern)
         object.fill.patternTransform = [1 / (zoom * retina), 0, 0, 1 / (zoom * retina), 0, 0];
     }
-    this.canvas.requestRenderAll();
   }
 }
 
@@ -276,6 +299,8 @@ class RimmedPath extends Path {
 /** All handles as one object: five hundred points are five hundred small squares, not five hundred fabric objects. */
 class Handles extends FabricObject {
   list: readonly Handle[] = [];
+  /** Pixels of what is painted on to one of the screen, beyond the screen's own. */
+  detail = 1;
   private chosen: string | null = null;
   private spacing = Infinity;
   private ink = '';
@@ -298,17 +323,18 @@ class Handles extends FabricObject {
     ctx.setTransform(retina, 0, 0, retina, 0, 0);
     ctx.strokeStyle = this.ink;
     ctx.fillStyle = this.paper;
-    ctx.lineWidth = 1.5;
-    const plain = zoom * this.spacing < CROWDED ? HANDLE_CROWDED : HANDLE;
+    ctx.lineWidth = 1.5 * this.detail;
+    const plain = zoom * this.spacing < CROWDED * this.detail ? HANDLE_CROWDED : HANDLE;
     for (const { id, at } of this.list) {
-      const half = id === this.chosen ? HANDLE_CHOSEN : plain;
+      const half = this.detail * (id === this.chosen ? HANDLE_CHOSEN : plain);
       const [x, y] = [at[0] * zoom + e, at[1] * zoom + f];
       if (x < -half || y < -half || x > canvas.width + half || y > canvas.height + half) continue;
       ctx.fillRect(x - half, y - half, 2 * half, 2 * half);
       ctx.strokeRect(x - half, y - half, 2 * half, 2 * half);
       if (id === this.chosen) {
         ctx.fillStyle = this.ink;
-        ctx.fillRect(x - half + 4, y - half + 4, 2 * half - 8, 2 * half - 8);
+        const core = half - 4 * this.detail;
+        ctx.fillRect(x - core, y - core, 2 * core, 2 * core);
         ctx.fillStyle = this.paper;
       }
     }

@@ -26,7 +26,13 @@ export type Pen =
   /** The line that something runs along: the pith. */
   | 'centre'
   /** What is being drawn or chosen now. */
-  | 'chosen';
+  | 'chosen'
+  /** A line that will be there with the next tap. */
+  | 'ahead'
+  /** A stroke by hand: here is wood. */
+  | 'wood'
+  /** A stroke by hand: here is none. */
+  | 'not wood';
 
 /** How an area is hatched; each kind of defect has its own. */
 export type Hatch =

@@ -18,6 +18,9 @@ export const STROKES: Record<Pen, Stroke> = {
   fine: { token: '--chalk', width: 1.25, dash: [] },
   centre: { token: '--ink', width: 1.5, dash: [16, 4, 3, 4] },
   chosen: { token: '--chalk', width: 2.5, dash: [] },
+  ahead: { token: '--chalk', width: 2.5, dash: [4, 4] },
+  wood: { token: '--ink', width: 4, dash: [] },
+  'not wood': { token: '--ink', width: 4, dash: [4, 5] },
 };
 
 /** A tile of hatching: its side in pixels and what is drawn on it, as line segments and dots. */

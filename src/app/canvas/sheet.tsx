@@ -1,7 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Drawing } from './drawing';
-import { type Hand, listen } from './gestures';
+import { type Grip, type Hand, listen } from './gestures';
+import { Glass } from './glass';
 import type { Extent, Handle, Item, XY } from './items';
 
 interface SheetProps {
@@ -17,6 +18,10 @@ interface SheetProps {
   /** The point follows the finger; nothing is decided yet. */
   onDrag?(id: string, to: XY): void;
   onDrop?(id: string, to: XY): void;
+  /** Takes hold of what is pressed, on a handle or not; null leaves the press to the handle, or to pan. */
+  onGrab?(at: XY, perPx: number, handle: string | null): Grip | null;
+  /** What was dragged goes back to where it was. */
+  onCancel?(): void;
   /** An empty place was tapped; `perPx` is what one screen pixel measures there. */
   onTap?(at: XY, perPx: number): void;
   /** Delete was pressed with a point chosen. */
@@ -24,13 +29,13 @@ interface SheetProps {
   /** The pointer is over a place of the sheet, pressed or not; null when it has left. */
   onHover?(at: XY | null): void;
   /** Further keys, before those of the sheet itself, and what they do in words. */
-  keys?: Readonly<Record<string, () => void>>;
+  keys?: Readonly<Record<string, (perPx: number) => void>>;
   keysSay?: string;
   /** A place that is moved into view when it changes and is not. */
   reveal?: XY | null;
   /** Stands below the drawing, beside the zoom buttons. */
   foot?: ComponentChildren;
-  /** How far an arrow key moves the chosen point, in the sheet's units; Shift makes it ten times that. */
+  /** How far an arrow key moves the chosen point, in the sheet's units; Shift makes it ten times that, Alt a tenth. */
   step?: number;
 }
 
@@ -47,6 +52,7 @@ export function Sheet(props: SheetProps) {
   const { items, extent, extentKey, handles = NO_HANDLES, chosen = null, step = 1 } = props;
   const host = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
+  const glass = useRef<HTMLCanvasElement>(null);
   const drawing = useRef<Drawing | null>(null);
   const latest = useRef(props);
   latest.current = props;
@@ -56,7 +62,7 @@ export function Sheet(props: SheetProps) {
   useEffect(() => {
     const box = host.current;
     const element = canvas.current;
-    if (!box || !element) return;
+    if (!box || !element || !glass.current) return;
     let live = true;
     const resized = new ResizeObserver(() => drawing.current?.resize(box.clientWidth, box.clientHeight));
     const dark = matchMedia('(prefers-color-scheme: dark)');
@@ -74,6 +80,7 @@ export function Sheet(props: SheetProps) {
       box,
       () => drawing.current,
       () => handOf(latest.current),
+      new Glass(glass.current, box, () => drawing.current),
     );
     return () => {
       live = false;
@@ -107,15 +114,19 @@ export function Sheet(props: SheetProps) {
   /** What a key does here, or nothing. */
   function keyAction(event: KeyboardEvent): (() => void) | undefined {
     const sheet = drawing.current;
-    if (!sheet || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (!sheet || event.ctrlKey || event.metaKey || (event.altKey && !(event.key in ARROWS))) return;
     const own = props.keys?.[event.key];
-    if (own) return own;
+    if (own) return () => own(1 / sheet.zoom);
     const place = handles.findIndex(({ id }) => id === chosen);
     const handle = handles[place];
     const arrow = ARROWS[event.key];
     if (arrow && handle) {
-      const by = step * (event.shiftKey ? 10 : 1);
-      return () => props.onDrop?.(handle.id, [handle.at[0] + by * arrow[0], handle.at[1] + by * arrow[1]]);
+      const by = step * (event.shiftKey ? 10 : event.altKey ? 0.1 : 1);
+      const to: XY = [handle.at[0] + by * arrow[0], handle.at[1] + by * arrow[1]];
+      return () => {
+        props.onDrop?.(handle.id, to);
+        sheet.reveal(to);
+      };
     }
     if (arrow) return () => sheet.panBy(-PAN * arrow[0], -PAN * arrow[1]);
     if (event.key === '+' || event.key === '=') return () => sheet.zoomBy(1.25);
@@ -127,8 +138,11 @@ export function Sheet(props: SheetProps) {
     const turn =
       event.key === 'n' || event.key === 'PageDown' ? 1 : event.key === 'p' || event.key === 'PageUp' ? -1 : 0;
     if (turn !== 0 && handles.length > 0) {
-      const next = place < 0 ? 0 : (place + turn + handles.length) % handles.length;
-      return () => props.onChoose?.(handles[next]?.id ?? null);
+      const next = handles[place < 0 ? 0 : (place + turn + handles.length) % handles.length];
+      return () => {
+        props.onChoose?.(next?.id ?? null);
+        if (next) sheet.reveal(next.at);
+      };
     }
   }
 
@@ -145,11 +159,12 @@ export function Sheet(props: SheetProps) {
         onKeyDown={onKeyDown}
       >
         <canvas ref={canvas} />
+        <canvas ref={glass} class="glass" hidden />
       </div>
       <p id={help} class="hidden-text">
         Plus and minus zoom, 0 shows all, arrow keys move the sheet.
         {handles.length > 0 &&
-          ' N and P choose the next and previous point; arrow keys then move it, with Shift ten times as far; Delete takes it out; Escape lets it go.'}
+          ' N and P choose the next and previous point; arrow keys then move it, with Shift ten times as far, with Alt a tenth; Delete takes it out; Escape lets it go.'}
         {props.keysSay && ` ${props.keysSay}`}
       </p>
       <div class="sheet-tools">
@@ -173,6 +188,8 @@ function handOf(props: SheetProps): Hand {
     choose: (id) => props.onChoose?.(id),
     drag: (id, to) => props.onDrag?.(id, to),
     drop: (id, to) => props.onDrop?.(id, to),
+    grab: (at, perPx, handle) => props.onGrab?.(at, perPx, handle) ?? null,
+    cancel: () => props.onCancel?.(),
     tap: (at, perPx) => props.onTap?.(at, perPx),
     hover: (at) => props.onHover?.(at),
   };

@@ -32,6 +32,7 @@ function outlinePath(view: StockView): Path | null {
         const { outer, holes } = face.outline;
         face.outline =
           ring < 0 ? { outer: flat, holes } : { outer, holes: holes.map((hole, i) => (i === ring ? flat : hole)) };
+        face.outlineByHand = true;
       }),
   };
 }

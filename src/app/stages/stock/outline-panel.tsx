@@ -2,17 +2,29 @@ import { useState } from 'preact/hooks';
 import { Choices } from '../../parts/choices';
 import { LengthField } from '../../parts/fields';
 import { editedPath } from './edited-path';
-import { PointList } from './point-list';
+import { FollowCard } from './hand/follow-card';
+import { PointsCard } from './hand/points-card';
+import { ScribbleCard } from './hand/scribble-card';
+import { SmoothCard } from './hand/smooth-card';
+import { TOOLS } from './hand/tools';
 import type { StockView } from './view';
 
-/** The outline of the face, point by point. Without a photo it can be begun as a rectangle. */
+const CARDS = { points: PointsCard, follow: FollowCard, smooth: SmoothCard, scribble: ScribbleCard };
+
+/** The outline of the face and the tools for it. Without a photo it can be begun as a rectangle. */
 export function OutlinePanel({ view }: { view: StockView }) {
   const outline = view.face.value?.outline;
   const path = editedPath(view);
   if (!outline || !path) return <OutlineByTape view={view} />;
+  const Card = CARDS[view.hand.tool.value];
   return (
     <div class="stack">
-      <p class="small soft">Drag a point, or tap the edge to add one. The same by number below.</p>
+      <Choices
+        label="Tool for the outline"
+        options={TOOLS}
+        value={view.hand.tool.value}
+        onChange={(tool) => view.hand.take(tool)}
+      />
       {outline.holes.length > 0 && (
         <Choices
           label="Which edge"
@@ -22,11 +34,12 @@ export function OutlinePanel({ view }: { view: StockView }) {
           value={view.ring.value}
           onChange={(ring) => {
             view.handle.value = null;
+            view.hand.letGo();
             view.ring.value = ring;
           }}
         />
       )}
-      <PointList view={view} path={path} />
+      <Card view={view} path={path} />
     </div>
   );
 }

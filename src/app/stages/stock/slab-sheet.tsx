@@ -5,6 +5,8 @@ import { useImage } from '../../parts/use-image';
 import { editedPath } from './edited-path';
 import { faceHand } from './face-hand';
 import { faceItems, pictureItem, placeOfDefect } from './face-items';
+import { handItems } from './hand/hand-items';
+import { outlineHand } from './hand/outline-hand';
 import { shownLayers } from './layers';
 import { handleOf, xy } from './path';
 import { PreviewSheet } from './preview-sheet';
@@ -86,12 +88,13 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
   const measuring = view.measuring.value;
   const own = measuring ? probeHandles(view) : [...(tape ? tape.handles : handles), ...probeHandles(view)];
   const hand = faceHand(view, path);
+  const tool = path && panel === 'outline' ? outlineHand(view, path) : null;
 
   return (
     <div class="sheet-and-bar">
       <Sheet
         label={`Drawing of ${title}`}
-        items={[...items, ...(tape?.items ?? []), ...probe]}
+        items={[...items, ...(tape?.items ?? []), ...probe, ...(path && tool ? handItems(view, path) : [])]}
         extent={extent}
         extentKey={`${place?.slab.id}/${view.faceName.value}/${image ? 'picture' : 'lines'}`}
         handles={own}
@@ -99,9 +102,17 @@ function FaceSheet({ view, title }: { view: StockView; title: string }) {
         reveal={defect ? placeOfDefect(defect) : null}
         foot={face?.outline && <Readout view={view} look={look} />}
         {...hand}
+        {...tool}
+        {...joinedKeys(hand, tool)}
         {...(tape && view.tape.value && !measuring && tape.hand)}
       />
       <ReviewBar view={view} />
     </div>
   );
+}
+
+/** The keys of the face and of the tool on it; the tool's come first. */
+function joinedKeys(hand: ReturnType<typeof faceHand>, tool: ReturnType<typeof outlineHand> | null) {
+  if (!tool) return {};
+  return { keys: { ...hand.keys, ...tool.keys }, keysSay: `${hand.keysSay} ${tool.keysSay}` };
 }

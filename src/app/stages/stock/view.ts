@@ -3,6 +3,7 @@ import type { Point, Polygon } from '../../../geometry';
 import { type Flitch, type Photo, type Picture, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
 import type { JobStore } from '../../store';
 import type { GrainRead } from './grain-layer';
+import { HandTools } from './hand/tools';
 import type { PathPoint } from './path';
 import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
 import type { Aim } from './reference/spots';
@@ -79,6 +80,8 @@ export class StockView {
   /** A path while a point of it is dragged. */
   readonly dragged = signal<{ key: string; points: readonly PathPoint[] } | null>(null);
   readonly drawn = signal<Drawn | null>(null);
+  /** The tools for the outline, and what they hold. */
+  readonly hand = new HandTools();
   /** Whether the shape of a proposed defect is being mended: until then its points would only hide it. */
   readonly mending = signal(false);
   readonly woodLine = signal<WoodLine | null>(null);
@@ -155,6 +158,7 @@ export class StockView {
     this.ring.value = -1;
     this.dragged.value = null;
     this.drawn.value = null;
+    this.hand.letGo();
     this.mending.value = false;
     this.woodLine.value = null;
     this.spots.value = [];
