@@ -40,7 +40,9 @@ export function heapBytes(cv: Cv): number {
 export function toMat(cv: Cv, raster: Raster): Mat {
   const type = { 1: cv.CV_8UC1, 3: cv.CV_8UC3, 4: cv.CV_8UC4 }[raster.channels];
   const mat = new cv.Mat(raster.height, raster.width, type);
-  mat.data.set(raster.data);
+  const { buffer, byteOffset, length } = raster.data;
+  // Bytes to bytes: a clamped array would be copied one by one.
+  mat.data.set(new Uint8Array(buffer, byteOffset, length));
   return mat;
 }
 

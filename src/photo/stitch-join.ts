@@ -1,4 +1,14 @@
-import { type Bounds, bounds, centroid, contains, offset, type Point, type Polygon, regionArea, union } from '../geometry';
+import {
+  type Bounds,
+  bounds,
+  centroid,
+  contains,
+  offset,
+  type Point,
+  type Polygon,
+  regionArea,
+  union,
+} from '../geometry';
 import type { Calibration } from '../job';
 import { type FacePicture, type Grid, maskOf } from '../raster';
 import { type Control, pause } from '../search';
@@ -6,17 +16,18 @@ import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
+import { noWood } from './outline';
 import { paperLight } from './paper-light';
 import { frameOf, WHOLE_PX } from './read-face';
 import { rectify } from './rectify';
-import { noWood } from './outline';
 import { type Mask, segment } from './segment';
 import type { Cut } from './stitch-cut';
-import { faceFrame } from './stitch-orient';
 import { reframedCalibration } from './stitch-frame';
 import { bothTones, NO_TONE, paperTone, type Tone } from './stitch-light';
+import { faceFrame } from './stitch-orient';
 import { LIKE, type Pair, pairOf } from './stitch-pair';
 import { type Layer, seenBy, shareOf, stitched } from './stitch-picture';
+import { check, tooLittle, untied } from './stitch-refusal';
 import type { Sighting } from './stitch-sightings';
 import { type TieWay, tie, tieWays } from './stitch-tie';
 import type { Join, MeasuredShot, Shot } from './stitch-types';
@@ -35,12 +46,6 @@ export interface JoinedFace {
   readonly whole: FacePicture;
 }
 
-/** Photos must share so much bare wood along the way that they follow each other, mm: less tells nothing of how they lie. */
-const LEAST_OVERLAP = 60;
-/** Wood this unlike is other wood, if it shows figure at all (log of light). */
-const UNLIKE = { likeness: 0.25, figure: 0.012 };
-/** Wood this much alike is the same, whatever the marks say. */
-const ALIKE = 0.4;
 /** Spots of the wood that tie two photos, along and across the overlap. */
 const TIES = [5, 4] as const;
 /** The wood's figure is laid on itself to this, mm, where it shows well. */
@@ -73,9 +78,7 @@ function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFa
     check(pair, way, shots, [a, b]);
   });
   // What the wood tells of how the photos lie goes into the fit, beside the marks; what it still misses is evened out in the picture.
-  const spots = first.flatMap((pair, i) =>
-    pair.shift.likeness >= LIKE ? woodSightings(rough, pair, i) : [],
-  );
+  const spots = first.flatMap((pair, i) => (pair.shift.likeness >= LIKE ? woodSightings(rough, pair, i) : []));
   const kept = shots.map((shot, i) => ({
     ...shot,
     sightings: [
@@ -85,7 +88,11 @@ function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFa
   }));
   const tied = spots.length > 0 ? (tie(kept) ?? way.tie) : way.tie;
   const frame = faceFrame(shots, tied.calibrations);
-  const final = laidOut(cv, shots, tied.calibrations.map((calibration) => reframedCalibration(calibration, frame)));
+  const final = laidOut(
+    cv,
+    shots,
+    tied.calibrations.map((calibration) => reframedCalibration(calibration, frame)),
+  );
   const pairs = final.pairs();
   const { order } = final;
   const layers = order.map((shot, k) => settledLayer(final.layers[shot] as Layer, pairs, k, final.axis));
@@ -116,7 +123,12 @@ function laidOut(cv: Cv, shots: readonly MeasuredShot[], calibrations: readonly 
   const order = shots
     .map((_, i) => i)
     .sort((i, j) => (middles[i] as Point<'face'>)[axis] - (middles[j] as Point<'face'>)[axis]);
-  const box = bounds(seen.flatMap(({ minX, minY, maxX, maxY }): Point<'face'>[] => [[minX, minY], [maxX, maxY]]));
+  const box = bounds(
+    seen.flatMap(({ minX, minY, maxX, maxY }): Point<'face'>[] => [
+      [minX, minY],
+      [maxX, maxY],
+    ]),
+  );
   const mmPerPx = Math.max(box.maxX - box.minX, box.maxY - box.minY) / WHOLE_PX;
   const laid = shots.map(({ shot }, i) => laidOf(cv, shot.photo, shot.scale, calibrations[i] as Calibration));
   const layers = shots.map(({ shot: { photo, scale } }, i): Layer => {
@@ -124,7 +136,10 @@ function laidOut(cv: Cv, shots: readonly MeasuredShot[], calibrations: readonly 
     const white = scale.kind === 'markers' || scale.kind === 'paper' ? (laid[i] as Laid[]) : [];
     const light =
       white.length > 0
-        ? paperLight(rectify(cv, photo, calibration, { mmPerPx: Math.max(mmPerPx, PAPER) }), white.map(({ polygon }) => polygon))
+        ? paperLight(
+            rectify(cv, photo, calibration, { mmPerPx: Math.max(mmPerPx, PAPER) }),
+            white.map(({ polygon }) => polygon),
+          )
         : null;
     return { photo, calibration, moved: (spot) => spot, tone: light ? paperTone(light) : NO_TONE };
   });
@@ -174,7 +189,10 @@ function bareWood(wood: Mask, laid: readonly Laid[]): (grid: Grid) => Uint8Array
       c + dc >= 0 && r + dr >= 0 && c + dc < wood.width && r + dr < wood.height && wood.data[i + dr * wood.width + dc];
     return isWood(reach, 0) && isWood(-reach, 0) && isWood(0, reach) && isWood(0, -reach) ? 1 : 0;
   });
-  const covers = offset(laid.map(({ polygon }) => ({ outer: polygon, holes: [] })), CARD_RIM);
+  const covers = offset(
+    laid.map(({ polygon }) => ({ outer: polygon, holes: [] })),
+    CARD_RIM,
+  );
   return (grid) => {
     const cards = maskOf(grid, covers);
     return cards.map((card, i) => {
@@ -284,61 +302,12 @@ function settledLayer(layer: Layer, pairs: readonly Pair[], k: number, axis: 0 |
 
 type Point3 = readonly [number, number, number];
 
-/** Refuses two photos that show different wood, or too little of the same. */
-function check(pair: Pair, { moved }: TieWay, shots: readonly MeasuredShot[], of: readonly [number, number]): void {
-  const { likeness, figure } = pair.shift;
-  if (pair.wood.length < LEAST_OVERLAP) throw tooLittle(shots, of, pair.wood.length);
-  const [a, b] = of.map((i) => shots[i] as MeasuredShot) as [MeasuredShot, MeasuredShot];
-  const common = a.sightings.filter(
-    ({ name, below }) => below === 0 && !moved.includes(name) && b.sightings.some((other) => other.name === name),
-  );
-  const sure = common.length > 1 && moved.length === 0;
-  if (sure ? likeness >= UNLIKE.likeness || figure < UNLIKE.figure : likeness >= ALIKE) return;
-  const names = `"${a.shot.name}" and "${b.shot.name}"`;
-  throw new InputProblem(
-    moved.length > 0
-      ? `${names} do not show the same face: ${listed(moved)} ${moved.length === 1 ? 'lies' : 'lie'} elsewhere in one of them, and the wood does not match.`
-      : `${names} show different wood where they should show the same.`,
-    '',
-    'Add the second photo to the slab that it shows; if it is the same slab, take both photos again without moving a card between them.',
-  );
-}
-
-const listed = (names: readonly string[]): string =>
-  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
-
-function tooLittle(shots: readonly MeasuredShot[], [a, b]: readonly [number, number], mm: number): InputProblem {
-  const name = (i: number) => `"${shots[i]?.shot.name}"`;
-  return new InputProblem(
-    `${name(a)} and ${name(b)} show too little wood in common (${Math.round(mm)} mm of its length) to be joined.`,
-    '',
-    'Take the second photo so that about a third of it shows what the first shows, too.',
-  );
-}
-
-function untied(shots: readonly MeasuredShot[]): InputProblem {
-  const alone = shots.find(
-    ({ sightings }, i) =>
-      !sightings.some(({ name }) => shots.some((other, j) => j !== i && other.sightings.some((s) => s.name === name))),
-  );
-  const rods = shots.find(({ shot }) => shot.scale.kind === 'rods');
-  const mend =
-    'Lay two or three cards where the photos overlap and leave them there for both, or click the same points with the same places in both photos.';
-  if (rods)
-    return new InputProblem(`"${rods.shot.name}" is measured by rods, which do not tell how it lies beside another photo.`, '', mend);
-  if (alone) return new InputProblem(`"${alone.shot.name}" shows no mark that another photo of this face shows, too.`, '', mend);
-  const names = [...new Set(shots.flatMap(({ sightings }) => sightings.map(({ name }) => name)))].filter(
-    (name) => shots.filter(({ sightings }) => sightings.some((s) => s.name === name)).length > 1,
-  );
-  return new InputProblem(
-    `The marks that the photos share do not agree: ${listed(names)} lie differently in each. They were moved between the shots, or the photos show different slabs.`,
-    '',
-    'Add a photo of another slab to that slab; else take the photos again without touching the cards between them.',
-  );
-}
-
 /** What the shots say of where the wood is. A card that one photo shows and the other's picture covers hides nothing. */
-export function hintsOf(cv: Cv, shots: readonly Shot[], face: JoinedFace): Pick<TraceOptions, 'laid' | 'points' | 'strokes'> {
+export function hintsOf(
+  cv: Cv,
+  shots: readonly Shot[],
+  face: JoinedFace,
+): Pick<TraceOptions, 'laid' | 'points' | 'strokes'> {
   const { order, cuts, calibrations } = face;
   const laid: Laid[] = [];
   order.forEach((shot, k) => {

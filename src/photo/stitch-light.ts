@@ -29,24 +29,39 @@ export const bothTones =
 /** Every so many pixels a tone is reckoned; between them it is as good as straight. */
 const CELL = 16;
 
-/** A picture (RGB or RGBA) in another tone. */
+/** Linear light is looked up in so many steps: finer than a byte of sRGB in the dark. */
+const LEVELS = 8192;
+
+/** An RGBA picture in another tone; where it is transparent it stays as it is. */
 export function toned(picture: FacePicture, tone: Tone): FacePicture {
   const { raster, mmPerPx, x0, y0 } = picture;
-  const { width, height, channels } = raster;
-  const linear = Float32Array.from({ length: 256 }, (_, byte) => linearLight(byte));
+  const { width, height } = raster;
+  const linear = Float64Array.from({ length: 256 }, (_, byte) => LEVELS * linearLight(byte));
+  const bytes = Uint8ClampedArray.from({ length: LEVELS + 1 }, (_, level) => srgbByte(level / LEVELS));
   const data = Uint8ClampedArray.from(raster.data);
   const cells = Math.ceil(width / CELL) + 1;
-  const line = (row: number) =>
-    Array.from({ length: cells }, (_, k) => tone(x0 + (k * CELL + 0.5) * mmPerPx, y0 + (row + 0.5) * mmPerPx).map(Math.exp));
-  let [upper, lower] = [line(0), line(CELL)];
+  const lineAt = (row: number): Float64Array => {
+    const gains = new Float64Array(3 * cells);
+    for (let k = 0; k < cells; k++) {
+      const [red, green, blue] = tone(x0 + (k * CELL + 0.5) * mmPerPx, y0 + (row + 0.5) * mmPerPx);
+      gains.set([Math.exp(red), Math.exp(green), Math.exp(blue)], 3 * k);
+    }
+    return gains;
+  };
+  let [upper, lower] = [lineAt(0), lineAt(CELL)];
+  const gains = new Float64Array(3 * cells);
   for (let r = 0; r < height; r++) {
-    if (r > 0 && r % CELL === 0) [upper, lower] = [lower, line(r + CELL)];
+    if (r > 0 && r % CELL === 0) [upper, lower] = [lower, lineAt(r + CELL)];
     const t = (r % CELL) / CELL;
-    for (let k = 0; k < 3; k++) {
-      for (let c = 0, i = r * width * channels + k; c < width; c++, i += channels) {
-        const [cell, s] = [Math.floor(c / CELL), (c % CELL) / CELL];
-        const gain = (rows: number[][]) => (rows[cell]?.[k] as number) * (1 - s) + (rows[cell + 1]?.[k] as number) * s;
-        data[i] = srgbByte((gain(upper) * (1 - t) + gain(lower) * t) * (linear[data[i] as number] as number));
+    for (let k = 0; k < gains.length; k++) gains[k] = (upper[k] as number) * (1 - t) + (lower[k] as number) * t;
+    for (let c = 0, i = 4 * r * width; c < width; c++, i += 4) {
+      if (data[i + 3] === 0) continue;
+      const cell = 3 * Math.floor(c / CELL);
+      const s = (c % CELL) / CELL;
+      for (let k = 0; k < 3; k++) {
+        const gain = (gains[cell + k] as number) * (1 - s) + (gains[cell + 3 + k] as number) * s;
+        const level = gain * (linear[data[i + k] as number] as number) + 0.5;
+        data[i + k] = bytes[level < LEVELS ? level | 0 : LEVELS] as number;
       }
     }
   }
@@ -64,7 +79,12 @@ const TERMS = 4;
  * part that both show, bent across it.
  * @param first, second RGBA on one grid, figure on figure
  */
-export function lightBetween(grid: Grid, first: Uint8ClampedArray | Uint8Array, second: typeof first, wood: Uint8Array): Tone {
+export function lightBetween(
+  grid: Grid,
+  first: Uint8ClampedArray | Uint8Array,
+  second: typeof first,
+  wood: Uint8Array,
+): Tone {
   const { width, height, mmPerPx, x0, y0 } = grid;
   const { minX, minY, maxX, maxY } = boxOf({ ...grid, data: wood });
   const hold = (v: number) => Math.max(-1, Math.min(1, v));

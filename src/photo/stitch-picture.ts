@@ -51,7 +51,10 @@ export function stitched(
     const [left, top] = [Math.round((part.minX - minX) / mmPerPx), Math.round((part.minY - minY) / mmPerPx)];
     const cut = cuts[layer - 1];
     const own = picture.raster.data;
-    const [columns, rows] = [Math.min(picture.raster.width, width - left), Math.min(picture.raster.height, height - top)];
+    const [columns, rows] = [
+      Math.min(picture.raster.width, width - left),
+      Math.min(picture.raster.height, height - top),
+    ];
     for (let r = 0; r < rows; r++) {
       const y = part.minY + (r + 0.5) * mmPerPx;
       for (let c = 0; c < columns; c++) {

@@ -102,7 +102,10 @@ function figureOf({ width, height, mmPerPx }: Grid, light: Float32Array, wood: U
   const plane = (data: Float32Array): Plane => ({ width, height, data });
   const mask = Float32Array.from(wood);
   const smooth = (data: Float32Array, mm: number) => {
-    const [sums, shares] = [blur(plane(data.map((v, i) => (wood[i] ? v : 0))), mm / mmPerPx), blur(plane(mask), mm / mmPerPx)];
+    const [sums, shares] = [
+      blur(plane(data.map((v, i) => (wood[i] ? v : 0))), mm / mmPerPx),
+      blur(plane(mask), mm / mmPerPx),
+    ];
     return sums.data.map((v, i) => v / Math.max(shares.data[i] as number, 1e-3));
   };
   const [fine, slow] = [smooth(light, spread), smooth(light, SLOW * spread)];
