@@ -7,7 +7,7 @@ export const TOOLS = [
   ['points', 'Points'],
   ['follow', 'Follow'],
   ['smooth', 'Smooth'],
-  ['scribble', 'Wood or not'],
+  ['scribble', 'Scribble'],
 ] as const;
 export type Tool = (typeof TOOLS)[number][0];
 
