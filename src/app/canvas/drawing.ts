@@ -157,13 +157,15 @@ export class Drawing {
     return seen;
   }
 
-  /** The handle nearest to a point of the screen, within `reach` px. */
+  /** The handle nearest to a point of the screen, within `reach` px; of several that crowd there, the chosen one. */
   handleNear(at: XY, reach: number): Handle | null {
     let best: Handle | null = null;
     let least = reach;
     for (const handle of this.handles.list) {
       const [x, y] = this.toScreen(handle.at);
-      const d = Math.hypot(x - at[0], y - at[1]);
+      const away = Math.hypot(x - at[0], y - at[1]);
+      // A chosen handle is taken wherever its own square is pressed.
+      const d = handle.id === this.handles.chosen && away <= reach ? away - HANDLE_CHOSEN : away;
       if (d <= least) [best, least] = [handle, d];
     }
     return best;
@@ -301,7 +303,7 @@ class Handles extends FabricObject {
   list: readonly Handle[] = [];
   /** Pixels of what is painted on to one of the screen, beyond the screen's own. */
   detail = 1;
-  private chosen: string | null = null;
+  chosen: string | null = null;
   private spacing = Infinity;
   private ink = '';
   private paper = '';
@@ -325,7 +327,9 @@ class Handles extends FabricObject {
     ctx.fillStyle = this.paper;
     ctx.lineWidth = 1.5 * this.detail;
     const plain = zoom * this.spacing < CROWDED * this.detail ? HANDLE_CROWDED : HANDLE;
-    for (const { id, at } of this.list) {
+    // The chosen one lies over its neighbours.
+    const last = this.list.filter(({ id }) => id === this.chosen);
+    for (const { id, at } of [...this.list.filter(({ id }) => id !== this.chosen), ...last]) {
       const half = this.detail * (id === this.chosen ? HANDLE_CHOSEN : plain);
       const [x, y] = [at[0] * zoom + e, at[1] * zoom + f];
       if (x < -half || y < -half || x > canvas.width + half || y > canvas.height + half) continue;

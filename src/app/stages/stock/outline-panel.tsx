@@ -18,7 +18,7 @@ export function OutlinePanel({ view }: { view: StockView }) {
   if (!outline || !path) return <OutlineByTape view={view} />;
   const Card = CARDS[view.hand.tool.value];
   return (
-    <div class="stack">
+    <div class="stack hand">
       <Choices
         label="Tool for the outline"
         options={TOOLS}

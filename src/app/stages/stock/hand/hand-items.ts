@@ -4,7 +4,7 @@ import type { Path } from '../path';
 import type { StockView } from '../view';
 import { chosenRun, ringOf } from './outline';
 import { pointsOf, type Run } from './ring';
-import { smoothRun } from './smooth';
+import { type Smoothed, smoothRun } from './smooth';
 
 /** What the tool in hand draws over the face. */
 export function handItems(view: StockView, path: Path): Item[] {
@@ -34,17 +34,14 @@ function stretchItems(view: StockView, path: Path): Item[] {
 function smoothItems(view: StockView, path: Path): Item[] {
   const run = view.dragged.value ? null : chosenRun(view, path);
   if (!run || run.first === run.last) return [];
-  const smooth = smoothed(ringOf(path), run, view.hand.bump.value).ring;
-  return [
-    ...line('stretch', pointsOf(ringOf(path), run), 'chosen'),
-    { kind: 'line', id: 'smoothed', points: smooth, closed: true, pen: 'ahead' },
-  ];
+  const smooth = smoothed(ringOf(path), run, view.hand.bump.value).line;
+  return [...line('stretch', pointsOf(ringOf(path), run), 'faint'), ...line('smoothed', smooth, 'ahead')];
 }
 
-let last: { key: unknown[]; made: ReturnType<typeof smoothRun> } | null = null;
+let last: { key: unknown[]; made: Smoothed } | null = null;
 
 /** The chosen stretch smoothed: looked at by the drawing and by the card beside it, computed once. */
-export function smoothed(ring: readonly XY[], run: Run, bump: number): ReturnType<typeof smoothRun> {
+export function smoothed(ring: readonly XY[], run: Run, bump: number): Smoothed {
   const key = [run.first, run.last, bump, ...ring.flat()];
   if (!last || key.length !== last.key.length || key.some((v, i) => v !== last?.key[i]))
     last = { key, made: smoothRun(ring, run, bump) };

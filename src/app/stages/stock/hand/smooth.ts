@@ -2,7 +2,6 @@ import { distance, distanceToRing, simplifyLine } from '../../../../geometry';
 import type { XY } from '../../../canvas/items';
 import {
   along,
-  countOf,
   lengthAround,
   nearestPlace,
   pointsOf,
@@ -32,13 +31,23 @@ export function smoothLine(line: readonly XY[], bump: number): XY[] {
   return simplifyLine<'face'>(passed(evenly(line, bump / EVEN)), SIMPLER);
 }
 
-/** The ring with a run of its points smoothed, and how far that moved its edge at most, mm. */
-export function smoothRun(ring: Ring, run: Run, bump: number): { readonly ring: XY[]; readonly moved: number } {
-  if (countOf(run, ring.length) < 3) return { ring: [...ring], moved: 0 };
+/** A run of a ring's points smoothed. */
+export interface Smoothed {
+  readonly ring: XY[];
+  /** The run alone. */
+  readonly line: XY[];
+  /** How far the edge moved at most, mm. */
+  readonly moved: number;
+}
+
+/** The ring with a run of its points smoothed; the run's two ends stay. */
+export function smoothRun(ring: Ring, run: Run, bump: number): Smoothed {
+  const points = pointsOf(ring, run);
+  if (points.length < 3) return { ring: [...ring], line: points, moved: 0 };
   const place = (i: number): RingPlace => ({ edge: i, at: ring[i] as XY });
-  const line = smoothLine(pointsOf(ring, run), bump);
+  const line = smoothLine(points, bump);
   const next = replaced(ring, place(run.first), line, place(run.last));
-  return { ring: next, moved: Math.max(...pointsOf(ring, run).map((p) => distanceToRing<'face'>(p, next))) };
+  return { ring: next, line, moved: Math.max(...points.map((p) => distanceToRing<'face'>(p, next))) };
 }
 
 /**
