@@ -80,7 +80,7 @@ const rods = (s: Subject): Scale => ({
 });
 
 /** Heights of the face over its mean plane from a person's readings. */
-export function heightsOf(s: Subject): NonNullable<Scale['heights']> {
+function heightsOf(s: Subject): NonNullable<Scale['heights']> {
   const { gaps } = s;
   if (!gaps) return [];
   const read = gaps.y.flatMap((y, j) =>

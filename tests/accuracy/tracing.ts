@@ -11,7 +11,6 @@ import {
 import type { Scale } from '../../src/job';
 import { type Cv, type TraceOutput, tracePhoto } from '../../src/photo';
 import { InputProblem } from '../../src/units';
-import { heightsOf } from './distances';
 import { coveredPx, heightOf, projected, type Subject, woodOf } from './photos';
 import { mean, percent, quantile, type Row, rms, share } from './table';
 
@@ -25,14 +24,16 @@ interface Traced {
 /** Every so many columns and rows of the truth's grid are enough to give the pose. */
 const EVERY = [5, 3] as const;
 
-/** The pose of the truth as known points over the slab, with the face's heights as they were read. */
+/** The pose of the truth as known points over the slab, and the true heights of its face: what tracing adds to errors of measuring is seen alone. */
 function truePose(s: Subject): Scale {
   const { x, y } = s.truth.mapping_grid;
-  const [columns, rows] = [x.filter((_, i) => i % EVERY[0] === 0), y.filter((_, j) => j % EVERY[1] === 0)];
-  const points = columns.flatMap((u) =>
-    rows.map((v): { px: Point<'photo'>; mm: Point<'face'> } => ({ px: projected(s, [u, v], 0), mm: [u, v] })),
-  );
-  return { kind: 'points', points, heights: heightsOf(s) };
+  const rows = y.filter((_, j) => j % EVERY[1] === 0);
+  const at = (every: number): Point<'face'>[] =>
+    x.filter((_, i) => i % every === 0).flatMap((u) => rows.map((v): Point<'face'> => [u, v]));
+  const seen = (mm: Point<'face'>): Point<'photo'> => projected(s, mm, -heightOf(s, mm));
+  const points = at(EVERY[0]).map((mm) => ({ px: seen(mm), mm }));
+  if (s.truth.warp_scale === 0) return { kind: 'points', points };
+  return { kind: 'points', points, heights: at(2).map((mm) => ({ px: seen(mm), z: heightOf(s, mm) })) };
 }
 
 /** Every photo traced; those in which no wood is found count as missed. */
