@@ -1,7 +1,7 @@
 import { distanceToRing, type Point, type Polygon } from '../geometry';
 import type { FacePicture } from '../raster';
 import { type Axis, extent, fitLine, place, type Straight, steps } from './axis';
-import { edgeCost, type Station, sampleBand, shortestPath, stepAcross } from './band';
+import { type Band, edgeCost, type Station, sampleBand, stepAcross } from './band';
 import { clearness, likeness } from './likeness';
 import type { Mask } from './segment';
 import { settle } from './settle';
@@ -16,8 +16,16 @@ const END_REACH = 35;
 const ROOM = 90;
 /** Width over which wood and what is beyond it are compared, mm. */
 const REACH = 6;
-/** How much a change of colour by itself counts beside one from what the wood is like to what the floor is like. */
-const ALONE = 0.3;
+/** Width over which a sharp edge is told, mm. */
+const SHARP = 2;
+/** How much a change from the wood's colours to the floor's counts beside a sharp edge. */
+const LEARNT = 0.3;
+/** What lies so far within an edge, mm, must be the wood's. */
+const INSIDE = 10;
+/** A cut is out of square with the rough end by no more than this, mm over the end. */
+const SKEW = 40;
+/** Rows of an end that are looked at for each line. */
+const ROWS_LOOKED_AT = 100;
 /** What a path pays for every column that it moves sideways along a saw cut. */
 export const STIFF = 0.6;
 /** Where the most of the rough end lies this near to the photo's frame, mm, the frame cut the slab off. */
@@ -60,17 +68,63 @@ export function endOf(
   const middle = stations.map(() => (END_REACH + ROOM) / STEP);
   const like = likeness(band, middle, [-ROOM, -END_REACH], [END_REACH, ROOM]);
   const learnt = like ? clearness(stepAcross(band, like, REACH)) : null;
-  const alone = edgeCost(band, 'either', 4);
-  const cost = alone.map((v, i) => {
-    if (Math.abs(band.from + (i % band.columns) * STEP) > END_REACH) return 0;
-    const raw = Math.max(v, -1);
-    return learnt ? ALONE * raw - (learnt[i] as number) : raw;
+  const { at, slope } = straightEdge(band, edgeCost(band, 'either', SHARP), like, learnt);
+  // The band's rows run along the rough line, so what is found adds to it.
+  const middleT = (ts[0] as number) + ((ts.length - 1) / 2) * STEP;
+  return {
+    at: rough.at + sign * (at - slope * middleT),
+    slope: rough.slope + sign * slope,
+    cut: false,
+  };
+}
+
+/**
+ * The straight line through a band, from row to row, at which colour changes most sharply while what lies within it is the wood's. A shadow
+ * at the end of a slab has the wood's own colours but no sharp edge; a joint of the floor is sharp but has floor on both sides.
+ * @returns mm outwards of the band's middle line at its middle row, and mm more a mm along
+ */
+function straightEdge(
+  band: Band,
+  change: Float32Array,
+  like: Float32Array | null,
+  learnt: Float32Array | null,
+): Straight {
+  const { columns, step, from } = band;
+  const rows = change.length / columns;
+  const within = like && runningMean(band, like, INSIDE);
+  const worth = change.map((v, k) => {
+    const sharp = Math.max(0, Math.min(1, -v));
+    const wood = within ? Math.max(0, Math.min(1, 0.5 + (within[k] as number))) : 1;
+    return sharp * wood + LEARNT * (learnt?.[k] ?? 0);
   });
-  const path = shortestPath(cost, band.columns, { most: 1, bend: STIFF });
-  const found = fitLine(
-    ts.map((t, i) => [t, rough.at + rough.slope * t + sign * (band.from + (path[i] as number) * band.step)]),
-  );
-  return { ...found, cut: false };
+  const reach = Math.round(END_REACH / step);
+  const zero = Math.round(-from / step);
+  const every = Math.max(1, Math.floor(rows / ROWS_LOOKED_AT));
+  let best = { score: -1, first: 0, last: 0 };
+  for (let first = -reach; first <= reach; first++) {
+    for (let last = Math.max(-reach, first - SKEW); last <= Math.min(reach, first + SKEW); last++) {
+      let score = 0;
+      for (let row = 0; row < rows; row += every) {
+        const column = zero + Math.round(first + ((last - first) * row) / (rows - 1));
+        score += worth[row * columns + column] as number;
+      }
+      if (score > best.score) best = { score, first, last };
+    }
+  }
+  return { at: ((best.first + best.last) / 2) * step, slope: (best.last - best.first) / (rows - 1) };
+}
+
+/** Mean of a value over so many columns before each, inwards. */
+function runningMean({ columns }: Band, values: Float32Array, over: number): Float32Array {
+  const out = new Float32Array(values.length);
+  for (let row = 0; row < values.length; row += columns) {
+    let sum = 0;
+    for (let c = 0; c < columns; c++) {
+      out[row + c] = sum / Math.max(1, Math.min(c, over));
+      sum += (values[row + c] as number) - (c >= over ? (values[row + c - over] as number) : 0);
+    }
+  }
+  return out;
 }
 
 /** A crosscut end to within what a saw that wanders leaves, drawn beyond both sides. */
