@@ -32,7 +32,6 @@ function truePose(s: Subject): Scale {
     x.filter((_, i) => i % every === 0).flatMap((u) => rows.map((v): Point<'face'> => [u, v]));
   const seen = (mm: Point<'face'>): Point<'photo'> => projected(s, mm, -heightOf(s, mm));
   const points = at(EVERY[0]).map((mm) => ({ px: seen(mm), mm }));
-  if (s.truth.warp_scale === 0) return { kind: 'points', points };
   return { kind: 'points', points, heights: at(2).map((mm) => ({ px: seen(mm), z: heightOf(s, mm) })) };
 }
 
