@@ -113,14 +113,45 @@ export function theOneMeant(
   return { piece: pieces[best] as Piece, others: pieces.filter((_, i) => i !== best) };
 }
 
+/** What lies across a slab from edge to edge (a rod, a batten, a strap) is no wider than twice this, mm. */
+const ACROSS = 30;
+/** Wood beyond it goes on in line: with it, the slab is no more than this much wider. */
+const IN_LINE = 1.15;
+/** Less beyond it than this share of the slab is not worth the risk. */
+const WORTH_JOINING = 0.03;
+
 /** The main piece without holes, bearers and bites. */
 export function tidied(cv: Cv, own: Own, wood: Mat, guess: Uint8Array, mmPerPx: number): Mat {
-  const filled = mainPiece(cv, own, wood, guess);
-  const depth = own(new cv.Mat());
-  cv.distanceTransform(filled, depth, cv.DIST_L2, 5);
-  const deepest = cv.minMaxLoc(depth, own(new cv.Mat())).maxVal * mmPerPx;
+  const filled = goneOn(cv, own, wood, mainPiece(cv, own, wood, guess), guess, mmPerPx);
+  const deepest = deepestOf(cv, own, filled, mmPerPx);
   const body = opened(cv, own, filled, Math.min(OPENING, 0.75 * deepest) / mmPerPx);
   return mainPiece(cv, own, closed(cv, own, body, Math.min(CLOSING, 0.5 * deepest) / mmPerPx), guess);
+}
+
+/** The main piece with what goes on in line with it beyond something that lies across; as it was where nothing does. */
+function goneOn(cv: Cv, own: Own, wood: Mat, main: Mat, guess: Uint8Array, mmPerPx: number): Mat {
+  const bridged = mainPiece(cv, own, closed(cv, own, wood, ACROSS / mmPerPx), guess);
+  const whole = opened(cv, own, bridged, Math.min(OPENING, 0.75 * deepestOf(cv, own, main, mmPerPx)) / mmPerPx);
+  const [before, after] = [boxSides(cv, own, main), boxSides(cv, own, whole)];
+  if (!before || !after || cv.countNonZero(whole) < (1 + WORTH_JOINING) * cv.countNonZero(main)) return main;
+  return after.short <= IN_LINE * before.short ? mainPiece(cv, own, whole, guess) : main;
+}
+
+/** Sides (px) of the smallest box around a mask; null where it is empty. */
+function boxSides(cv: Cv, own: Own, mask: Mat): { long: number; short: number } | null {
+  const contours = own(new cv.MatVector());
+  cv.findContours(mask, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
+  const sizes = Array.from({ length: contours.size() }, (_, i) => cv.minAreaRect(own(contours.get(i))).size);
+  const largest = sizes.sort((p, q) => q.width * q.height - p.width * p.height)[0];
+  if (!largest) return null;
+  return { long: Math.max(largest.width, largest.height), short: Math.min(largest.width, largest.height) };
+}
+
+/** How far the innermost place of a mask lies from its rim, mm. */
+function deepestOf(cv: Cv, own: Own, mask: Mat, mmPerPx: number): number {
+  const depth = own(new cv.Mat());
+  cv.distanceTransform(mask, depth, cv.DIST_L2, 5);
+  return cv.minMaxLoc(depth, own(new cv.Mat())).maxVal * mmPerPx;
 }
 
 /** What is left of the wood where a disc of `radius` px fits into it: worn by the disc and grown again. */
