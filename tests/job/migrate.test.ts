@@ -22,7 +22,8 @@ describe('a job of an older version', () => {
       Object.values(slabs).flatMap((slab) => Object.values(slab.faces)),
     );
     expect(faces.length).toBeGreaterThan(0);
-    for (const face of faces) expect(face).toMatchObject({ unseen: [], pith: null, grainLines: [], strokes: [], outlineByHand: false });
+    for (const face of faces)
+      expect(face).toMatchObject({ unseen: [], pith: null, grainLines: [], strokes: [], outlineByHand: false });
   });
 
   it('that is damaged is refused with its path, not mended into something else', () => {

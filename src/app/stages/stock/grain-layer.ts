@@ -1,19 +1,10 @@
 import type { Region } from '../../../geometry';
-import type { GrainField } from '../../../grain';
-import type { Face } from '../../../job';
 import { defectArea } from '../../../layout';
 import type { XY } from '../../canvas/items';
-import { type Trouble, troubleOf } from '../../parts/problem';
+import { troubleOf } from '../../parts/problem';
 import { photoWork } from '../../work';
+import type { GrainRead } from './grain-read';
 import type { StockView } from './view';
-
-/** The grain of the face in view as its picture shows it: being read, read, or why not. */
-export interface GrainRead {
-  /** The picture and outline that it was read from. */
-  readonly of: Pick<Face, 'picture' | 'outline'>;
-  readonly field: GrainField | null;
-  readonly trouble: Trouble | null;
-}
 
 /** Nodes lie so far apart, mm: near enough for a knot's swirl, far enough for the wood to be seen between the strokes. */
 const STEP = 25;

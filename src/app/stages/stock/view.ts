@@ -2,7 +2,7 @@ import { batch, computed, signal } from '@preact/signals';
 import type { Point, Polygon } from '../../../geometry';
 import { type Flitch, type Photo, type Picture, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
 import type { JobStore } from '../../store';
-import type { GrainRead } from './grain-layer';
+import type { GrainRead } from './grain-read';
 import { HandTools } from './hand/tools';
 import type { PathPoint } from './path';
 import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
