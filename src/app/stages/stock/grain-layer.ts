@@ -1,4 +1,5 @@
 import type { Region } from '../../../geometry';
+import type { GrainField } from '../../../grain';
 import { defectArea } from '../../../layout';
 import type { XY } from '../../canvas/items';
 import { troubleOf } from '../../parts/problem';
