@@ -254,7 +254,7 @@ test('on a phone, every control of the stage is at least 44 px high, and nothing
   const page = await app.open({ ...METRIC, viewport: { width: 390, height: 844 }, hasTouch: true });
   await page.getByRole('button', { name: 'Open the demo job' }).click();
   await page.getByRole('button', { name: 'Read the 2 photos' }).waitFor();
-  for (const name of ['Photo', 'Outline', 'Defects', 'Readings', 'Slab']) {
+  for (const name of ['Photo', 'Outline', 'Defects', 'Layers', 'Readings', 'Slab']) {
     await panel(page, name);
     const small = await page.evaluate(() =>
       [...document.querySelectorAll('button, select, input, summary, a')]

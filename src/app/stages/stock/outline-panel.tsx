@@ -7,6 +7,7 @@ import { PointsCard } from './hand/points-card';
 import { ScribbleCard } from './hand/scribble-card';
 import { SmoothCard } from './hand/smooth-card';
 import { TOOLS } from './hand/tools';
+import { Unseen } from './unseen';
 import type { StockView } from './view';
 
 const CARDS = { points: PointsCard, follow: FollowCard, smooth: SmoothCard, scribble: ScribbleCard };
@@ -15,10 +16,12 @@ const CARDS = { points: PointsCard, follow: FollowCard, smooth: SmoothCard, scri
 export function OutlinePanel({ view }: { view: StockView }) {
   const outline = view.face.value?.outline;
   const path = editedPath(view);
-  if (!outline || !path) return <OutlineByTape view={view} />;
+  const face = view.face.value;
+  if (!face || !outline || !path) return <OutlineByTape view={view} />;
   const Card = CARDS[view.hand.tool.value];
   return (
     <div class="stack hand">
+      <Unseen face={face} />
       <Choices
         label="Tool for the outline"
         options={TOOLS}
