@@ -6,6 +6,8 @@ import { photoKinds } from './tests/support/photo-commands.ts';
 // The three ways to test. `npx vitest run --project unit` runs one of them, and a file name after it one file.
 export default defineConfig({
   test: {
+    // Two cores, and Node leaves one idle unless told.
+    maxWorkers: 2,
     // OpenCV's module is a promise with a default export of its own, which Vitest's guess gets wrong.
     deps: { interopDefault: false },
     projects: [
