@@ -16,14 +16,19 @@ const SHEET = 520;
 const FAT = 0.08;
 
 /** Strokes of one kind, as wide as they are drawn. */
-export function strokeMask(grid: Grid, { strokes = [] }: TraceOptions, kind: 'wood' | 'not wood'): Uint8Array {
-  return maskOf(
-    grid,
-    strokes
-      .filter((s) => s.kind === kind)
-      .flatMap(({ line }) => line.slice(1).map((q, i) => ribbon(line[i] as Point<'face'>, q))),
-  );
+export function strokeMask(grid: Grid, hints: TraceOptions, kind: 'wood' | 'not wood'): Uint8Array {
+  return maskOf(grid, ribbons(hints, kind, STROKE));
 }
+
+/** Strokes of one kind as areas, `half` mm to either side of the line. */
+export const ribbons = (
+  { strokes = [] }: Pick<TraceOptions, 'strokes'>,
+  kind: 'wood' | 'not wood',
+  half: number,
+): Region<'face'>[] =>
+  strokes
+    .filter((s) => s.kind === kind)
+    .flatMap(({ line }) => line.slice(1).map((q, i) => ribbon(line[i] as Point<'face'>, q, half)));
 
 /** Things laid on the wood or beside it. `by`: how much wider than they are, mm. */
 export function laidMask(grid: Grid, { laid = [] }: TraceOptions, which: 'all' | 'beside', by = 0): Uint8Array {
@@ -87,9 +92,9 @@ function scaled(ring: Polygon<'face'>, by: number): Polygon<'face'> {
   return ring.map((p) => [x + (p[0] - x) * by, y + (p[1] - y) * by]);
 }
 
-function ribbon(p: Point<'face'>, q: Point<'face'>): Region<'face'> {
+function ribbon(p: Point<'face'>, q: Point<'face'>, half: number): Region<'face'> {
   const length = distance(p, q) || 1;
-  const [ux, uy] = [((q[0] - p[0]) / length) * STROKE, ((q[1] - p[1]) / length) * STROKE];
+  const [ux, uy] = [((q[0] - p[0]) / length) * half, ((q[1] - p[1]) / length) * half];
   return solid([
     [p[0] - ux - uy, p[1] - uy + ux],
     [p[0] - ux + uy, p[1] - uy - ux],

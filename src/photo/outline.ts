@@ -3,6 +3,7 @@ import type { FacePicture } from '../raster';
 import { InputProblem } from '../units';
 import { findBark } from './bark';
 import { laidMask } from './hints';
+import { obeying } from './obeying';
 import { gridOf, seenMask } from './pictures';
 import { findSapwood } from './sapwood';
 import type { Mask } from './segment';
@@ -44,7 +45,7 @@ export interface Edges {
 export function edgesOf(picture: FacePicture, wood: Mask, options: TraceOptions): Edges {
   const hides = hiddenMask(picture, options);
   const edge = traceSides(picture, hides, wood, options.frame);
-  const outer = simplify(edge.outline, SIMPLER);
+  const outer = obeying(simplify(edge.outline, SIMPLER), options);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const sapwood = findSapwood(picture, hides, edge.sides);
   return {

@@ -1,5 +1,14 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { bounds, densify, distance, distanceToRing, type Point, type Polygon, ringArea } from '../../src/geometry';
+import {
+  bounds,
+  densify,
+  distance,
+  distanceToRing,
+  type Point,
+  type Polygon,
+  regionContains,
+  ringArea,
+} from '../../src/geometry';
 import { type Cv, retrace } from '../../src/photo';
 import { trace } from '../../src/photo/trace';
 import type { Traced, TraceOptions } from '../../src/photo/trace-types';
@@ -205,6 +214,28 @@ describe('tracing again after a stroke', () => {
     const again = retrace(cv, scene.picture, { outline, strokes, hidden: scene.cards });
     expect(at(off(densify(scene.outline, 5), again.outline.outer), 0.95)).toBeLessThan(1);
     expect(Math.abs(ringArea(again.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
+  });
+
+  it('keeps to strokes even where every colour speaks against them', () => {
+    // Along the front edge, from -300 to 300: one stroke out in the bark, one within the heart.
+    const along = (inwards: number) =>
+      [-300, -200, -100].map((s): Point<'face'> => {
+        const edge = Math.max(...scene.outline.filter(([x]) => Math.abs(x - s) < 6).map(([, y]) => y));
+        return [s, edge - inwards];
+      });
+    const [bark, heart] = [along(-7), along(12).map(([s, t]): Point<'face'> => [s + 400, t])];
+    const again = retrace(cv, scene.picture, {
+      outline: { outer: scene.outline, holes: [] },
+      strokes: [
+        { kind: 'wood', line: bark },
+        { kind: 'not wood', line: heart },
+      ],
+      hidden: scene.cards,
+    });
+    for (const p of bark) expect(regionContains(again.outline, p)).toBe(true);
+    for (const p of heart) expect(regionContains(again.outline, p)).toBe(false);
+    // What no stroke speaks of is traced as before.
+    expect(at(off(densify(scene.outline, 5), again.outline.outer), 0.7)).toBeLessThan(1);
   });
 });
 
