@@ -1,34 +1,23 @@
-import {
-  type Bounds,
-  bounds,
-  centroid,
-  contains,
-  offset,
-  type Point,
-  type Polygon,
-  regionArea,
-  union,
-} from '../geometry';
+import { type Bounds, centroid, contains, type Point, type Polygon, regionArea, union } from '../geometry';
 import type { Calibration } from '../job';
-import { type FacePicture, type Grid, maskOf } from '../raster';
-import { type Control, pause } from '../search';
+import type { FacePicture } from '../raster';
+import { type Control, pause, stage } from '../search';
 import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
-import { noWood } from './outline';
-import { paperLight } from './paper-light';
-import { frameOf, WHOLE_PX } from './read-face';
-import { rectify } from './rectify';
-import { type Mask, segment } from './segment';
+import { frameOf } from './read-face';
+import type { Mask } from './segment';
 import type { Cut } from './stitch-cut';
 import { reframedCalibration } from './stitch-frame';
-import { bothTones, NO_TONE, paperTone, type Tone } from './stitch-light';
+import { type Ground, groundOf } from './stitch-ground';
+import { bothTones, type Tone } from './stitch-light';
 import { faceFrame } from './stitch-orient';
-import { LIKE, type Pair, pairOf } from './stitch-pair';
-import { type Layer, seenBy, shareOf, stitched } from './stitch-picture';
+import { LIKE, type Pair, pairOf, type Seam, seamOf } from './stitch-pair';
+import { type Layer, shareOf, stitched } from './stitch-picture';
 import { check, tooLittle, untied } from './stitch-refusal';
-import type { Sighting } from './stitch-sightings';
+import { rowOf } from './stitch-row';
+import { markerOf, type Sighting } from './stitch-sightings';
 import { type TieWay, tie, tieWays } from './stitch-tie';
 import type { Join, MeasuredShot, Shot } from './stitch-types';
 import type { Laid, TraceOptions } from './trace-types';
@@ -61,7 +50,7 @@ export async function joined(cv: Cv, shots: readonly MeasuredShot[], control: Co
   for (const [i, way] of ways.entries()) {
     await pause(control, i / ways.length, 'Laying the photos on each other');
     try {
-      return joinedBy(cv, shots, way);
+      return await joinedBy(cv, shots, way, stage(control, i / ways.length, 1));
     } catch (error) {
       if (!(error instanceof InputProblem)) throw error;
       refused ??= error;
@@ -70,13 +59,21 @@ export async function joined(cv: Cv, shots: readonly MeasuredShot[], control: Co
   throw refused;
 }
 
-function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFace {
-  const rough = laidOut(cv, shots, way.tie.calibrations);
-  const first = rough.pairs();
-  first.forEach((pair, i) => {
-    const [a, b] = [rough.order[i] as number, rough.order[i + 1] as number];
-    check(pair, way, shots, [a, b]);
-  });
+async function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay, control: Control): Promise<JoinedFace> {
+  const overFace = (calibrations: readonly Calibration[]) => {
+    const frame = faceFrame(shots, calibrations);
+    return calibrations.map((calibration) => reframedCalibration(calibration, frame));
+  };
+  const roughly = overFace(way.tie.calibrations);
+  const ground = groundOf(cv, shots, roughly);
+  const rough = laidOut(shots, roughly, ground);
+  const first: Pair[] = [];
+  for (const [k, of] of rough.overlaps(ground.wood).entries()) {
+    await pause(control, 0.2 + (0.3 * k) / shots.length, 'Comparing the wood in both');
+    const pair = pairOf(cv, ...of);
+    check(pair, way, shots, rough.between(k));
+    first.push(pair);
+  }
   // What the wood tells of how the photos lie goes into the fit, beside the marks; what it still misses is evened out in the picture.
   const spots = first.flatMap((pair, i) => (pair.shift.likeness >= LIKE ? woodSightings(rough, pair, i) : []));
   const kept = shots.map((shot, i) => ({
@@ -87,19 +84,21 @@ function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFa
     ],
   }));
   const tied = spots.length > 0 ? (tie(kept) ?? way.tie) : way.tie;
-  const frame = faceFrame(shots, tied.calibrations);
-  const final = laidOut(
-    cv,
-    shots,
-    tied.calibrations.map((calibration) => reframedCalibration(calibration, frame)),
-  );
-  const pairs = final.pairs();
+  await pause(control, 0.5, 'Laying the wood on itself');
+  // The wood moved by a millimetre or two since: cards and floor are where they were.
+  const final = laidOut(shots, overFace(tied.calibrations), ground);
+  const pairs: Seam[] = [];
+  for (const [k, of] of final.overlaps(ground.wood).entries()) {
+    await pause(control, 0.55 + (0.35 * k) / shots.length, 'Making one picture of the photos');
+    pairs.push(seamOf(cv, ...of));
+  }
+  await pause(control, 0.9);
   const { order } = final;
   const layers = order.map((shot, k) => settledLayer(final.layers[shot] as Layer, pairs, k, final.axis));
   const cuts = pairs.map(({ cut }) => cut);
   const nameOf = (k: number) => (shots[order[k] as number] as MeasuredShot).shot.name;
   return {
-    calibrations: final.layers.map(({ calibration }) => calibration),
+    calibrations: final.layers.map(({ calibration }, i) => named(calibration, way.moved, shots[i] as MeasuredShot)),
     layers,
     order,
     cuts,
@@ -114,98 +113,49 @@ function joinedBy(cv: Cv, shots: readonly MeasuredShot[], way: TieWay): JoinedFa
   };
 }
 
-/** Shots over one frame, in the order in which they follow each other, and what of the face is wood. */
-function laidOut(cv: Cv, shots: readonly MeasuredShot[], calibrations: readonly Calibration[]) {
-  const seen = calibrations.map(seenBy);
-  const middles = seen.map((box): Point<'face'> => [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2]);
-  const spread = (k: 0 | 1) => Math.max(...middles.map((p) => p[k])) - Math.min(...middles.map((p) => p[k]));
-  const axis = spread(0) >= spread(1) ? 0 : 1;
-  const order = shots
-    .map((_, i) => i)
-    .sort((i, j) => (middles[i] as Point<'face'>)[axis] - (middles[j] as Point<'face'>)[axis]);
-  const box = bounds(
-    seen.flatMap(({ minX, minY, maxX, maxY }): Point<'face'>[] => [
-      [minX, minY],
-      [maxX, maxY],
-    ]),
-  );
-  const mmPerPx = Math.max(box.maxX - box.minX, box.maxY - box.minY) / WHOLE_PX;
-  const laid = shots.map(({ shot }, i) => laidOf(cv, shot.photo, shot.scale, calibrations[i] as Calibration));
-  const layers = shots.map(({ shot: { photo, scale } }, i): Layer => {
-    const calibration = calibrations[i] as Calibration;
-    const white = scale.kind === 'markers' || scale.kind === 'paper' ? (laid[i] as Laid[]) : [];
-    const light =
-      white.length > 0
-        ? paperLight(
-            rectify(cv, photo, calibration, { mmPerPx: Math.max(mmPerPx, PAPER) }),
-            white.map(({ polygon }) => polygon),
-          )
-        : null;
-    return { photo, calibration, moved: (spot) => spot, tone: light ? paperTone(light) : NO_TONE };
-  });
-  const overlapOf = (k: number): Bounds => {
-    const [a, b] = [seen[order[k] as number] as Bounds, seen[order[k + 1] as number] as Bounds];
-    return {
-      minX: Math.max(a.minX, b.minX),
-      minY: Math.max(a.minY, b.minY),
-      maxX: Math.min(a.maxX, b.maxX),
-      maxY: Math.min(a.maxY, b.maxY),
-    };
+/** A calibration that says which of its marks were left out because another photo shows them elsewhere. */
+function named(calibration: Calibration, moved: readonly string[], { sightings }: MeasuredShot): Calibration {
+  const marks = moved.filter((name) => sightings.some((sighting) => sighting.name === name)).map(markerOf);
+  if (marks.length === 0) return calibration;
+  const why =
+    'it lies elsewhere in another photo of this face, so it was moved between the shots; it ties the photos no longer.';
+  return {
+    ...calibration,
+    outliers: [...calibration.outliers, ...marks],
+    reasons: [...(calibration.reasons ?? []), ...marks.map((name) => ({ name, why }))],
   };
-  const middle = order.slice(1).map((_, k): Cut => {
-    const { minX, minY, maxX, maxY } = overlapOf(k);
-    return { axis, at: () => (axis === 0 ? (minX + maxX) / 2 : (minY + maxY) / 2) };
-  });
-  const sorted = order.map((i) => layers[i] as Layer);
-  const everything = laid.flat();
-  const pairs = (): Pair[] => {
-    const whole = stitched(cv, sorted, middle, { mmPerPx, bounds: box });
-    const wood = segment(cv, whole, { laid: everything });
-    if (!wood) throw noWood();
-    const bare = bareWood(wood, everything);
-    return middle.map((_, k) => {
-      const overlap = clipped(overlapOf(k), wood);
-      if (!overlap) throw tooLittle(shots, [order[k] as number, order[k + 1] as number], 0);
-      return pairOf(cv, sorted[k] as Layer, sorted[k + 1] as Layer, overlap, bare, axis);
-    });
-  };
-  return { axis: axis as 0 | 1, order, box, mmPerPx, layers, pairs };
 }
 
-/** Light is read from paper at this detail, mm per pixel, or less. */
-const PAPER = 1.5;
-/** Wood so near its edge, mm, may be shadow or floor. */
-const EDGE = 12;
+/** Shots over one frame of the face, as they follow each other. */
+function laidOut(shots: readonly MeasuredShot[], calibrations: readonly Calibration[], { tones, bare }: Ground) {
+  const row = rowOf(calibrations);
+  const { axis, order } = row;
+  const layers = shots.map(
+    ({ shot: { photo } }, i): Layer => ({
+      photo,
+      calibration: calibrations[i] as Calibration,
+      moved: (spot) => spot,
+      tone: tones[i] as Tone,
+    }),
+  );
+  const between = (k: number) => [order[k] as number, order[k + 1] as number] as const;
+  return {
+    ...row,
+    layers,
+    between,
+    /** What is held against each other of each shot and the next. */
+    overlaps: (wood: Mask) =>
+      order.slice(1).map((_, k) => {
+        const overlap = clipped(row.overlap(k), wood);
+        if (!overlap) throw tooLittle(shots, between(k), 0);
+        const [a, b] = between(k);
+        return [layers[a] as Layer, layers[b] as Layer, overlap, bare, axis] as const;
+      }),
+  };
+}
+
 /** Floor kept beside the wood in the overlap, mm. */
 const BESIDE = 40;
-
-/** Says where a grid shows bare wood. */
-function bareWood(wood: Mask, laid: readonly Laid[]): (grid: Grid) => Uint8Array {
-  const reach = Math.ceil(EDGE / wood.mmPerPx);
-  const inner = wood.data.map((v, i) => {
-    if (!v) return 0;
-    const [c, r] = [i % wood.width, Math.floor(i / wood.width)];
-    const isWood = (dc: number, dr: number) =>
-      c + dc >= 0 && r + dr >= 0 && c + dc < wood.width && r + dr < wood.height && wood.data[i + dr * wood.width + dc];
-    return isWood(reach, 0) && isWood(-reach, 0) && isWood(0, reach) && isWood(0, -reach) ? 1 : 0;
-  });
-  const covers = offset(
-    laid.map(({ polygon }) => ({ outer: polygon, holes: [] })),
-    CARD_RIM,
-  );
-  return (grid) => {
-    const cards = maskOf(grid, covers);
-    return cards.map((card, i) => {
-      if (card) return 0;
-      const c = Math.floor((grid.x0 + ((i % grid.width) + 0.5) * grid.mmPerPx - wood.x0) / wood.mmPerPx);
-      const r = Math.floor((grid.y0 + (Math.floor(i / grid.width) + 0.5) * grid.mmPerPx - wood.y0) / wood.mmPerPx);
-      return c >= 0 && r >= 0 && c < wood.width && r < wood.height ? (inner[r * wood.width + c] as number) : 0;
-    });
-  };
-}
-
-/** Cards cast a rim of shadow, mm. */
-const CARD_RIM = 6;
 
 /** The part of a box beside which wood lies; null where there is none. */
 function clipped(box: Bounds, { data, width, mmPerPx, x0, y0 }: Mask): Bounds | null {
@@ -252,7 +202,7 @@ function woodMark(name: string, view: Measure, spot: Point<'face'>): Sighting {
 }
 
 /** A layer with what its neighbours tell of its shift and light: each of two takes half. */
-function settledLayer(layer: Layer, pairs: readonly Pair[], k: number, axis: 0 | 1): Layer {
+function settledLayer(layer: Layer, pairs: readonly Seam[], k: number, axis: 0 | 1): Layer {
   const [before, after] = [pairs[k - 1], pairs[k]];
   // Steps from layer to layer, their mean over all taken out, so that the face as a whole is neither lightened nor darkened.
   const levels: Point3[] = [[0, 0, 0]];
@@ -270,7 +220,7 @@ function settledLayer(layer: Layer, pairs: readonly Pair[], k: number, axis: 0 |
     return beyond >= FADE ? 0 : 0.5 + 0.5 * Math.cos((Math.PI * beyond) / FADE);
   };
   const tone: Tone = (x, y) => {
-    const own = (pair: Pair | undefined, sign: number): readonly number[] => {
+    const own = (pair: Seam | undefined, sign: number): readonly number[] => {
       if (!pair) return [0, 0, 0];
       const { light, box } = pair;
       const [here, mean] = [light(x, y), light((box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2)];

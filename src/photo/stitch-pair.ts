@@ -1,4 +1,4 @@
-import type { Bounds, Point } from '../geometry';
+import type { Bounds } from '../geometry';
 import { type FacePicture, type Grid, linearLight, type Raster } from '../raster';
 import type { Cv } from './cv';
 import { gridOf } from './pictures';
@@ -10,13 +10,17 @@ import { type Shift, shiftBetween } from './stitch-shift';
 /** The part of the face that two photos show, held against each other. */
 export interface Pair {
   readonly shift: Shift;
+  /** The part of the face that both show, mm. */
+  readonly box: Bounds;
+  /** How much of the overlap is bare wood in both, along the way that the photos follow each other, mm. */
+  readonly length: number;
+}
+
+/** How the pictures of two photos become one. */
+export interface Seam extends Pair {
   /** How much lighter the first is. */
   readonly light: Tone;
   readonly cut: Cut;
-  /** The part of the face that both show, mm. */
-  readonly box: Bounds;
-  /** How much of the overlap is bare wood in both, mm2, and how long that is along the way that the photos follow each other. */
-  readonly wood: { readonly area: number; readonly length: number };
 }
 
 /** Detail at which two pictures are compared, mm per pixel; coarser where so many pixels would not do. */
@@ -25,19 +29,15 @@ const MOST_PIXELS = 2e6;
 /** Below this correlation the shift is chance: pictures stay where the marks put them. */
 export const LIKE = 0.5;
 
-/**
- * Holds two layers against each other.
- * @param overlap the part of the face that both show, mm
- * @param isWood whether bare wood is seen at a spot: no card, no floor
- */
-export function pairOf(
+/** Two layers where both show the face. */
+function overlapping(
   cv: Cv,
   first: Layer,
   second: Layer,
   overlap: Bounds,
   isWood: (grid: Grid) => Uint8Array,
   axis: 0 | 1,
-): Pair {
+) {
   const area = (overlap.maxX - overlap.minX) * (overlap.maxY - overlap.minY);
   const mmPerPx = Math.max(DETAIL, Math.sqrt(area / MOST_PIXELS));
   const shown = (layer: Layer): FacePicture => stitched(cv, [layer], [], { mmPerPx, bounds: overlap });
@@ -45,15 +45,30 @@ export function pairOf(
   const grid = gridOf(a);
   const both = bothSeen(a.raster, b.raster);
   const wood = isWood(grid).map((v, i) => v & (both[i] as number));
-  const lightA = logLight(a.raster);
-  const shift = shiftBetween(grid, lightA, logLight(b.raster), wood);
-  const moved = shift.likeness >= LIKE ? shift.to : (spot: Point<'face'>) => spot;
-  const laid = shown({ ...second, moved });
-  const light = lightBetween(grid, a.raster.data, laid.raster.data, wood);
+  const light = logLight(a.raster);
+  const shift = shiftBetween(grid, light, logLight(b.raster), wood);
+  const pair: Pair = { shift, box: overlap, length: lengthOf(grid, wood, axis) };
+  return { pair, shown, picture: a, grid, wood, light };
+}
+
+/**
+ * Holds two layers against each other.
+ * @param overlap the part of the face that both show, mm
+ * @param isWood whether bare wood is seen at a spot: no card, no floor
+ */
+export const pairOf = (...given: Parameters<typeof overlapping>): Pair => overlapping(...given).pair;
+
+/** Holds two layers against each other, and finds where and how one passes into the other. */
+export function seamOf(...given: Parameters<typeof overlapping>): Seam {
+  const { pair, shown, picture, grid, wood, light: lightA } = overlapping(...given);
+  const [, , second, , , axis] = given;
+  const { shift } = pair;
+  const laid = shift.likeness >= LIKE ? shown({ ...second, moved: shift.to }) : shown(second);
+  const light = lightBetween(grid, picture.raster.data, laid.raster.data, wood);
   const lightB = logLight(laid.raster);
   evened(grid, lightB, light);
-  const cut = cutBetween(grid, lightA, lightB, bothSeen(a.raster, laid.raster), wood, axis);
-  return { shift, light, cut, box: overlap, wood: extentOf(grid, wood, axis) };
+  const cut = cutBetween(grid, lightA, lightB, bothSeen(picture.raster, laid.raster), wood, axis);
+  return { ...pair, light, cut };
 }
 
 function bothSeen(a: Raster, b: Raster): Uint8Array {
@@ -84,13 +99,10 @@ function evened({ width, mmPerPx, x0, y0 }: Grid, light: Float32Array, tone: Ton
   }
 }
 
-function extentOf({ width, mmPerPx }: Grid, wood: Uint8Array, axis: 0 | 1): Pair['wood'] {
-  let count = 0;
+function lengthOf({ width, mmPerPx }: Grid, wood: Uint8Array, axis: 0 | 1): number {
   const lines = new Set<number>();
   wood.forEach((v, i) => {
-    if (!v) return;
-    count++;
-    lines.add(axis === 0 ? i % width : Math.floor(i / width));
+    if (v) lines.add(axis === 0 ? i % width : Math.floor(i / width));
   });
-  return { area: count * mmPerPx * mmPerPx, length: lines.size * mmPerPx };
+  return lines.size * mmPerPx;
 }

@@ -20,7 +20,7 @@ export function check(
   of: readonly [number, number],
 ): void {
   const { likeness, figure } = pair.shift;
-  if (pair.wood.length < LEAST_OVERLAP) throw tooLittle(shots, of, pair.wood.length);
+  if (pair.length < LEAST_OVERLAP) throw tooLittle(shots, of, pair.length);
   const [a, b] = of.map((i) => shots[i] as MeasuredShot) as [MeasuredShot, MeasuredShot];
   const common = a.sightings.filter(
     ({ name, below }) => below === 0 && !moved.includes(name) && b.sightings.some((other) => other.name === name),

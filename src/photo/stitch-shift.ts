@@ -35,31 +35,37 @@ const USUAL = 2;
 const ALIKE = 60;
 /** Side of the patches whose likeness is told, mm. */
 const PATCH = 40;
-/** Every so many pixels is looked at. */
+/** Spots so far apart are looked at, mm or pixels, whichever is more. */
 const STRIDE = 2;
+/** A figure whose spread is so many pixels is as well seen at half the detail. */
+const PLENTY = 2;
 const TERMS = 6;
 
 /** @param wood 1 where both pictures show bare wood; @param first, second lightness (log of linear light) on the same grid */
 export function shiftBetween(grid: Grid, first: Float32Array, second: Float32Array, wood: Uint8Array): Shift {
-  const { width, height, mmPerPx, x0, y0 } = grid;
   const box = boxOf({ ...grid, data: wood });
   const terms = termsOver(box);
+  const fine = smoothOver({ grid, wood, lights: [first, second] });
+  const coarse = smoothOver(halved(fine));
   let p = new Float64Array(2 * TERMS);
   let likeness = 0;
   let figure = 0;
   for (const spread of LEVELS) {
-    const [a, b] = [first, second].map((light) => figureOf(grid, light, wood, spread)) as [Figure, Figure];
+    const seen = spread >= PLENTY * grid.mmPerPx ? coarse : fine;
+    const { width, height, mmPerPx, x0, y0 } = seen.grid;
+    const stride = seen === fine ? STRIDE : STRIDE / 2;
+    const [a, b] = seen.lights.map((light) => figureOf(seen, light, spread)) as [Figure, Figure];
     figure = Math.min(a.strength, b.strength);
     for (let round = 0; round < ROUNDS; round++) {
       const normal = new Float64Array(4 * TERMS * TERMS);
       const right = new Float64Array(2 * TERMS);
-      for (let r = STRIDE; r < height - STRIDE; r += STRIDE) {
-        for (let c = STRIDE; c < width - STRIDE; c += STRIDE) {
+      for (let r = stride; r < height - stride; r += stride) {
+        for (let c = stride; c < width - stride; c += stride) {
           const i = r * width + c;
-          if (!wood[i]) continue;
+          if (!seen.wood[i]) continue;
           const f = terms(x0 + (c + 0.5) * mmPerPx, y0 + (r + 0.5) * mmPerPx);
           const [dx, dy] = sum(p, f);
-          const there = at(b.data, grid, c + dx / mmPerPx, r + dy / mmPerPx);
+          const there = at(b.data, seen.grid, c + dx / mmPerPx, r + dy / mmPerPx);
           if (Number.isNaN(there)) continue;
           const e = there - (a.data[i] as number);
           if (Math.abs(e) >= ODD) continue;
@@ -78,7 +84,7 @@ export function shiftBetween(grid: Grid, first: Float32Array, second: Float32Arr
       p = p.map((value, k) => value - (step[k] as number));
       if (step.every((value) => Math.abs(value) < 0.003)) break;
     }
-    likeness = likenessOf(grid, a.data, b.data, wood, (x, y) => sum(p, terms(x, y)));
+    likeness = likenessOf(seen.grid, a.data, b.data, seen.wood, (x, y) => sum(p, terms(x, y)));
   }
   return {
     to: ([x, y]) => {
@@ -97,17 +103,60 @@ interface Figure {
   readonly strength: number;
 }
 
-/** Lightness without light: what varies over `spread` mm, at one strength everywhere; 0 off the wood. */
-function figureOf({ width, height, mmPerPx }: Grid, light: Float32Array, wood: Uint8Array, spread: number): Figure {
-  const plane = (data: Float32Array): Plane => ({ width, height, data });
+/** What is held against each other: lightness in both pictures, and where both show bare wood. */
+interface Seen {
+  readonly grid: Grid;
+  readonly wood: Uint8Array;
+  readonly lights: readonly [Float32Array, Float32Array];
+}
+
+interface Smoothed extends Seen {
+  /** Mean over so many mm, of the wood only. */
+  smooth(data: Float32Array, mm: number): Float32Array;
+}
+
+function smoothOver(seen: Seen): Smoothed {
+  const { grid, wood } = seen;
+  const { width, height, mmPerPx } = grid;
+  const blurred = (data: Float32Array, mm: number) => blur({ width, height, data } satisfies Plane, mm / mmPerPx).data;
   const mask = Float32Array.from(wood);
-  const smooth = (data: Float32Array, mm: number) => {
-    const [sums, shares] = [
-      blur(plane(data.map((v, i) => (wood[i] ? v : 0))), mm / mmPerPx),
-      blur(plane(mask), mm / mmPerPx),
-    ];
-    return sums.data.map((v, i) => v / Math.max(shares.data[i] as number, 1e-3));
+  const known = new Map<number, Float32Array>();
+  return {
+    ...seen,
+    smooth: (data, mm) => {
+      const shares = known.get(mm) ?? blurred(mask, mm);
+      known.set(mm, shares);
+      const sums = blurred(
+        data.map((v, i) => (wood[i] ? v : 0)),
+        mm,
+      );
+      return sums.map((v, i) => v / Math.max(shares[i] as number, 1e-3));
+    },
   };
+}
+
+/** The same at half the detail; wood is where all four pixels are. */
+function halved({ grid, wood, lights }: Seen): Seen {
+  const [width, height] = [Math.max(1, grid.width >> 1), Math.max(1, grid.height >> 1)];
+  const four = (data: ArrayLike<number>, i: number) => {
+    const from = 2 * (Math.floor(i / width) * grid.width + (i % width));
+    const [a, b] = [data[from] as number, data[from + 1] as number];
+    return [a, b, data[from + grid.width] as number, data[from + grid.width + 1] as number] as const;
+  };
+  const half = (light: Float32Array) =>
+    Float32Array.from({ length: width * height }, (_, i) => {
+      const [a, b, c, d] = four(light, i);
+      return (a + b + c + d) / 4;
+    });
+  return {
+    grid: { ...grid, width, height, mmPerPx: 2 * grid.mmPerPx },
+    wood: Uint8Array.from({ length: width * height }, (_, i) => Math.min(...four(wood, i))),
+    lights: [half(lights[0]), half(lights[1])],
+  };
+}
+
+/** Lightness without light: what varies over `spread` mm, at one strength everywhere; 0 off the wood. */
+function figureOf({ wood, smooth }: Smoothed, light: Float32Array, spread: number): Figure {
   const [fine, slow] = [smooth(light, spread), smooth(light, SLOW * spread)];
   const band = fine.map((v, i) => (wood[i] ? v - (slow[i] as number) : 0));
   const strength = smooth(

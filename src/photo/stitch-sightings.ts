@@ -17,6 +17,9 @@ export interface Sighting {
   readonly sigma: number;
 }
 
+/** What calibration calls a mark by its name here. */
+export const markerOf = (name: string): string => name.replace(/^card /, 'marker ');
+
 /** A card's corners are found to this, px, white growing over black included (our own trials on rendered photos). */
 const CARD_SIGMA = 0.2;
 /** A sheet's corners curl, and its edges are soft. */

@@ -2,62 +2,21 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { regionArea } from '../../src/geometry';
 import type { Cv } from '../../src/photo';
 import { layBeside, measure, readFaceOfShots, type Shot } from '../../src/photo';
-import { type FacePicture, rasterOf } from '../../src/raster';
 import { InputProblem } from '../../src/units';
+import { cardsAt, LEFT, LENGTH, PLACES, type Place, RIGHT, SIDE, WIDTH, woodFace } from './drawn-ends';
 import { openCv } from './opencv';
-import { card, type Eye, pixelOf, type Thing } from './scene';
+import { type Eye, pixelOf } from './scene';
 import { type ShotWish, shoot } from './two-shots';
 
-/** A slab 1.6 m long drawn from formulas: rings that lean, a figure that varies all over. mm */
-const [LENGTH, WIDTH] = [1600, 420];
-const SCALE = { kind: 'markers', dictionary: '4x4_50', side: 80 } as const;
-const PLACES: [id: number, x: number, y: number, degrees: number][] = [
-  [0, 150, -110, 10],
-  [1, 170, 110, 70],
-  [2, 720, -120, -20],
-  [3, 860, 115, 35],
-  [4, 1430, -105, 80],
-  [5, 1440, 100, 5],
-];
-
-function woodFace(seed: number): FacePicture {
-  const [width, height] = [LENGTH, WIDTH];
-  const data = new Uint8ClampedArray(width * height * 4);
-  for (let r = 0; r < height; r++) {
-    for (let c = 0; c < width; c++) {
-      const [x, y] = [c + 0.5, r + 0.5 - WIDTH / 2];
-      const ring = y + 30 * Math.sin(x / 230 + seed) + (x * Math.sin(seed)) / 30 + 6 * Math.sin(x / 47 + 2 * seed);
-      const figure = 14 * Math.sin(ring / 1.9) + 9 * Math.sin(ring / 4.3 + seed) + 7 * Math.sin(x / 23 + ring / 11);
-      data.set([120 + figure, 84 + figure, 56 + figure, 255], 4 * (r * width + c));
-    }
-  }
-  return { raster: rasterOf(width, height, 4, data), mmPerPx: 1, x0: 0, y0: -WIDTH / 2 };
-}
-
-const eye = (x: number, rest: Partial<Eye> = {}): Eye => ({
-  width: 1600,
-  height: 1200,
-  focal: 1250,
-  k1: -0.04,
-  k2: 0.005,
-  at: [x, 0],
-  distance: 900,
-  pitch: 5,
-  yaw: -4,
-  roll: 2,
-  ...rest,
-});
-const LEFT = eye(480);
-const RIGHT = eye(1130, { focal: 1230, pitch: -4, yaw: 6, roll: -3, distance: 920 });
+const SCALE = { kind: 'markers', dictionary: '4x4_50', side: SIDE } as const;
 
 let cv: Cv;
 let left: Shot;
 let right: Shot;
-const cardsAt = (places: typeof PLACES): Thing[] => places.map(([id, x, y, d]) => card(cv, id, SCALE.side, [x, y], d));
 const shot = (name: string, from: Eye, wish: Partial<ShotWish> = {}): Shot => ({
   name,
   scale: SCALE,
-  photo: shoot(from, { face: woodFace(1), cards: cardsAt(PLACES), ...wish }),
+  photo: shoot(from, { face: woodFace(1), cards: cardsAt(cv, PLACES), ...wish }),
 });
 
 beforeAll(async () => {
@@ -96,7 +55,7 @@ const placesOf = (face: Awaited<ReturnType<typeof readFaceOfShots>>, shots: read
     return seen;
   });
 
-type Place = ReturnType<typeof placesOf>[number];
+type Measured = ReturnType<typeof placesOf>[number];
 
 describe('a face in two photos', () => {
   test('measures across both, says how sure it is, and shows the whole wood in one picture', async () => {
@@ -131,7 +90,7 @@ describe('a face in two photos', () => {
     placesOf(other, ['right', 'left']).forEach(({ mm: [x, y] }, i) => {
       const {
         mm: [u, v],
-      } = places[i] as Place;
+      } = places[i] as Measured;
       expect(Math.hypot(x - u, y - v)).toBeLessThan(0.3);
     });
   }, 300_000);
@@ -143,21 +102,26 @@ describe('a face in two photos', () => {
     a.forEach(({ mm }, i) => {
       const {
         mm: [x, y],
-      } = b[i] as Place;
+      } = b[i] as Measured;
       expect(Math.hypot(mm[0] - x, mm[1] - y)).toBeLessThan(0.3);
     });
   }, 300_000);
 
   test('a card that was moved between the shots is named and left out', async () => {
-    const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as (typeof PLACES)[number]) : p));
-    const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(places) })]);
+    const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as Place) : p));
+    const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(cv, places) })]);
     expect(face.joins[0]?.moved).toEqual(['card 3']);
     const [p, q] = [placesOf(face, ['left', 'right'])[0], placesOf(face, ['left', 'right'])[5]];
     expect(Math.hypot((p?.mm[0] ?? 0) - (q?.mm[0] ?? 0), (p?.mm[1] ?? 0) - (q?.mm[1] ?? 0))).toBeCloseTo(1480.14, -1);
   }, 300_000);
 
   test('photos that share no mark, and another slab under the same cards, are refused in words', async () => {
-    const apart = shot('right', RIGHT, { cards: cardsAt(PLACES.filter(([id]) => id > 3)) });
+    const apart = shot('right', RIGHT, {
+      cards: cardsAt(
+        cv,
+        PLACES.filter(([id]) => id > 3),
+      ),
+    });
     const none = await refusal(readFaceOfShots(cv, [left, apart]));
     expect(none.message).toContain('shows no mark that another photo');
     const slab = shot('other', RIGHT, { face: woodFace(2.3) });
@@ -167,11 +131,10 @@ describe('a face in two photos', () => {
 
   test('marks tell whether photos show parts of one face', () => {
     const other = PLACES.map(
-      ([id, x, y, d]) =>
-        [id, x + 40 * Math.sin(3 * id), y + 30 * Math.cos(5 * id), d + 20 * id] as (typeof PLACES)[number],
+      ([id, x, y, d]): Place => [id, x + 40 * Math.sin(3 * id), y + 30 * Math.cos(5 * id), d + 20 * id],
     );
     expect(layBeside(cv, [left, right])).toBe(true);
     expect(layBeside(cv, [left, left])).toBe(false);
-    expect(layBeside(cv, [left, shot('other', RIGHT, { cards: cardsAt(other) })])).toBe(false);
+    expect(layBeside(cv, [left, shot('other', RIGHT, { cards: cardsAt(cv, other) })])).toBe(false);
   }, 300_000);
 });
