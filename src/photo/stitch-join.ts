@@ -118,7 +118,7 @@ function named(calibration: Calibration, moved: readonly string[], { sightings }
   const marks = moved.filter((name) => sightings.some((sighting) => sighting.name === name)).map(markerOf);
   if (marks.length === 0) return calibration;
   const why =
-    'it lies elsewhere in another photo of this face, so it was moved between the shots; it ties the photos no longer.';
+    'another photo of this face shows it elsewhere: it was moved between the shots, or does not lie flat. It does not tie the photos.';
   return {
     ...calibration,
     outliers: [...calibration.outliers, ...marks],

@@ -82,7 +82,7 @@ export function tie(shots: readonly TieShot[]): Tie | null {
   const frames = layOut(ready, shared);
   if (!frames) return null;
   const names = [...new Set(shared.map(({ name }) => name))];
-  const heights = heightsOf(ready, frames, shared, names);
+  const heights = heightsOf(ready, shared, names);
   const framesFrom = N * ready.length;
   const heightsFrom = framesFrom + 3 * (ready.length - 1);
   const start = new Float64Array(heightsFrom + names.length);
@@ -201,7 +201,6 @@ function layOut(ready: readonly Ready[], shared: readonly Shared[]): Pose[] | nu
 /** What is believed of how far each shared mark stands out: means, and the lower root of their covariance. */
 function heightsOf(
   ready: readonly Ready[],
-  frames: readonly Pose[],
   shared: readonly Shared[],
   names: readonly string[],
 ): { mean: Float64Array; root: Float64Array } {
@@ -213,14 +212,12 @@ function heightsOf(
     return { at: [middle(0), middle(1)] as Point<'face'>, of: of[0], relief, onBench: seen[0].below !== 0 };
   });
   const n = names.length;
-  const first = ready[0] as Ready;
   const covariance = new Float64Array(n * n);
   spots.forEach((a, i) => {
     spots.forEach((b, j) => {
       const known = a.onBench || b.onBench;
-      const [p, q] = [onFace(frames[a.of] as Pose, a.at), onFace(frames[b.of] as Pose, b.at)];
-      // Marks of one shot are doubted together; a bench is flat.
-      const doubt = known ? 0 : a.of === b.of ? a.relief.doubt(a.at, b.at) : first.relief.doubt(p, q);
+      // Marks of one shot are doubted together, since its mean plane is; a bench is flat.
+      const doubt = known || a.of !== b.of ? 0 : a.relief.doubt(a.at, b.at);
       covariance[i * n + j] = doubt + (i === j ? 0.01 : 0);
     });
   });

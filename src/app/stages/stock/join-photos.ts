@@ -1,26 +1,28 @@
 import type { JoinedPhotos, PhotoOfFace } from '../../../../workers/photo.worker';
-import type { Face, Photo } from '../../../job';
+import type { Face, Job, Photo } from '../../../job';
 import { recordShots } from '../../../plan';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { photoWork } from '../../work';
 import { dropProposals, readingsOf, type Target, work } from './photo-work';
-import type { StockView } from './view';
+import { afterReading } from './reference/reading';
+import type { FaceName, StockView } from './view';
 
 /** The photos of a face that it was measured from, but one. */
 export function otherMeasured(face: Face | null, but: string): Photo[] {
   return Object.values(face?.photos ?? {}).filter(({ id, calibration }) => calibration && id !== but);
 }
 
-/** A stored photo as the worker takes it. */
+/** A stored photo as the worker takes it, by the name that the person knows it by. */
 export async function photoOfFace(
   view: StockView,
-  { file, scale, calibration }: Photo,
+  face: Face | null,
+  { id, file, scale, calibration }: Photo,
   known?: Blob,
 ): Promise<PhotoOfFace> {
   const stored = known ?? (await view.store.file(file));
   if (!stored) throw new Error(`the photo ${file} is not stored`);
-  return { file: stored, name: file, scale, before: calibration };
+  return { file: stored, name: `Photo ${1 + Object.keys(face?.photos ?? {}).indexOf(id)}`, scale, before: calibration };
 }
 
 /**
@@ -36,14 +38,15 @@ export async function joinPhotos(
 ): Promise<boolean> {
   const readings = readingsOf(view.store.job.peek(), { slabId, face: faceName, photoId: '' });
   const read = await work(view, 'Joining the photos', async (signal, report) => {
+    const face = faceOf(view.store.job.peek(), slabId, faceName);
     const shots = await Promise.all(
-      photos.map((photo, i) => photoOfFace(view, photo, i === photos.length - 1 ? known : undefined)),
+      photos.map((photo, i) => photoOfFace(view, face, photo, i === photos.length - 1 ? known : undefined)),
     );
     const joined = await photoWork.call(signal, report, (api, id, tell) => api.join(id, shots, readings, tell));
     const file = `faces/${slabId}-${faceName}-${newId()}.jpg`;
     await view.store.editWithFiles(new Map([[file, joined.picture]]), 'Join photos', (draft) => {
-      const flitch = Object.values(draft.flitches).find(({ slabs }) => slabs[slabId]);
-      const face = flitch?.slabs[slabId]?.faces[faceName];
+      const flitch = flitchOf(draft, slabId);
+      const face = faceOf(draft, slabId, faceName);
       if (!flitch || !face) return;
       for (const { id, scale } of photos) {
         const photo = face.photos[id];
@@ -58,15 +61,26 @@ export async function joinPhotos(
     return joined;
   });
   if (!read) return false;
-  view.lookAt.value = 'face';
+  view.photoId.value = null;
   announce(summary(read));
+  for (const [i, photo] of photos.entries()) {
+    const calibration = read.calibrations[i];
+    // What a photo that was measured before could teach, it taught then.
+    if (calibration && !photo.calibration) await afterReading(view, photo, photo.scale, calibration);
+  }
+  view.lookAt.value = 'face';
   return true;
 }
+
+const flitchOf = (job: Job, slabId: string) => Object.values(job.flitches).find(({ slabs }) => slabs[slabId]);
+
+const faceOf = (job: Job, slabId: string, name: FaceName): Face | null =>
+  flitchOf(job, slabId)?.slabs[slabId]?.faces[name] ?? null;
 
 function summary({ joins, traced }: JoinedPhotos): string {
   const off = Math.max(...joins.map(({ marks }) => marks));
   const moved = [...new Set(joins.flatMap((join) => join.moved))];
-  const left = moved.length > 0 ? ` Moved between the shots, and left out: ${moved.join(', ')}.` : '';
+  const left = moved.length > 0 ? ` Left out, since each photo shows it elsewhere: ${moved.join(', ')}.` : '';
   const cut = traced.cutOff.length > 0 ? ` The slab runs out of the picture (${traced.cutOff.join(', ')}).` : '';
   const count = joins.length + 1;
   return `${count} photos joined: their marks lie on each other within ${Math.max(0.1, off).toFixed(1)} mm.${left}${cut}`;

@@ -3,6 +3,7 @@ import { FileButton } from '../../parts/file-button';
 import { Progress } from '../../parts/progress';
 import { ArrivalsCard } from './arrivals-card';
 import { FacePhotos } from './face-photos';
+import { otherMeasured } from './join-photos';
 import { addPhotos, readPhoto, readWaiting, takeOutPhoto, waiting } from './read-photos';
 import { Findings } from './reference/findings';
 import { choose, ReferenceCard } from './reference/reference-card';
@@ -18,7 +19,7 @@ export function PhotoPanel({ view }: { view: StockView }) {
   const face = view.face.value;
   const unread = waiting(view.store.job.value);
   const trouble = view.trouble.value;
-  const measured = photo?.calibration != null;
+  const measured = otherMeasured(face, '').length > 0;
 
   return (
     <div class="stack">
@@ -49,7 +50,8 @@ export function PhotoPanel({ view }: { view: StockView }) {
       {!photo && (
         <p class="soft small">
           Lay something of known size on the slab, near its corners best, and take the whole slab in, from as high as
-          you can. Several photos at once: one slab each, from this one on. Photos can also be dropped here.
+          you can; a slab too long for one photo in two or three that overlap by a third, with cards where they do.
+          Photos can also be dropped here.
         </p>
       )}
       {face?.outline && measured && (
@@ -65,8 +67,8 @@ export function PhotoPanel({ view }: { view: StockView }) {
           }}
         />
       )}
-      {face?.outline && measured && <Findings view={view} photo={photo} face={face} />}
-      {face?.outline && measured && <TapeChecks view={view} photo={photo} />}
+      {face?.outline && measured && photo && <Findings view={view} photo={photo} face={face} />}
+      {face?.outline && photo?.calibration && <TapeChecks view={view} photo={photo} />}
       <ReferenceCard view={view} />
       {!reading && face && Object.keys(face.photos).length > 1 ? (
         <FacePhotos view={view} face={face} />

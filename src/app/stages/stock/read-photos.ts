@@ -16,15 +16,18 @@ import { askWhatTheyShow } from './what-they-show';
 /** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
 const FIRST_SPECIES = 'walnut_black';
 
-/** Takes photos in and reads them; where the face in view was measured from a photo already, it is asked first what they show. */
+/** What photos show. */
+type Shows = 'one slab each' | 'next slabs' | 'this face';
+
+/** Takes photos in and reads them; where they are several, or the face in view was measured already, it is asked first what they show. */
 export async function addPhotos(view: StockView, files: readonly File[]): Promise<void> {
-  const measured = Object.values(view.face.peek()?.photos ?? {}).some(({ calibration }) => calibration);
-  if (measured && files.length > 0) await askWhatTheyShow(view, files);
+  const measured = otherMeasured(view.face.peek(), '').length > 0;
+  if (files.length > 1 || (measured && files.length > 0)) await askWhatTheyShow(view, files);
   else await takePhotos(view, files, 'one slab each');
 }
 
 /** The person's answer to what new photos show. */
-export async function theyShow(view: StockView, what: 'this face' | 'next slabs' | 'nothing'): Promise<void> {
+export async function theyShow(view: StockView, what: Shows | 'nothing'): Promise<void> {
   const asked = view.arrivals.peek();
   view.arrivals.value = null;
   if (asked && what !== 'nothing') await takePhotos(view, asked.files, what);
@@ -35,11 +38,7 @@ export async function theyShow(view: StockView, what: 'this face' | 'next slabs'
  * are added where missing. Next slabs: all go to those that follow. This face: all are parts of the one in view.
  * A file that is no photo is refused, with the job untouched by it.
  */
-export async function takePhotos(
-  view: StockView,
-  files: readonly File[],
-  show: 'one slab each' | 'next slabs' | 'this face',
-): Promise<void> {
+export async function takePhotos(view: StockView, files: readonly File[], show: Shows): Promise<void> {
   const faceName = view.faceName.peek();
   let first: string | null = null;
   let slabId = view.place.peek()?.slab.id ?? null;
@@ -61,7 +60,11 @@ export async function takePhotos(
     first ??= done.slabId;
     if (i === 0) view.look(done.slabId, faceName);
     // What must be clicked on the photo first is clicked by the person.
-    if (facesOf(view.store.job.peek(), done)?.photos[done.photoId]?.draft) continue;
+    if (facesOf(view.store.job.peek(), done)?.photos[done.photoId]?.draft) {
+      view.photoId.value = done.photoId;
+      view.lookAt.value = 'photo';
+      continue;
+    }
     if (!(await readPhoto(view, done, file))) return;
   }
   // Of several slabs the first is shown again; who went on to another meanwhile after one photo stays there.
@@ -139,13 +142,29 @@ function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, 
   recordTrace(draft, place, read, { ...read.place, file });
 }
 
-/** Takes a photo out of its face; what the face was measured from besides it is read again. */
+/** Takes a photo out of its face; where it was measured from others besides, it is read again from those. */
 export async function takeOutPhoto(view: StockView, target: Target): Promise<void> {
+  const part = view.face.peek()?.photos[target.photoId]?.calibration;
   view.editFace('Take out a photo', (draft) => {
     delete draft.photos[target.photoId];
   });
+  if (!part) return;
   const [next] = otherMeasured(view.face.peek(), target.photoId);
   if (next) await readPhoto(view, { ...target, photoId: next.id });
+}
+
+/** Gives a photo to the slab that follows, which is added where missing, and reads it there. */
+export async function toNextSlab(view: StockView, target: Target): Promise<void> {
+  const slabId = slabAfter(view.store.job.peek(), target.slabId) ?? newId();
+  view.store.edit('Move a photo to another slab', (draft) => {
+    const { photos } = slabIn(draft, target.slabId).faces[target.face];
+    const photo = photos[target.photoId];
+    if (!photo) return;
+    delete photos[target.photoId];
+    slabIn(draft, slabId).faces[target.face].photos[target.photoId] = photo;
+  });
+  view.look(slabId, target.face);
+  await readPhoto(view, { ...target, slabId });
 }
 
 function summary({ traced }: ReadPhoto): string {

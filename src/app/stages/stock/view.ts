@@ -60,10 +60,12 @@ interface Reading {
   stop(): void;
 }
 
-/** Photos that came to a face which was measured already: what they show is asked. */
+/** Photos that came together, or to a face which was measured already: what they show is asked. */
 export interface Arrivals {
   readonly files: readonly File[];
-  /** What their marks say: a part of this face, or not; null while that is being found out. */
+  /** Whether the face in view was measured already: else all of them are new. */
+  readonly measured: boolean;
+  /** What their marks say: parts of one face, or not; null while that is being found out. */
   readonly guess: boolean | null;
 }
 
@@ -92,6 +94,8 @@ export class StockView {
   readonly spots = signal<readonly Point<'face'>[]>([]);
   readonly measuring = signal(false);
   readonly grain = signal<GrainRead | null>(null);
+  /** Which photo of the face a person looks at. */
+  readonly photoId = signal<string | null>(null);
   /** Whether a measured face is looked at from above, or as its photo shows it. */
   readonly lookAt = signal<'face' | 'photo'>('face');
   /** What the next tap on the photo sets. */
@@ -116,10 +120,12 @@ export class StockView {
 
   readonly face = computed(() => this.place.value?.slab.faces[this.faceName.value] ?? null);
 
-  /** The photo that the face was measured from, or else the first that waits to be. */
+  /** The photo that is looked at; else one that the face was measured from, or else the first that waits to be. */
   readonly photo = computed(() => {
-    const photos = Object.values(this.face.value?.photos ?? {});
-    return photos.findLast(({ calibration }) => calibration) ?? photos.at(-1) ?? null;
+    const { photos: all = {} } = this.face.value ?? {};
+    const photos = Object.values(all);
+    const chosen = all[this.photoId.value ?? ''];
+    return chosen ?? photos.findLast(({ calibration }) => calibration) ?? photos.at(-1) ?? null;
   });
 
   /** What lies on the slab in the photo in view, as far as it was typed; without a photo, in the next one. */
@@ -140,6 +146,7 @@ export class StockView {
     batch(() => {
       this.slabId.value = slabId;
       this.faceName.value = face;
+      this.photoId.value = null;
       this.letGo();
     });
   }

@@ -4,6 +4,7 @@ import { heightsFrom, measure, parallax } from '../../../../photo';
 import { type Reading, slabReadings } from '../../../../surface';
 import { formatLength, formatPlusMinus } from '../../../../units';
 import { useUnits } from '../../../parts/job-context';
+import { rulerOf } from '../ruler';
 import type { StockView } from '../view';
 import { mendFor, spoken } from './names';
 import { measureAgain } from './remeasure';
@@ -22,14 +23,14 @@ const SURER = {
 /** What measuring a photo told: how sure it is, what was left out and why, and what height and warp do to it. */
 export function Findings({ view, photo, face }: { view: StockView; photo: Photo; face: Face }) {
   const units = useUnits();
-  const { calibration } = photo;
-  if (!calibration) return null;
-  const { sigma, outliers, reasons, lensRefused } = calibration;
+  const lensRefused = photo.calibration?.lensRefused;
   // Two standard deviations, at the best and the worst place of the wood: what the floor would measure is no one's concern.
   const { outline } = face;
-  const onWood = outline ? sigma.filter(({ at }) => regionContains(outline, at)) : [];
-  const all = onWood.map(({ mm }) => 2 * mm);
-  const left = outliers.filter((name) => !name.startsWith('distance'));
+  const measured = Object.values(face.photos).flatMap((one) => one.calibration ?? []);
+  const ruler = rulerOf(face);
+  const onWood = measured.flatMap(({ sigma }) => sigma).filter(({ at }) => outline && regionContains(outline, at));
+  const all = onWood.map(({ at, mm }) => 2 * (ruler.sigma(at) ?? mm));
+  const left = leftOut(measured);
   const proposed = Object.values(face.defects).filter(({ confidence }) => confidence !== undefined).length;
   return (
     <div class="note measured stack">
@@ -48,11 +49,9 @@ export function Findings({ view, photo, face }: { view: StockView; photo: Photo;
         )}
       </p>
       {Math.max(...all) > MUCH && <p class="small">To make it surer: {SURER[photo.scale.kind]}.</p>}
-      {left.map((name) => (
+      {[...left].map(([name, why]) => (
         <p key={name}>
-          <strong>{spoken(name)} left out:</strong>{' '}
-          {reasons?.find((reason) => reason.name === name)?.why ??
-            `it does not agree with the others. ${mendFor(name)}`}
+          <strong>{spoken(name)} left out:</strong> {why}
         </p>
       ))}
       {lensRefused !== undefined && <p>This camera's lens was not used: {lensRefused}</p>}
@@ -65,6 +64,18 @@ export function Findings({ view, photo, face }: { view: StockView; photo: Photo;
       )}
     </div>
   );
+}
+
+/** What was left out in any of the face's photos, and why. */
+function leftOut(calibrations: readonly Calibration[]): Map<string, string> {
+  const all = new Map<string, string>();
+  for (const { outliers, reasons = [] } of calibrations)
+    for (const name of outliers.filter((one) => !one.startsWith('distance')))
+      all.set(
+        name,
+        reasons.find((reason) => reason.name === name)?.why ?? `it does not agree with the others. ${mendFor(name)}`,
+      );
+  return all;
 }
 
 /** Parallax in one line with its size, where the reference lies lower than the face. */
