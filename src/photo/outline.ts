@@ -1,4 +1,4 @@
-import { type Point, type Polygon, type Region, ringArea, simplify } from '../geometry';
+import { type Polygon, ringArea, simplify } from '../geometry';
 import type { FacePicture } from '../raster';
 import { InputProblem } from '../units';
 import { findBark } from './bark';
@@ -8,7 +8,7 @@ import { gridOf, seenMask } from './pictures';
 import { findSapwood } from './sapwood';
 import type { Mask } from './segment';
 import { traceSides } from './sides';
-import type { TraceOptions } from './trace-types';
+import type { Edges, TraceOptions } from './trace-types';
 import { unseenStretches } from './unseen';
 
 /** Rings are simplified to within this, mm: far below what a photo shows. */
@@ -23,20 +23,6 @@ const LOST = 2.5;
 const RIM = 2;
 /** Wood smaller than this, mm2, is no slab: it is a stray patch that looks like one. */
 const LEAST_AREA = 5000;
-
-/** A slab's edges as a picture shows them, mm on the face. */
-export interface Edges {
-  /** The wood's edge, bark left out. */
-  readonly outline: Region<'face'>;
-  readonly bark: Polygon<'face'> | null;
-  /** One standard deviation of the outline, mm, the calibration's included. */
-  readonly outlineSigma: number;
-  readonly sapwood: readonly Polygon<'face'>[];
-  /** Whether sapwood can be told from heart along every live side. */
-  readonly sapwoodTold: boolean;
-  /** Stretches of the outline along the photo's frame, where the wood runs on unseen. */
-  readonly unseen: readonly (readonly Point<'face'>[])[];
-}
 
 /**
  * From the rough wood to its edges in full detail.

@@ -1,9 +1,9 @@
 import type { Polygon, Region } from '../geometry';
 import type { FacePicture } from '../raster';
 import type { Cv } from './cv';
-import { type Edges, edgesOf, noWood } from './outline';
+import { edgesOf, noWood } from './outline';
 import { segmentAgain } from './segment';
-import type { Stroke, TraceOptions } from './trace-types';
+import type { Edges, Stroke, TraceOptions } from './trace-types';
 
 export interface RetraceOptions extends Pick<TraceOptions, 'sigma'> {
   /** The outline as it is. */

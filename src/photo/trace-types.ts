@@ -45,8 +45,8 @@ export type ProposedDefect = { readonly confidence: number } & (
 /** Sides of the photo at which the slab runs out of the picture. */
 export type Side = 'left' | 'right' | 'top' | 'bottom';
 
-/** What a rectified picture shows of a slab's face; all in mm on the face. */
-export interface Traced {
+/** A slab's edges as a picture shows them, mm on the face. */
+export interface Edges {
   /** The wood's edge, bark left out. */
   readonly outline: Region<'face'>;
   /** The outer edge of the bark, where it can be told. */
@@ -58,6 +58,10 @@ export interface Traced {
   readonly sapwoodTold: boolean;
   /** Stretches of the outline that run along the photo's frame: the wood runs on unseen there. */
   readonly unseen: readonly (readonly Point<'face'>[])[];
+}
+
+/** What a rectified picture shows of a slab's face; all in mm on the face. */
+export interface Traced extends Edges {
   /** Roughly where more pieces of wood of like size lie in the photo: this one is the one that marks and strokes point at. */
   readonly others: readonly Polygon<'face'>[];
   readonly defects: readonly ProposedDefect[];
