@@ -1,4 +1,4 @@
-import { type Polygon, ringArea, simplify } from '../geometry';
+import { ringArea, simplify } from '../geometry';
 import type { FacePicture } from '../raster';
 import { InputProblem } from '../units';
 import { findBark } from './bark';
