@@ -107,10 +107,32 @@ describe('a face in two photos', () => {
     });
   }, 300_000);
 
+  test('three photos, given out of order, are one face', async () => {
+    const middle = shot('middle', { ...LEFT, at: [900, 0], distance: 1000, roll: 91, width: 1200, height: 1600 });
+    const face = await readFaceOfShots(cv, [right, middle, left]);
+    const places = placesOf(face, ['right', 'middle', 'left']);
+    const [p, q] = [places[0], places[5]] as [Measured, Measured];
+    const off = Math.hypot(p.mm[0] - q.mm[0], p.mm[1] - q.mm[1]) - Math.hypot(1480, 20);
+    expect(Math.abs(off)).toBeLessThan(1.8);
+    expect(Math.abs(off)).toBeLessThan(3 * Math.hypot(p.sigma, q.sigma));
+    expect(face.joins.map(({ between }) => between)).toEqual([
+      ['left', 'middle'],
+      ['middle', 'right'],
+    ]);
+    expect(face.traced.cutOff).toEqual([]);
+    expect(regionArea(face.traced.outline) / (LENGTH * WIDTH)).toBeCloseTo(1, 1);
+  }, 300_000);
+
   test('a card that was moved between the shots is named and left out', async () => {
     const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as Place) : p));
     const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(cv, places) })]);
     expect(face.joins[0]?.moved).toEqual(['card 3']);
+    for (const { outliers, reasons } of face.calibrations) {
+      expect(outliers).toContain('marker 3');
+      expect(reasons?.find(({ name }) => name === 'marker 3')?.why).toContain(
+        'another photo of this face shows it elsewhere',
+      );
+    }
     const [p, q] = [placesOf(face, ['left', 'right'])[0], placesOf(face, ['left', 'right'])[5]];
     expect(Math.hypot((p?.mm[0] ?? 0) - (q?.mm[0] ?? 0), (p?.mm[1] ?? 0) - (q?.mm[1] ?? 0))).toBeCloseTo(1480.14, -1);
   }, 300_000);
