@@ -16,6 +16,11 @@ interface Line<Api> {
   spent: boolean;
 }
 
+type Send<Api, T> = (api: Comlink.Remote<Api>, id: number, report: Report) => Promise<Answer<T>>;
+
+/** What a call ends with whose worker was ended for the sake of another call: it is no fault of its own, so it is sent again. */
+class Displaced extends Error {}
+
 /** A worker that was asked to stop and does not, within this many ms, is replaced. */
 const PATIENCE = 1500;
 
@@ -35,21 +40,27 @@ export class WorkerLine<Api extends Stoppable> {
    * One call. `send` passes its number and a report on to the worker.
    * @throws InputProblem as the worker found it; the signal's reason when stopped; Error when the worker broke
    */
-  async call<T>(
-    signal: AbortSignal,
-    report: Report,
-    send: (api: Comlink.Remote<Api>, id: number, report: Report) => Promise<Answer<T>>,
-  ): Promise<T> {
+  async call<T>(signal: AbortSignal, report: Report, send: Send<Api, T>): Promise<T> {
+    for (;;) {
+      try {
+        return await this.once(signal, report, send);
+      } catch (error) {
+        if (!(error instanceof Displaced)) throw error;
+      }
+    }
+  }
+
+  private async once<T>(signal: AbortSignal, report: Report, send: Send<Api, T>): Promise<T> {
     signal.throwIfAborted();
     const id = ++lastCall;
     const line = this.connect();
     let patience: ReturnType<typeof setTimeout> | undefined;
+    let fail: (error: Error) => void = () => {};
     const stop = () => {
       void line.api.stop(id);
-      patience = setTimeout(() => this.replace(line, signal.reason), PATIENCE);
+      patience = setTimeout(() => this.displace(line, fail, signal.reason), PATIENCE);
     };
     signal.addEventListener('abort', stop, { once: true });
-    let fail: (error: Error) => void = () => {};
     try {
       const broken = new Promise<never>((_, reject) => {
         fail = reject;
@@ -89,6 +100,12 @@ export class WorkerLine<Api extends Stoppable> {
   private retire(line: Line<Api>): void {
     if (this.open === line) this.open = null;
     line.spent = true;
+  }
+
+  /** Ends a worker whose call does not stop: that call fails with `reason`, and all others are sent anew. */
+  private displace(line: Line<Api>, own: (error: Error) => void, reason: Error): void {
+    own(reason);
+    this.replace(line, new Displaced());
   }
 
   /** Ends a worker; its calls fail with `error`, and the next call opens a new one. */

@@ -137,6 +137,22 @@ describe('the line to a worker', () => {
     expect(await count(line, 4)).toBe(4);
   });
 
+  it('sends a call anew whose worker was replaced for the sake of another one', async () => {
+    const line = open();
+    const stopper = new AbortController();
+    const deaf = line.call(stopper.signal, unheard, (api) => api.deaf());
+    // Blocked behind the deaf one, as a report behind the report of the job before it: it answers only in a second worker.
+    let sent = 0;
+    const other = line.call(new AbortController().signal, unheard, (api, id, tell) =>
+      ++sent === 1 ? api.deaf() : api.count(id, 3, tell),
+    );
+    stopper.abort(new Error('called off'));
+    await expect(deaf).rejects.toThrow('called off');
+    expect(await other).toBe(3);
+    expect(workers.length).toBe(2);
+    expect(workers[0]?.ended).toBe(true);
+  });
+
   it('lets a worker go that holds too much, once its other calls have ended, and nobody notices', async () => {
     const line = open();
     const slow = count(line, 90);
