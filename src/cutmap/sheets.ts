@@ -12,6 +12,7 @@ import { handSheets } from './sheets-hand';
 import { keySheets, templateDrawing } from './sheets-keys';
 import { resawSheets } from './sheets-resaw';
 import { slabDrawing, slabSheets } from './sheets-slab';
+import { woodSheets } from './sheets-wood';
 import { budgetTable, pointTable } from './tables';
 
 /** Everything that a job's paper and files are written from. */
@@ -39,6 +40,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
     ...slabs.flatMap(([slab, measures]) => slabSheets(request, slab, measures)),
     ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
+    ...woodSheets(request),
     ...report.tops.flatMap((top) => keySheets(request, top)),
     ...report.boards.flatMap((board) => resawSheets(request, board)),
     ...costSheets(request),

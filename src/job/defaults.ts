@@ -33,6 +33,12 @@ export const DEFAULT_SHOP: Shop = {
   resaw: { kerf: 1.3, dressing: 0.5, faceAllowance: 1, lastPiece: 8, leaf: { thickness: 2, sanding: 0.6 } },
   /** Interior target for most of the USA, Wood Handbook Table 13-2 (from memory). */
   siteMoisture: 8,
+  /** 6 to 10 % around 8, the same table (from memory). */
+  seasonSwing: 2,
+  siteAir: null,
+  /** A bar clamp pulled tight by hand, about 1,000 lbf (practice, no source). */
+  clampForce: 4500,
+  screw: 5,
   seam: { slide: 150, angle: 2, ends: 'either' },
 };
 
@@ -90,6 +96,7 @@ export const defaultTop = (id: string): Top => ({
   seams: 1,
   leastStrip: 120,
   covered: {},
+  fast: 'front',
 });
 
 /** A job with nothing in it. `date` is the day that its papers will bear. */

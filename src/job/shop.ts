@@ -60,6 +60,14 @@ export const shopSchema = v.strictObject({
   }),
   /** Moisture that the wood comes to where the work will stand, %. */
   siteMoisture: moisture,
+  /** How far the site's moisture swings to either side of that over a year, %. */
+  seasonSwing: v.optional(v.pipe(notNegative, v.maxValue(20)), 2),
+  /** Air of the site that `siteMoisture` was worked out from; null where the moisture itself was given. */
+  siteAir: v.optional(v.nullable(v.strictObject({ celsius: finite, humidity: finite })), null),
+  /** What one clamp of the shop presses with, N. */
+  clampForce: v.optional(positive, 4500),
+  /** Screws that hold a top down. */
+  screw: v.optional(positive, 5),
   /** Limits of the search for a seam: slide along the joint (mm), angle of a joint line against the slab (degrees). */
   seam: v.strictObject({
     slide: notNegative,

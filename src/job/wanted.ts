@@ -18,6 +18,8 @@ export const topSchema = v.pipe(
     leastStrip: positive,
     /** Parts of the top that are hidden or cut out; a defect there does not matter. */
     covered: byId(v.strictObject({ id, polygon: polygon<'top'>() })),
+    /** The line that is screwed fast; the rest slides. Counters usually hold at the front (practice, no source). */
+    fast: v.optional(v.picklist(['front', 'middle', 'back']), 'front'),
   }),
   v.forward(
     v.check(({ depth }) => depth[0] <= depth[1], 'the least depth must not be more than the most'),

@@ -6,6 +6,7 @@ import { workOrder } from './order';
 import type { PlanReport } from './report';
 import { slabReports } from './slabs';
 import { topReports } from './tops';
+import { woodReport } from './wood-facts';
 
 /**
  * The whole job computed for one plan. Deterministic: same job and plan, same report.
@@ -25,6 +26,7 @@ export function planReport(job: Job, plan: Plan): PlanReport {
     misses: plan.misses,
     cost: costOf(job, slabs, boards, tops),
     order: workOrder(job, tops, slabs, boards),
+    wood: woodReport(job, slabs, tops),
     verdict: checkPlan(job, plan),
   };
 }

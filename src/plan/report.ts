@@ -2,6 +2,7 @@ import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
+import type { WoodReport } from './wood-report';
 
 /**
  * The whole job computed: what every sheet, every screen after the layout and `plan.json` are built from. All of it follows from
@@ -17,6 +18,7 @@ export interface PlanReport {
   readonly misses: readonly Miss[];
   readonly cost: CostReport;
   readonly order: readonly WorkStep[];
+  readonly wood: WoodReport;
   readonly verdict: Verdict;
 }
 

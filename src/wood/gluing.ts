@@ -61,3 +61,50 @@ export function clamps(joint: {
 export function fillLitres(area: number, depth: number, allowance = 1.2): number {
   return (area * depth * allowance) / 1e6;
 }
+
+/** Glue for a joint brushed on one side, g per m2: 150-250 for white glue (from memory). */
+const SPREAD = 200;
+const MM2_PER_M2 = 1e6;
+
+/** How one edge joint is glued up. Pressures in MPa, lengths in mm, forces in N. */
+export interface GlueUp {
+  readonly pressure: readonly [least: number, most: number];
+  /** Force that the least pressure asks over the whole joint. */
+  readonly force: number;
+  readonly bySpacing: number;
+  readonly byPressure: number;
+  readonly count: number;
+  /** Most distance between clamps. */
+  readonly spacing: number;
+  /** What so many of the shop's clamps as the spacing asks really press with. */
+  readonly reached: number;
+  readonly grams: number;
+}
+
+/**
+ * Clamps and glue of an edge joint: the least pressure of the wood's range (a well planed joint needs no more), the cones that must meet, and
+ * the larger count of both.
+ * @throws InputProblem for a size of 0 or less
+ */
+export function glueUp(joint: {
+  readonly kind: 'softwood' | 'hardwood' | 'imported';
+  readonly length: number;
+  readonly thickness: number;
+  /** The narrower part's width: a clamp's head stands on its far edge. */
+  readonly headToJoint: number;
+  readonly perClamp: number;
+}): GlueUp {
+  const { length, thickness, headToJoint, perClamp } = joint;
+  const pressure = CLAMP_PRESSURE[joint.kind === 'softwood' ? 'softwood' : 'hardwood'];
+  const needed = clamps({ length, thickness, headToJoint, pressure: pressure[0], perClamp });
+  return {
+    pressure,
+    force: clampForce({ pressure: pressure[0], thickness, length }),
+    bySpacing: needed.bySpacing,
+    byPressure: needed.byPressure,
+    count: needed.count,
+    spacing: clampSpacing(headToJoint),
+    reached: needed.pressureBySpacing,
+    grams: (SPREAD * length * thickness) / MM2_PER_M2,
+  };
+}

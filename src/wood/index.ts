@@ -1,10 +1,13 @@
 export { cautionsFor, type Work } from './cautions';
-export { CLAMP_PRESSURE, clampForce, clampSpacing, clamps, fillLitres } from './gluing';
+export { type Drying, dryingOf, MOISTURE_APART, SAFE_MOISTURE } from './drying';
+export { type FastLine, type Fixing, fixingOf } from './fixing';
+export { CLAMP_PRESSURE, clampForce, clampSpacing, clamps, fillLitres, type GlueUp, glueUp } from './gluing';
 export { SPECIES_SOURCE, woodIo } from './io';
 export { recommendedLift } from './lifting';
 export { boardFeet, QUARTERS, surfaceMeasure, tally } from './measure';
 export { emcCelsius } from './moisture';
 export { coefficientFromShrinkage, mitreOpening, movement, slotLength } from './movement';
+export { dryingCup, logMiddle, type PithPlace, ringAngleDegrees, type SawnSlab, sectionStrain } from './rings';
 export { KERFS, mostRpm, rimSpeed } from './saws';
 export { findSpecies, SPECIES, type Species } from './species';
 export { strength } from './strength';

@@ -5,6 +5,7 @@ import { bounds, difference, intersection, type Point, type Polygon, rectangle, 
 import { DEFECT_KINDS, type Defect, defaultTop, emptyFlitch, emptyJob, emptySlab, type Job } from '../../src/job';
 import type { BlankReport, PlanReport, SlabReport, TopReport } from '../../src/plan';
 import { seededRandom } from '../../src/search';
+import { dryingOf, fixingOf, glueUp } from '../../src/wood';
 
 /** Invented plans for the tests of the sheets: any number of different slabs, strips, defects, keys and cuts, of one seed each. */
 
@@ -325,6 +326,7 @@ export function inventedReport(
       total: 590,
       perSquareMetre: 410,
     },
+    wood: inventedWood(slabs),
     order: [
       'Sweep for metal',
       'Drill the marks',
@@ -356,4 +358,23 @@ export async function inventedRequest(
   name?: string,
 ): Promise<SheetRequest> {
   return { ...inventedReport(seed, units, name), paper, typeface: await typeface(), faces: new Map(), tops: new Map() };
+}
+
+/** Drying, gluing and fixing of the invented tops, by the wood room's own rules. */
+function inventedWood(slabs: readonly SlabReport[]): PlanReport['wood'] {
+  const species = 'walnut_black';
+  const weight = { kg: 30, least: 27, most: 33 };
+  const lift = { limit: 10.6, times: 2.8 };
+  const pith = { y: 120, z: 90 };
+  const drying = dryingOf({ species, from: 12, to: 8, width: 350, thickness: 54, pith });
+  const glue = glueUp({ kind: 'hardwood', length: 2200, thickness: 38, headToJoint: 300, perClamp: 4500 });
+  const fixing = fixingOf({ species, length: 2200, depth: 640, driest: 6, wettest: 10, fast: 'front', screw: 5 });
+  return {
+    slabs: slabs.map(({ slab, name }) => ({ slab, name, weight, lift })),
+    blanks: slabs.flatMap(({ blanks }) =>
+      blanks.map(({ id }, i) => ({ id, weight, lift, drying: i === 0 ? drying : null })),
+    ),
+    tops: [{ id: 'counter', name: 'Counter', weight, lift, fixing, glue: [glue] }],
+    apart: ['Slab 1 stands at 12 % and Slab 2 at 8 %: not to be glued yet (invented).'],
+  };
 }
