@@ -63,6 +63,9 @@ function totals(request: SheetRequest): Block[] {
       { size: 3 },
     ),
     ...report.misses.map((miss) => paragraph(`Missed: ${miss.message}`, width, typeface, { size: 3, bold: true })),
+    ...report.wood.apart.map((words) =>
+      paragraph(`Not to be glued yet: ${words}`, width, typeface, { size: 3, bold: true }),
+    ),
     space(2),
   ];
 }

@@ -20,6 +20,6 @@ export type {
   WorkStep,
 } from './report';
 export { topPicture } from './top-picture';
-export { moistureDoubts } from './wood-facts';
+export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';
 export { dryingWords, fixingRows, glueWords, seasonWords, weightWords } from './wood-words';

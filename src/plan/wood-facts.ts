@@ -101,3 +101,20 @@ export function moistureDoubts(job: Job, placement: Placement): string[] {
     ];
   });
 }
+
+/**
+ * Said before anything is planned: that slabs of the job are too far apart in moisture to be glued to each other. Null where they are not, or
+ * where fewer than two were measured.
+ */
+export function stockApart(job: Job): string | null {
+  const measured = Object.values(job.flitches).flatMap((flitch) =>
+    Object.values(flitch.slabs).flatMap((slab) => {
+      const moisture = moistureOf(flitch, slab);
+      return moisture === null ? [] : [{ name: slab.name, moisture }];
+    }),
+  );
+  const [driest, ...rest] = measured.sort((a, b) => a.moisture - b.moisture);
+  const wettest = rest.at(-1);
+  if (!driest || !wettest || wettest.moisture - driest.moisture <= MOISTURE_APART) return null;
+  return `${driest.name} stands at ${driest.moisture} % and ${wettest.name} at ${wettest.moisture} %: slabs more than ${MOISTURE_APART} % apart are not glued to each other. Measure again when they have lain together.`;
+}

@@ -8,6 +8,7 @@ import type { JobStore } from '../store';
 import { solverWork } from '../work';
 import { BlankFacts } from './flattening/blank-facts';
 import { SectionDrawing } from './flattening/section-drawing';
+import { BlankWoodCard, TopWoodCard } from './flattening/wood-card';
 import { NeedsPlan } from './needs-plan';
 import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -21,6 +22,8 @@ export function Flattening({ store }: StageProps) {
   const sections = useSections(store, shown?.blank);
   if (!shown) return <StageLayout title="Flattening" drawing={<NeedsPlan store={store} />} facts={<Nothing />} />;
   const { slab, blank } = shown;
+  const blankWood = computed?.report.wood.blanks.find(({ id }) => id === blank.id);
+  const topWood = computed?.report.wood.tops.find(({ id }) => id === blank.top);
   const name = `${slab.name}, ${blank.topName} strip ${blank.strip + 1}`;
   return (
     <StageLayout
@@ -58,7 +61,9 @@ export function Flattening({ store }: StageProps) {
           ) : (
             <p class="note">No readings yet, so nothing can be said of its thickness.</p>
           )}
-          <Cautions of={['router sled', 'dust', 'lifting']} />
+          {blankWood && <BlankWoodCard wood={blankWood} />}
+          {topWood && <TopWoodCard wood={topWood} />}
+          <Cautions of={['router sled', 'dust', 'lifting', 'glue-up', 'fixing']} />
         </>
       }
     />

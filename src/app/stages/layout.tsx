@@ -1,4 +1,5 @@
 import type { Job } from '../../job';
+import { moistureDoubts, stockApart } from '../../plan';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
@@ -31,6 +32,7 @@ export function Layout({ store }: StageProps) {
   const computed = view.computed.value;
   const running = view.running.value;
   const lacks = lacking(job);
+  const apart = stockApart(job);
   const verdict = computed?.plan === plan ? computed?.report.verdict : undefined;
 
   return (
@@ -42,6 +44,7 @@ export function Layout({ store }: StageProps) {
         ) : (
           <div class="empty-sheet">
             <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>
+            {!plan && apart && <p class="note">{apart}</p>}
             {!lacks && !plan && !running && (
               <button type="button" class="button main" onClick={() => void view.propose()}>
                 Lay out the tops
@@ -63,6 +66,7 @@ export function Layout({ store }: StageProps) {
           )}
           <TroubleNote trouble={view.trouble.value} />
           {lacks && <p class="note">{lacks}</p>}
+          {!plan && apart && <p class="note">{apart}</p>}
           {!lacks && !plan && !running && (
             <p>
               Several plans are worked out. Each says how its seam looks, what thickness it leaves and what is wasted.
@@ -82,6 +86,14 @@ export function Layout({ store }: StageProps) {
               <strong>Misses:</strong> {miss.message}
             </p>
           ))}
+          {plan &&
+            Object.values(plan.placements)
+              .flatMap((placement) => moistureDoubts(job, placement))
+              .map((words) => (
+                <p key={words} class="note miss">
+                  <strong>Not to be glued yet:</strong> {words}
+                </p>
+              ))}
           {plan && Object.keys(plan.placements).length > 0 && (
             <button
               type="button"

@@ -1,6 +1,9 @@
 import type { Shop } from '../../../job';
+import type { UnitSystem } from '../../../units';
 import { LengthField, NumberField } from '../../parts/fields';
+import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
+import { SiteAir } from './site-air';
 
 /** A figure of the shop: the object that it stands in, its key there, and how it is typed. */
 interface Figure {
@@ -9,11 +12,13 @@ interface Figure {
   key: string;
   /** May be zero. */
   zero: boolean;
-  /** A length; else a number in this unit, stored as a share of `whole`. */
-  unit?: string;
+  /** A length; else a number in this unit, stored as a share of `whole`; or by the job's units, each with its own whole. */
+  unit?: string | Record<UnitSystem, readonly [unit: string, whole: number]>;
   whole?: number;
   most?: number;
 }
+
+const N_PER_LBF = 4.4482216152605;
 
 type NumberKey<T> = { [K in keyof T]: T[K] extends number ? K : never }[keyof T] & string;
 
@@ -74,7 +79,20 @@ const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] 
   ],
   [
     'Site',
-    [figure('Moisture that the wood comes to', (shop) => shop, 'siteMoisture', { unit: '%', whole: 1, most: 300 })],
+    [
+      figure('Moisture that the wood comes to', (shop) => shop, 'siteMoisture', { unit: '%', whole: 1, most: 300 }),
+      figure('Swing over the year, to either side', (shop) => shop, 'seasonSwing', { unit: '%', whole: 1, most: 20 }),
+    ],
+  ],
+  [
+    'Gluing and fixing',
+    [
+      figure('One clamp presses with', (shop) => shop, 'clampForce', {
+        zero: false,
+        unit: { mm: ['N', 1], in: ['lbf', 1 / N_PER_LBF] },
+      }),
+      figure('Screws that hold a top', (shop) => shop, 'screw', { zero: false }),
+    ],
   ],
 ];
 
@@ -90,6 +108,7 @@ export function ShopCard({ store }: { store: JobStore }) {
               <FigureField key={one.label} store={store} figure={one} />
             ))}
           </div>
+          {title === 'Site' && <SiteAir store={store} />}
         </fieldset>
       ))}
     </div>
@@ -98,11 +117,13 @@ export function ShopCard({ store }: { store: JobStore }) {
 
 function FigureField({
   store,
-  figure: { label, of, key, zero, unit, whole = 1, most = Infinity },
+  figure: { label, of, key, zero, unit: given, whole: part = 1, most = Infinity },
 }: {
   store: JobStore;
   figure: Figure;
 }) {
+  const units = useUnits();
+  const [unit, whole] = typeof given === 'object' ? given[units] : [given, part];
   const value = of(store.job.value.shop)[key] as number;
   const sign = zero ? 'zero' : 'positive';
   const set = (next: number) =>
@@ -112,6 +133,13 @@ function FigureField({
   return unit === undefined ? (
     <LengthField label={label} sign={sign} finest={32} value={value} onChange={set} />
   ) : (
-    <NumberField label={label} unit={unit} sign={sign} most={most} value={value * whole} onChange={set} />
+    <NumberField
+      label={label}
+      unit={unit}
+      sign={sign}
+      most={most}
+      value={Math.round(value * whole * 1000) / 1000}
+      onChange={set}
+    />
   );
 }

@@ -7,6 +7,13 @@ const FRONTS = [
   ['straight', 'straight'],
 ] as const;
 
+/** The line that is screwed fast; the rest of the depth slides. */
+const FAST = [
+  ['front', 'its front edge'],
+  ['middle', 'its middle'],
+  ['back', 'its back edge'],
+] as const;
+
 /** One wanted top. */
 export function TopCard({ store, top }: { store: JobStore; top: Top }) {
   const edit = (name: string, change: (own: Top) => void) =>
@@ -49,6 +56,7 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
           value={top.seams}
           onChange={set('seams', 'Seams')}
         />
+        <ChoiceField label="Screwed fast at" value={top.fast} options={FAST} onChange={set('fast', 'Fixing')} />
         <LengthField label="Narrowest strip" value={top.leastStrip} onChange={set('leastStrip', 'Narrowest strip')} />
       </div>
       <button
