@@ -1,6 +1,6 @@
 import type { Bounds } from '../geometry';
 import type { TopReport } from '../plan';
-import { formatMass, formatMoney, formatShare } from '../units';
+import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Group, text } from './drawing';
 import { type Draft, sheetGroup } from './page';
@@ -62,12 +62,24 @@ function totals(request: SheetRequest): Block[] {
       typeface,
       { size: 3 },
     ),
+    ...flattening(request).map((words) => paragraph(words, width, typeface, { size: 3 })),
     ...report.misses.map((miss) => paragraph(`Missed: ${miss.message}`, width, typeface, { size: 3, bold: true })),
     ...report.wood.apart.map((words) =>
       paragraph(`Not to be glued yet: ${words}`, width, typeface, { size: 3, bold: true }),
     ),
     space(2),
   ];
+}
+
+/** Time and chips of all flattening together. */
+function flattening({ report }: SheetRequest): string[] {
+  const { sled, machines, bags } = report.sledWork;
+  if (sled + machines === 0) return [];
+  const times = [
+    ...(sled > 0 ? [`${formatDuration(sled * 60)} on the sled`] : []),
+    ...(machines > 0 ? [`${formatDuration(machines * 60)} at other machines`] : []),
+  ];
+  return [`Flattening: ${times.join(', ')}, ${bags} ${bags === 1 ? 'bag' : 'bags'} of chips.`];
 }
 
 function sayTop({ report }: SheetRequest, top: TopReport): string {

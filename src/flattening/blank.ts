@@ -1,11 +1,12 @@
 import { contains, type Point, type Polygon } from '../geometry';
-import type { Sled } from '../job';
+import { DEFAULT_SHOP, type Sled } from '../job';
 import type { Faces } from '../surface';
 import { movement } from '../wood';
 import { acceptedSkips } from './accept';
 import { areaShare, type Cell, cellsOf } from './cells';
 import type { BlankFlattening } from './io';
-import { type FaceWork, faceWork } from './passes';
+import { type Machines, machineFor } from './machines';
+import { type FaceWork, machineWork, type Standing, sidesOf, sledWork } from './passes';
 import { lifted, over, type Plane } from './planes';
 import { type BlankBoard, boardOver } from './thickness';
 
@@ -18,8 +19,9 @@ export interface BlankRequest {
 }
 
 /** How the shop flattens, and what becomes of the wood afterwards. */
-export interface FlatteningShop {
+export interface FlatteningShop extends Machines {
   readonly sled: Sled;
+  readonly chips?: { readonly bulk: number } | undefined;
   /** Totals of both faces, mm. */
   readonly sanding: number;
   readonly reserve: { readonly second: number; readonly level: number };
@@ -47,17 +49,17 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
   const under = lifted(board.plane, (board.thickest - flat) / 2);
   const upper = lifted(under, flat);
   const cells = cellsOf(polygon, CELLS);
-  const standing = (face: 'top' | 'bottom', plane: Plane): { work: FaceWork; lost: number } => {
+  const bulk = shop.chips?.bulk ?? DEFAULT_SHOP.chips.bulk;
+  const standing = (face: 'top' | 'bottom', plane: Plane): Standing => {
     const sign = face === 'top' ? 1 : -1;
-    const lost = Math.max(...board[face].map(([x, y, z]) => sign * over(plane, x, y, z)));
+    const most = Math.max(...board[face].map(([x, y, z]) => sign * over(plane, x, y, z)));
     const removals = Float64Array.from(
       cells,
       ({ at }) => sign * over(plane, ...at, faces[face].height(at as Point<'face'>)),
     );
-    return { work: faceWork(polygon, cells, removals, lost, shop.sled), lost };
+    return { polygon, cells, removals, most };
   };
-  const top = standing('top', upper);
-  const bottom = standing('bottom', under);
+  const [top, bottom] = [standing('top', upper), standing('bottom', under)];
   const finished = finishedThickness(flat, shop);
   return {
     id: blank.id,
@@ -67,13 +69,13 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
     limits: board.limits.map(({ at, face }) => ({ at, face })),
     shims: shimsOf(faces, polygon, board),
     faces: [
-      { face: 'top', ...top.work },
-      { face: 'bottom', ...bottom.work },
+      { face: 'top', ...sledWork(top, shop.sled, bulk) },
+      { face: 'bottom', ...secondWork(bottom, flat, shop, bulk) },
     ].map((face) => ({ ...face, passes: [...face.passes] })) as BlankFlattening['faces'],
     budget: [
-      { item: 'rough', mm: bottom.lost + flat + top.lost },
-      { item: 'lost under', mm: bottom.lost },
-      { item: 'lost over', mm: top.lost },
+      { item: 'rough', mm: bottom.most + flat + top.most },
+      { item: 'lost under', mm: bottom.most },
+      { item: 'lost over', mm: top.most },
       { item: 'second', mm: shop.reserve.second },
       { item: 'level', mm: shop.reserve.level },
       { item: 'sanding', mm: shop.sanding },
@@ -84,6 +86,13 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
     short: Math.max(0, (blank.finished ?? finished) - finished),
     beyond: beyond(faces, cells),
   };
+}
+
+/** The underside is made last, with the flat upper face down: on the sled, or by a machine where the shop has one that the blank fits. */
+function secondWork(face: Standing, flat: number, shop: FlatteningShop, bulk: number): FaceWork {
+  const [length, width] = sidesOf(face.polygon);
+  const fitting = machineFor([length, width, flat + Math.max(0, face.most)], face.most, shop);
+  return fitting ? machineWork(face, fitting, bulk) : sledWork(face, shop.sled, bulk);
 }
 
 /** What a board that is flat now finishes at, mm, once it has dried and all reserves and the sanding are gone. */

@@ -80,6 +80,23 @@ const blankOutput = v.strictObject({
       strokes: v.pipe(notNegative, v.description('Strokes of one pass')),
       removed: v.pipe(notNegative, v.description('Litres')),
       minutes: notNegative,
+      tool: v.pipe(
+        v.picklist(['sled', 'planer', 'drum sander', 'none']),
+        v.description('What the face is made with; none where it needs no pass'),
+      ),
+      metres: v.pipe(notNegative, v.description('Way of the bit over all passes, m')),
+      cutting: v.pipe(notNegative, v.description('How much of that way meets wood, m')),
+      chips: v.pipe(notNegative, v.description('Litres of loose chips')),
+      load: v.pipe(
+        v.nullable(
+          v.strictObject({
+            rate: v.pipe(notNegative, v.description('Wood that the deepest pass cuts away in a second, mm3')),
+            rpm: v.nullable(positive),
+            perEdge: v.pipe(v.nullable(positive), v.description('Chip that one cutting edge takes, mm along the feed')),
+          }),
+        ),
+        v.description('Work of the bit; null without one'),
+      ),
     }),
   ),
   budget: v.pipe(

@@ -18,6 +18,10 @@ export const DEFAULT_SHOP: Shop = {
   sanding: 1,
   /** 1.5 mm a face for the second flattening and 0.5 mm a face for levelling after glue-up (practice): totals of both. */
   reserve: { second: 3, level: 1 },
+  planer: null,
+  drumSander: null,
+  /** Loose shavings take four to eight times the wood's own room; a common bag holds 100 litres (practice, no source). */
+  chips: { bulk: 5, bag: 100 },
   /** Surfacing bit 38-64 mm, passes of 3 mm (read in magazines); stepover 40-75 % and 3-6 m/min by hand (practice). */
   sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75 },
   /** Flare 14.5 degrees: end = waist + length tan 14.5 (flank angle read; sizes are practice). */

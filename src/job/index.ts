@@ -20,7 +20,16 @@ export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
-export { type KeySize, type Router, reserveSchema, type Shop, type Sled, shopSchema, sledSchema } from './shop';
+export {
+  type KeySize,
+  type Router,
+  reserveSchema,
+  type Shop,
+  type Sled,
+  shopSchema,
+  sledSchema,
+  type Thicknesser,
+} from './shop';
 export {
   type Board,
   DEFECT_KINDS,

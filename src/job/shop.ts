@@ -32,8 +32,26 @@ export const sledSchema = v.strictObject({
   stepover: v.pipe(finite, v.minValue(0.01, 'must be at least 0.01'), v.maxValue(1, 'must not be over 1')),
   /** mm/s. */
   feed: positive,
+  /** Turns a minute and cutting edges of the bit; left out, what such a bit may turn at most and two edges are reckoned with. */
+  rpm: v.optional(positive),
+  edges: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1))),
+  /** How low over the bench the bit can reach; left out, down to it. */
+  lowest: v.optional(notNegative),
 });
 export type Sled = v.InferOutput<typeof sledSchema>;
+
+/** A planer or drum sander: it makes a face parallel to the flat one that lies on its table. */
+const thicknesser = v.strictObject({
+  /** Widest and thickest that goes through, shortest that it holds. */
+  width: positive,
+  thickness: positive,
+  shortest: notNegative,
+  /** Most that one pass takes. */
+  depth: positive,
+  /** mm/s. */
+  feed: positive,
+});
+export type Thicknesser = v.InferOutput<typeof thicknesser>;
 
 /** What is kept back of the thickness: totals for both faces. */
 export const reserveSchema = v.strictObject({ second: notNegative, level: notNegative });
@@ -48,6 +66,11 @@ export const shopSchema = v.strictObject({
   sanding: notNegative,
   reserve: reserveSchema,
   sled: sledSchema,
+  /** Null where the shop has none. */
+  planer: v.optional(v.nullable(thicknesser), null),
+  drumSander: v.optional(v.nullable(thicknesser), null),
+  /** How many times the room of the solid wood its chips take, and litres that go into a bag. */
+  chips: v.optional(v.strictObject({ bulk: positive, bag: positive }), { bulk: 5, bag: 100 }),
   keySizes: v.array(keySize),
   keySpecies: v.nullable(id),
   router,

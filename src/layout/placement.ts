@@ -26,10 +26,13 @@ export interface SeamPlace {
 
 /** How a slab's blanks are flattened, and dried to the moisture of the site where the slab's own is known. */
 export function flatteningShop(flitch: Flitch, slab: Slab, shop: Shop): FlatteningShop {
-  const { sled, sanding, reserve, siteMoisture } = shop;
+  const { sled, planer, drumSander, chips, sanding, reserve, siteMoisture } = shop;
   const from = moistureOf(flitch, slab);
   return {
     sled,
+    planer,
+    drumSander,
+    chips,
     sanding,
     reserve,
     ...(from === null ? {} : { drying: { species: flitch.species, from, to: siteMoisture } }),

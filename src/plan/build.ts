@@ -5,6 +5,7 @@ import { costOf } from './cost';
 import { workOrder } from './order';
 import type { PlanReport } from './report';
 import { slabReports } from './slabs';
+import { sledWork } from './sled-work';
 import { topReports } from './tops';
 import { woodReport } from './wood-facts';
 
@@ -27,6 +28,7 @@ export function planReport(job: Job, plan: Plan): PlanReport {
     cost: costOf(job, slabs, boards, tops),
     order: workOrder(job, tops, slabs, boards),
     wood: woodReport(job, slabs, tops),
+    sledWork: sledWork(job, slabs),
     verdict: checkPlan(job, plan),
   };
 }

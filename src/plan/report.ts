@@ -2,6 +2,7 @@ import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
+import type { SledWork } from './sled-work';
 import type { WoodReport } from './wood-report';
 
 /**
@@ -19,6 +20,7 @@ export interface PlanReport {
   readonly cost: CostReport;
   readonly order: readonly WorkStep[];
   readonly wood: WoodReport;
+  readonly sledWork: SledWork;
   readonly verdict: Verdict;
 }
 

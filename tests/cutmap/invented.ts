@@ -150,6 +150,11 @@ function slabOf(
         strokes: 14,
         removed: 4.1,
         minutes: 38,
+        tool: 'sled' as const,
+        metres: 120,
+        cutting: 70,
+        chips: 20,
+        load: { rate: 5600, rpm: 18000, perEdge: 0.125 },
       })),
       budget: [
         { item: 'rough', mm: 54 },
@@ -327,6 +332,7 @@ export function inventedReport(
       perSquareMetre: 410,
     },
     wood: inventedWood(slabs),
+    sledWork: { sled: 95, machines: 0, chips: 240, bags: 3, metres: 480, cutting: 260 },
     order: [
       'Sweep for metal',
       'Drill the marks',
