@@ -2,7 +2,8 @@ import type { Band } from './band';
 
 /**
  * Which colours are the wood's and which its surroundings', learnt from what lies on the two sides of a line that is right for the most of its
- * length. A card, a joint of the floor or a shoe over the edge is then no edge: it is like neither, or like the surroundings on both sides.
+ * length, or under strokes. A card, a joint of the floor or a shoe over the edge is then no edge: it is like neither, or like the surroundings
+ * on both sides.
  */
 
 /** Cells of the colour table: CIELAB, of these sizes, from the least value on. */
@@ -32,45 +33,50 @@ export const clearness = (change: Float32Array): Float32Array => change.map((v) 
  * @returns null where one side shows next to nothing to learn from
  */
 export function likeness(band: Band, path: ArrayLike<number>, within: Zone, beyond: Zone): Float32Array | null {
-  const cells = new Int32Array(band.L.length);
-  for (let i = 0; i < cells.length; i++) cells[i] = cellOf(band, i);
-  const [wood, rest] = [table(band, cells, path, within), table(band, cells, path, beyond)];
-  if (!wood || !rest) return null;
-  const ratios = wood.map((share, cell) => {
-    const ratio = Math.log((share + UNSEEN) / ((rest[cell] as number) + UNSEEN));
-    return Math.max(-1, Math.min(1, ratio / SURE));
-  });
-  const out = new Float32Array(cells.length);
-  for (let i = 0; i < out.length; i++) out[i] = ratios[cells[i] as number] as number;
+  const cells = cellsOf(band);
+  const [wood, rest] = [zone(band, path, within), zone(band, path, beyond)].map((mask) =>
+    sharesOf(cells, mask, ENOUGH),
+  );
+  return wood && rest ? ratherOne(cells, wood, rest) : null;
+}
+
+/** Samples of a band between two distances from a path: 1 for each. */
+function zone({ columns, step, valid }: Band, path: ArrayLike<number>, [from, to]: Zone): Uint8Array {
+  const out = new Uint8Array(valid.length);
+  for (let row = 0; row * columns < out.length; row++) {
+    const first = Math.max(0, Math.round((path[row] as number) + from / step));
+    const last = Math.min(columns - 1, Math.round((path[row] as number) + to / step));
+    for (let k = row * columns + first; k <= row * columns + last; k++) out[k] = valid[k] as number;
+  }
   return out;
 }
 
-function cellOf({ L, a, b }: Band, i: number): number {
-  const l = inner(Math.floor((L[i] as number) / CELL.L), CELLS.L);
-  const ca = inner(Math.floor(((a[i] as number) - LEAST) / CELL.a), CELLS.a);
-  const cb = inner(Math.floor(((b[i] as number) - LEAST) / CELL.b), CELLS.b);
-  return (l * CELLS.a + ca) * CELLS.b + cb;
+/** The cell of the colour table that each sample (CIELAB) falls into. */
+export function cellsOf({ L, a, b }: Pick<Band, 'L' | 'a' | 'b'>): Int32Array {
+  const out = new Int32Array(L.length);
+  for (let i = 0; i < out.length; i++) {
+    const l = inner(Math.floor((L[i] as number) / CELL.L), CELLS.L);
+    const ca = inner(Math.floor(((a[i] as number) - LEAST) / CELL.a), CELLS.a);
+    const cb = inner(Math.floor(((b[i] as number) - LEAST) / CELL.b), CELLS.b);
+    out[i] = (l * CELLS.a + ca) * CELLS.b + cb;
+  }
+  return out;
 }
 
 /** Not in the outermost cell, so that each has neighbours to spread to. */
 const inner = (cell: number, cells: number): number => Math.max(1, Math.min(cells - 2, cell));
 
-/** Share of a zone's samples in every cell, spread over its neighbours in each colour coordinate. */
-function table(band: Band, cells: Int32Array, path: ArrayLike<number>, [from, to]: Zone): Float32Array | null {
-  const { columns, step, valid } = band;
+/** Share of the samples marked 1 in every cell, spread over its neighbours in each colour coordinate; null where fewer than `least` are marked. */
+export function sharesOf(cells: Int32Array, marked: Uint8Array, least: number): Float32Array | null {
   const counts = new Float32Array(CELLS.L * CELLS.a * CELLS.b);
   let all = 0;
-  for (let row = 0; row * columns < cells.length; row++) {
-    const first = Math.max(0, Math.round((path[row] as number) + from / step));
-    const last = Math.min(columns - 1, Math.round((path[row] as number) + to / step));
-    for (let k = row * columns + first; k <= row * columns + last; k++) {
-      if (!valid[k]) continue;
-      const cell = cells[k] as number;
-      counts[cell] = (counts[cell] as number) + 1;
-      all++;
-    }
+  for (let k = 0; k < cells.length; k++) {
+    if (!marked[k]) continue;
+    const cell = cells[k] as number;
+    counts[cell] = (counts[cell] as number) + 1;
+    all++;
   }
-  if (all < ENOUGH) return null;
+  if (all < least) return null;
   return [1, CELLS.b, CELLS.a * CELLS.b].reduce(
     (spread, by) => {
       const out = new Float32Array(spread.length);
@@ -81,4 +87,13 @@ function table(band: Band, cells: Int32Array, path: ArrayLike<number>, [from, to
     },
     counts.map((n) => n / all),
   );
+}
+
+/** How much rather each sample's colour is found among one kind of samples than among another, -1..1, from the shares of both. */
+export function ratherOne(cells: Int32Array, one: Float32Array, other: Float32Array): Float32Array {
+  const ratios = one.map((share, cell) => {
+    const ratio = Math.log((share + UNSEEN) / ((other[cell] as number) + UNSEEN));
+    return Math.max(-1, Math.min(1, ratio / SURE));
+  });
+  return Float32Array.from(cells, (cell) => ratios[cell] as number);
 }

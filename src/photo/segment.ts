@@ -7,6 +7,7 @@ import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
 import { allPieces, type Piece, theOneMeant, tidied } from './pieces';
 import { roughRing } from './rough';
+import { taught } from './teaching';
 import type { TraceOptions } from './trace-types';
 
 /**
@@ -39,7 +40,7 @@ export function findWood(cv: Cv, picture: FacePicture, hints: TraceOptions): Seg
   const whole = evenLight(shrink(cv, picture, coarse(picture)));
   const grid = gridOf(whole);
   const seeds = seedMask(grid, hints);
-  const pieces = pass(cv, whole, hints, seeds);
+  const pieces = pass(cv, whole, hints, taught(whole, hints, seeds));
   if (pieces.length === 0) return null;
   const { piece, others } = theOneMeant(pieces, seeds, strokeMask(grid, hints, 'wood'));
   const first = { ...grid, data: piece.data };
@@ -50,7 +51,7 @@ export function findWood(cv: Cv, picture: FacePicture, hints: TraceOptions): Seg
   const aside = others.map(({ ring }) => ({ polygon: ring, onWood: false }));
   const seen = { ...hints, laid: [...(hints.laid ?? []), ...aside] };
   const fine = gridOf(closer);
-  const again = pass(cv, closer, seen, regrid(first, fine));
+  const again = pass(cv, closer, seen, taught(closer, seen, regrid(first, fine)));
   if (again.length === 0) return null;
   // Two that the first pass took for one come apart in the second.
   const last = theOneMeant(again, seedMask(fine, seen), strokeMask(fine, seen, 'wood'));
@@ -67,7 +68,7 @@ export const segment = (cv: Cv, picture: FacePicture, hints: TraceOptions): Mask
 /** The same from a first guess: the outline as it was traced or drawn before. */
 export function segmentAgain(cv: Cv, picture: FacePicture, hints: TraceOptions, outline: Region<'face'>): Mask | null {
   const whole = evenLight(shrink(cv, picture, coarse(picture)));
-  const [best] = pass(cv, whole, hints, maskOf(gridOf(whole), [outline]));
+  const [best] = pass(cv, whole, hints, taught(whole, hints, maskOf(gridOf(whole), [outline])));
   return best ? { ...gridOf(whole), data: best.data } : null;
 }
 
