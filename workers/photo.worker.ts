@@ -14,6 +14,7 @@ import {
   heapBytes,
   layBeside,
   nearestEdge,
+  type ReadFaceOptions,
   type RemeasureOptions,
   type RetraceOptions,
   readFace,
@@ -141,7 +142,7 @@ const api = {
     file: Blob,
     name: string,
     scale: Scale,
-    readings: readonly FaceReading[],
+    options: Pick<ReadFaceOptions, 'readings' | 'strokes'>,
     report: Report,
     heard: (part: EarlyPhoto) => void,
   ): Promise<Answer<ReadPhoto>> {
@@ -152,7 +153,7 @@ const api = {
       let sent = null as KeptPicture | null;
       const read = await measuring(cv, () =>
         readFace(cv, raster, scale, {
-          readings,
+          ...options,
           full,
           ...(focal35 !== undefined && { exifFocal35: focal35 }),
           heard: async (part) => {

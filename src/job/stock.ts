@@ -29,6 +29,8 @@ const photo = v.strictObject({
   /** What is typed and clicked of the reference and not measured by yet; left out where there is nothing of the kind. */
   draft: v.optional(referenceDraftSchema),
   calibration: v.nullable(calibrationSchema),
+  /** A place (px) on the slab that is meant, where the photo shows more than one. */
+  slabAt: v.optional(point<'photo'>()),
 });
 export type Photo = v.InferOutput<typeof photo>;
 

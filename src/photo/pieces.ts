@@ -21,6 +21,9 @@ const FAVOURED = 0.3;
 /** Other pieces are worn by this radius, mm, before they are counted, so that bearers do not join them. */
 const WORN = 45;
 
+/** Where the problem of several pieces points to: a stroke on the one that is meant answers it. */
+export const WHICH_PIECE = '/strokes';
+
 /** A piece of wood on a grid, and its rim in mm. */
 export interface Piece {
   readonly data: Uint8Array;
@@ -106,7 +109,7 @@ export function theOneMeant(
   if (shares.some((share, i) => i !== best && share > FAVOURED * most)) {
     throw new InputProblem(
       `This photo shows ${pieces.length} pieces of wood of like size, and the marks do not tell which one is meant.`,
-      '',
+      WHICH_PIECE,
       'Draw a stroke "wood" along the slab that you mean and trace again, or take a photo of it alone.',
     );
   }

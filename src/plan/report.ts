@@ -2,7 +2,6 @@ import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
-import type { SledWork } from './sled-work';
 import type { WoodReport } from './wood-report';
 
 /**
@@ -174,6 +173,19 @@ export interface WorkStep {
   readonly detail: string;
   /** Kinds of work whose cautions belong to it. */
   readonly cautions: readonly string[];
+}
+
+/** What flattening takes over a whole job. */
+export interface SledWork {
+  /** Time with the sled, and with other machines, minutes. */
+  readonly sled: number;
+  readonly machines: number;
+  /** Loose chips in litres, and the bags that they fill. */
+  readonly chips: number;
+  readonly bags: number;
+  /** Way of the bit, m, and its part that meets wood: what an edge wears by. */
+  readonly metres: number;
+  readonly cutting: number;
 }
 
 /** What the independent checker says. */

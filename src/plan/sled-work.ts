@@ -1,18 +1,5 @@
 import type { Job } from '../job';
-import type { SlabReport } from './report';
-
-/** What flattening takes over a whole job. */
-export interface SledWork {
-  /** Time with the sled, and with other machines, minutes. */
-  readonly sled: number;
-  readonly machines: number;
-  /** Loose chips in litres, and the bags that they fill. */
-  readonly chips: number;
-  readonly bags: number;
-  /** Way of the bit, m, and its part that meets wood: what an edge wears by. */
-  readonly metres: number;
-  readonly cutting: number;
-}
+import type { SlabReport, SledWork } from './report';
 
 /** Sums over all blanks that have readings. */
 export function sledWork(job: Job, slabs: readonly SlabReport[]): SledWork {

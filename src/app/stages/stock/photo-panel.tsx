@@ -9,6 +9,7 @@ import { Findings } from './reference/findings';
 import { choose, ReferenceCard } from './reference/reference-card';
 import { TapeChecks } from './reference/tape-checks';
 import type { StockView } from './view';
+import { WhichSlab } from './which-slab';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
 
@@ -36,6 +37,7 @@ export function PhotoPanel({ view }: { view: StockView }) {
           Place points by hand
         </button>
       )}
+      {!reading && <WhichSlab view={view} />}
       {!reading && <ArrivalsCard view={view} />}
       {!reading && !view.arrivals.value && (
         <div class="row">

@@ -1,6 +1,7 @@
 import type { Face, Job } from '../../../job';
-import type { FaceReading } from '../../../photo';
+import { type FaceReading, WHICH_PIECE } from '../../../photo';
 import { slabReadings } from '../../../surface';
+import { InputProblem } from '../../../units';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
 import type { FaceName, StockView } from './view';
@@ -25,6 +26,9 @@ export function dropProposals(face: Face): void {
   for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
 }
 
+/** Whether a photo could not be read because it shows more than one slab. */
+const asksWhich = (error: unknown): boolean => error instanceof InputProblem && error.where === WHICH_PIECE;
+
 /** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
 export async function work<T>(
   view: StockView,
@@ -42,7 +46,7 @@ export async function work<T>(
     return await run(abort.signal, show);
   } catch (error) {
     if (abort.signal.aborted) announce('Stopped. The job is as it was.');
-    else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo' };
+    else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo', which: asksWhich(error) };
     return null;
   } finally {
     view.reading.value = null;

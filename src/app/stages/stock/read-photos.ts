@@ -6,10 +6,12 @@ import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { photoWork } from '../../work';
 import { ArrivingPhoto } from './arriving-photo';
+import { askWhichSlab } from './ask-which-slab';
 import { joinPhotos, otherMeasured } from './join-photos';
 import { dropProposals, readingsOf, type Target, work } from './photo-work';
 import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
+import { strokesMoved, strokesOn } from './strokes-on-photo';
 import type { StockView } from './view';
 import { askWhatTheyShow } from './what-they-show';
 
@@ -105,6 +107,7 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
   const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id);
   if (others.length > 0) return joinPhotos(view, target, [...others, { ...photo, scale: reference }], known);
   const readings = readingsOf(view.store.job.peek(), target);
+  const strokes = strokesOn(photo, facesOf(view.store.job.peek(), target));
   const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
     takeReading(draft, target, reference, read, file),
   );
@@ -113,7 +116,9 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
     if (!file) throw new Error(`the photo ${photo.file} is not stored`);
     const hear = Comlink.proxy(arriving.hear);
     const read = await photoWork
-      .call(signal, report, (api, id, tell) => api.read(id, file, photo.file, reference, readings, tell, hear))
+      .call(signal, report, (api, id, tell) =>
+        api.read(id, file, photo.file, reference, { readings, strokes }, tell, hear),
+      )
       .catch((error: unknown) => {
         if (!signal.aborted || !arriving.hasOutline) throw error;
         announce('Stopped. The outline stays; defects were not looked for.');
@@ -123,7 +128,10 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
     return read;
   });
   arriving.end();
-  if (!read) return false;
+  if (!read) {
+    if (view.trouble.peek()?.which) askWhichSlab(view, photo);
+    return false;
+  }
   announce(summary(read));
   await afterReading(view, photo, reference, read.calibration);
   return true;
@@ -135,9 +143,11 @@ function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, 
   const face = flitch?.slabs[target.slabId]?.faces[target.face];
   const photo = face?.photos[target.photoId];
   if (!flitch || !face || !photo) return;
+  const { calibration: before } = photo;
   photo.scale = scale;
   delete photo.draft;
   dropProposals(face);
+  if (before) face.strokes = strokesMoved(face.strokes, before, read.calibration);
   const place = { flitch: flitch.id, slab: target.slabId, face: target.face, photo: target.photoId };
   recordTrace(draft, place, read, { ...read.place, file });
 }

@@ -110,7 +110,10 @@ export class StockView {
   /** New photos of which it is not known yet what they show. */
   readonly arrivals = signal<Arrivals | null>(null);
   readonly reading = signal<Reading | null>(null);
-  readonly trouble = signal<{ message: string; mend: string; byHand: boolean } | null>(null);
+  /** `byHand`: points clicked by hand might help; `which`: the photo shows more than one slab. */
+  readonly trouble = signal<{ message: string; mend: string; byHand: boolean; which?: boolean } | null>(null);
+  /** The photo on which the slab that is meant is to be tapped. */
+  readonly choosing = signal<string | null>(null);
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */
   readonly place = computed((): { flitch: Flitch; slab: Slab } | null => {
     const flitches = Object.values(this.store.job.value.flitches);
@@ -173,6 +176,7 @@ export class StockView {
     this.aim.value = null;
     this.moving.value = null;
     this.trouble.value = null;
+    this.choosing.value = null;
   }
 
   /** Changes the face in view, as one step that can be undone. */

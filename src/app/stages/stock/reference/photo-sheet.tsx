@@ -4,6 +4,7 @@ import { extentOf, type Handle, type Item } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
 import { usePhoto } from '../../../parts/use-image';
 import type { StockView } from '../view';
+import { chooseSlab } from '../which-slab';
 import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tenths } from './spots';
 import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
 
@@ -62,6 +63,10 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
       onTap={(at) => {
         const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
         if (!placing || !inside) return;
+        if (view.choosing.value === photo.id) {
+          void chooseSlab(view, photo, tenths(at));
+          return;
+        }
         if (view.tape.value) addTapeEnd(view, photo, tenths(at));
         else place(view, tenths(at));
       }}
