@@ -16,10 +16,19 @@ import {
   toPdf,
   toSvg,
 } from '../src/cutmap';
-import type { BlankFlattening } from '../src/flattening';
-import type { Job, Picture, Placement, Plan, Strip } from '../src/job';
-import { type JointBench, type JointMove, jointBench, proposePlans, type Refusal, withPlacement } from '../src/layout';
-import { type BlankSections, blankSections, type PlanReport, planReport, topPicture } from '../src/plan';
+import type { BlankFlattening, Section } from '../src/flattening';
+import type { Segment } from '../src/geometry';
+import { findSlab, type Job, type Picture, type Placement, type Plan, type Strip } from '../src/job';
+import {
+  type JointBench,
+  type JointMove,
+  jointBench,
+  proposePlans,
+  type Refusal,
+  surfacesOf,
+  withPlacement,
+} from '../src/layout';
+import { type BlankDrawing, blankDrawing, type PlanReport, planReport, topPicture } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
@@ -63,6 +72,8 @@ let highs: Promise<Highs> | null = null;
 let typeface: Promise<Typeface> | null = null;
 /** The placement whose joint is being dragged. */
 let bench: JointBench | null = null;
+/** Surfaces of the slab that is looked at, by what they follow from: a line that is dragged asks for them at each move. */
+let looked: { readonly by: string; readonly surfaces: ReturnType<typeof surfacesOf> } | null = null;
 /** Decoded faces, by stored file: a job's few slabs, so that a dragged joint need not decode them again. */
 const decoded = new Map<string, { blob: Blob; picture: FacePicture }>();
 
@@ -92,6 +103,13 @@ async function laid(picture: FacePicture, type: 'jpeg' | 'png'): Promise<LaidPic
   const blob = await encode(raster, `image/${type}`, type === 'jpeg' ? JPEG_QUALITY : undefined);
   const bytes = new Uint8Array(await blob.arrayBuffer());
   return { image: { type, bytes, width: raster.width, height: raster.height }, mmPerPx, x0, y0 };
+}
+
+function drawingOf(job: Job, strip: Strip, blank: BlankFlattening): BlankDrawing | null {
+  const { slab } = findSlab(job, strip.flitch, strip.slab);
+  const by = JSON.stringify({ ...slab, faces: null });
+  if (looked?.by !== by) looked = { by, surfaces: surfacesOf(slab) };
+  return blankDrawing(job, strip, blank, looked.surfaces);
 }
 
 const api = {
@@ -149,15 +167,27 @@ const api = {
     return calls.answer(id, report, async () => planReport(job, plan));
   },
 
-  /** A blank from the side, along and across; null without readings. */
-  sections(
+  /** A blank from the side along a line, in the frame of the face that is up; null without readings. */
+  section(
+    id: number,
+    job: Job,
+    strip: Strip,
+    blank: BlankFlattening,
+    line: Segment<'face'>,
+    report: Report,
+  ): Promise<Answer<Section | null>> {
+    return calls.answer(id, report, async () => drawingOf(job, strip, blank)?.section(line) ?? null);
+  },
+
+  /** What the passes of a blank take off, place by place; null without readings. */
+  standing(
     id: number,
     job: Job,
     strip: Strip,
     blank: BlankFlattening,
     report: Report,
-  ): Promise<Answer<BlankSections | null>> {
-    return calls.answer(id, report, async () => blankSections(job, strip, blank));
+  ): Promise<Answer<ReturnType<BlankDrawing['standing']> | null>> {
+    return calls.answer(id, report, async () => drawingOf(job, strip, blank)?.standing() ?? null);
   },
 
   /** The finished top, composed from the pictures of its slabs; null where there are none. */

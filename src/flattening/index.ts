@@ -4,4 +4,5 @@ export { flatten } from './flatten';
 export { type BlankFlattening, type FlattenInput, type FlattenOutput, flattenInput, flattenOutput } from './io';
 export type { Plane } from './planes';
 export { type Section, sectionOf } from './section';
+export { type StandingWood, standingWood } from './standing';
 export { type BlankSurfaces, thicknessOfBlank } from './thickness';

@@ -1,8 +1,8 @@
+export { type BlankDrawing, blankDrawing, type UsualLine, usualLine } from './blank-drawing';
 export { boardReports } from './boards';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
-export { type BlankSections, blankSections } from './flattening';
 export { type PlanOutput, planOutput } from './io';
 export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';

@@ -65,3 +65,8 @@ export function formatDuration(seconds: number): string {
   if (minutes < 60) return `${minutes}${NO_BREAK}min`;
   return `${Math.floor(minutes / 60)}${NO_BREAK}h${NO_BREAK}${String(minutes % 60).padStart(2, '0')}${NO_BREAK}min`;
 }
+
+/** `0.13 mm` or `0.005 in`: what is thinner than a rule shows, such as a chip. */
+export function formatThin(mm: number, system: UnitSystem): string {
+  return system === 'mm' ? `${digits(mm, 2)}${NO_BREAK}mm` : `${digits(mm / 25.4, 3)}${NO_BREAK}in`;
+}

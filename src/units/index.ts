@@ -8,6 +8,7 @@ export {
   formatPlusMinus,
   formatPressure,
   formatShare,
+  formatThin,
 } from './figures';
 export { formatLength, parseLength, type UnitSystem } from './length';
 export { InputProblem } from './problem';

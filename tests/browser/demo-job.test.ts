@@ -83,7 +83,7 @@ test('the demo job, offline, from its photos to a PDF that names its slabs', { t
 
   await stage(page, /Flattening/);
   await expect.poll(() => facts(page), LONG).toMatch(/Thickest flat board: \d+(\.\d)? ±\d/);
-  await expect.poll(() => page.locator('.section-drawing').count(), LONG).toBe(2);
+  await expect.poll(() => page.locator('.section-drawing').count(), LONG).toBe(1);
   await stage(page, /Keys/);
   await expect.poll(() => facts(page), LONG).toMatch(/\d+ keys?/);
   await stage(page, /Leaves/);

@@ -1,63 +1,134 @@
-import { useEffect, useState } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useMemo, useState } from 'preact/hooks';
+import type { Segment } from '../../geometry';
 import type { Job } from '../../job';
-import type { BlankReport, BlankSections } from '../../plan';
+import { type BlankReport, type SlabReport, type UsualLine, usualLine } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
-import { planView } from '../plan-view';
+import { TickField } from '../parts/fields';
+import { type Computed, planView } from '../plan-view';
 import type { JobStore } from '../store';
-import { solverWork } from '../work';
 import { BlankFacts } from './flattening/blank-facts';
-import { SectionDrawing } from './flattening/section-drawing';
+import { BlankSheet } from './flattening/blank-sheet';
+import type { PassShown } from './flattening/contact-items';
+import { SectionDrawing, SectionLegend } from './flattening/section-drawing';
+import { useSection, useStanding } from './flattening/use-blank-drawing';
 import { BlankWoodCard, TopWoodCard } from './flattening/wood-card';
 import { NeedsPlan } from './needs-plan';
 import type { StageMark, StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
-/** How thick each blank finishes, in how many passes, seen from the side. */
+/** How thick each blank finishes, in how many passes, on its slab and from the side. */
 export function Flattening({ store }: StageProps) {
   const [chosen, setChosen] = useState('');
   const computed = planView(store).computed.value;
   const blanks = computed?.report.slabs.flatMap((slab) => slab.blanks.map((blank) => ({ slab, blank }))) ?? [];
-  const shown = blanks.find(({ blank }) => blank.id === chosen) ?? blanks[0];
-  const sections = useSections(store, shown?.blank);
-  if (!shown) return <StageLayout title="Flattening" drawing={<NeedsPlan store={store} />} facts={<Nothing />} />;
-  const { slab, blank } = shown;
-  const blankWood = computed?.report.wood.blanks.find(({ id }) => id === blank.id);
-  const topWood = computed?.report.wood.tops.find(({ id }) => id === blank.top);
+  const { slab, blank } = blanks.find(({ blank: { id } }) => id === chosen) ?? blanks[0] ?? {};
+  if (!computed || !slab || !blank)
+    return <StageLayout title="Flattening" drawing={<NeedsPlan store={store} />} facts={<Nothing />} />;
+  return (
+    <BlankStage
+      key={blank.id}
+      store={store}
+      computed={computed}
+      slab={slab}
+      blank={blank}
+      chooser={
+        <Choices
+          tabs
+          label="Blank"
+          options={blanks.map(
+            (each) =>
+              [each.blank.id, `${each.slab.name}${blanks.length > 2 ? `, ${each.blank.topName}` : ''}`] as const,
+          )}
+          value={blank.id}
+          onChange={(id) => setChosen(id)}
+        />
+      }
+    />
+  );
+}
+
+const LINES: readonly UsualLine[] = ['along', 'across', 'corner to corner'];
+
+interface BlankStageProps {
+  store: JobStore;
+  computed: Computed;
+  slab: SlabReport;
+  blank: BlankReport;
+  chooser: ComponentChildren;
+}
+
+function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) {
+  const strip = computed.plan.placements[blank.top]?.strips[blank.strip];
+  const [usual, setUsual] = useState<UsualLine | 'drawn'>('along');
+  const [drawn, setDrawn] = useState<Segment<'face'> | null>(null);
+  const [toScale, setToScale] = useState(false);
+  const [shown, setShown] = useState<PassShown | null>(null);
+  const line = useMemo(
+    () => (usual === 'drawn' ? drawn : strip ? usualLine(strip, usual) : null),
+    [usual, drawn, strip],
+  );
+  const section = useSection(store, strip, blank, line);
+  const standing = useStanding(store, strip, blank);
+  const face = store.job.value.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face];
   const name = `${slab.name}, ${blank.topName} strip ${blank.strip + 1}`;
+  const { wood } = computed.report;
+  const blankWood = wood.blanks.find(({ id }) => id === blank.id);
+  const topWood = wood.tops.find(({ id }) => id === blank.top);
   return (
     <StageLayout
       title="Flattening"
       drawing={
-        <div class="drawings">
-          {sections ? (
-            <>
-              <SectionDrawing title={`${name}: from the side`} section={sections.along} />
-              <SectionDrawing title={`${name}: from the end, half way along`} section={sections.across} />
-            </>
-          ) : (
-            <p class="on-paper">
-              {blank.flattening
-                ? 'Drawing …'
-                : `${slab.name} has no readings: no reading, no thickness. Type them under Stock.`}
-            </p>
-          )}
-        </div>
+        face && line && blank.flattening ? (
+          <div class="blank-drawing">
+            <BlankSheet
+              store={store}
+              face={face}
+              blank={blank}
+              title={name}
+              line={line}
+              onLine={(next) => {
+                setDrawn(next);
+                setUsual('drawn');
+              }}
+              standing={standing}
+              shown={shown}
+            />
+            <div class="blank-section">
+              <div class="row wrap">
+                <Choices
+                  label="Seen from the side"
+                  options={[
+                    ...LINES.map((each) => [each, each] as const),
+                    ...(usual === 'drawn' ? [['drawn', 'as drawn'] as const] : []),
+                  ]}
+                  value={usual}
+                  onChange={(next) => setUsual(next)}
+                />
+                <TickField label="To scale" value={toScale} onChange={setToScale} />
+              </div>
+              {section ? (
+                <>
+                  <SectionDrawing title={name} section={section} toScale={toScale} />
+                  <SectionLegend />
+                </>
+              ) : (
+                <p class="soft">Drawing …</p>
+              )}
+            </div>
+          </div>
+        ) : (
+          <div class="drawings">
+            <p class="on-paper">{slab.name} has no readings: no reading, no thickness. Type them under Stock.</p>
+          </div>
+        )
       }
       facts={
         <>
-          <Choices
-            tabs
-            label="Blank"
-            options={blanks.map(
-              (each) =>
-                [each.blank.id, `${each.slab.name}${blanks.length > 2 ? `, ${each.blank.topName}` : ''}`] as const,
-            )}
-            value={blank.id}
-            onChange={(id) => setChosen(id)}
-          />
+          {chooser}
           {blank.flattening ? (
-            <BlankFacts blank={blank} flat={blank.flattening} />
+            <BlankFacts blank={blank} flat={blank.flattening} shown={shown} onShow={setShown} />
           ) : (
             <p class="note">No readings yet, so nothing can be said of its thickness.</p>
           )}
@@ -71,28 +142,6 @@ export function Flattening({ store }: StageProps) {
 }
 
 const Nothing = () => <p>Thickness, passes and shims of each blank come with a plan.</p>;
-
-/** The side sections of a blank; null until they are computed. */
-function useSections(store: JobStore, blank: BlankReport | undefined): BlankSections | null {
-  const [shown, setShown] = useState<{ of: BlankReport; sections: BlankSections | null } | null>(null);
-  useEffect(() => {
-    const flat = blank?.flattening;
-    const strip = blank && planView(store).plan.peek()?.placements[blank.top]?.strips[blank.strip];
-    if (!blank || !flat || !strip) return;
-    const stopper = new AbortController();
-    const job: Job = store.job.peek();
-    solverWork
-      .call(
-        stopper.signal,
-        () => {},
-        (api, id, tell) => api.sections(id, job, strip, flat, tell),
-      )
-      .then((sections) => setShown({ of: blank, sections }))
-      .catch(() => {});
-    return () => stopper.abort();
-  }, [store, blank]);
-  return shown && shown.of === blank ? shown.sections : null;
-}
 
 /** What stands under the stage's name. */
 export function flatteningMark(job: Job): StageMark {

@@ -1,7 +1,9 @@
 import type { BlankFlattening } from '../../../flattening';
 import type { BlankReport } from '../../../plan';
-import { formatDuration, formatLength, formatPlusMinus, formatShare } from '../../../units';
+import { formatLength, formatPlusMinus, formatShare } from '../../../units';
 import { useUnits } from '../../parts/job-context';
+import type { PassShown } from './contact-items';
+import { PassTable } from './pass-table';
 
 /** What the items of a thickness budget are called in the shop. */
 const ITEMS: Readonly<Record<BlankFlattening['budget'][number]['item'], string>> = {
@@ -15,10 +17,18 @@ const ITEMS: Readonly<Record<BlankFlattening['budget'][number]['item'], string>>
   finished: 'finished',
 };
 
-const FACES = { top: 'Upper face', bottom: 'Underside' } as const;
-
 /** Thickness, budget, passes and shims of one blank. */
-export function BlankFacts({ blank, flat }: { blank: BlankReport; flat: BlankFlattening }) {
+export function BlankFacts({
+  blank,
+  flat,
+  shown,
+  onShow,
+}: {
+  blank: BlankReport;
+  flat: BlankFlattening;
+  shown: PassShown | null;
+  onShow(shown: PassShown | null): void;
+}) {
   const units = useUnits();
   const say = (mm: number) => formatLength(mm, units, { decimals: 1 });
   const finished = flat.budget.find(({ item }) => item === 'finished')?.mm ?? 0;
@@ -73,47 +83,21 @@ export function BlankFacts({ blank, flat }: { blank: BlankReport; flat: BlankFla
           </tbody>
         </table>
       </section>
-      {flat.faces.map(({ face, passes, strokes, minutes, removed }) => (
-        <section key={face} class="card" aria-label={`Passes, ${FACES[face]}`}>
-          <h2>{FACES[face]}</h2>
-          {passes.length === 0 ? (
-            <p>Needs no pass.</p>
-          ) : (
-            <>
-              <table class="figures">
-                <thead>
-                  <tr>
-                    <th scope="col">pass</th>
-                    <th scope="col">depth</th>
-                    <th scope="col">cuts of the face</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {passes.map(({ depth, contact }, i) => (
-                    <tr key={i}>
-                      <th scope="row">{i + 1}</th>
-                      <td>{say(depth)}</td>
-                      <td>{formatShare(contact)}</td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-              <p class="small soft">
-                {strokes} strokes a pass, {formatDuration(minutes * 60)} on the sled, {removed.toFixed(1)} litres of
-                wood.
-              </p>
-            </>
-          )}
-        </section>
+      {flat.faces.map((work) => (
+        <PassTable key={work.face} work={work} shown={shown} onShow={onShow} />
       ))}
       <section class="card" aria-label="Shims">
         <h2>Shims under the corners</h2>
         <table class="figures">
           <tbody>
-            {flat.shims.map(({ at, height }) => (
+            {flat.shims.map(({ at, height }, i) => (
               <tr key={at.join()}>
                 <th scope="row">
-                  {say(at[0])} along, {say(at[1])} in
+                  S{i + 1}
+                  <span class="soft small">
+                    {' '}
+                    {say(at[0])} along, {say(at[1])} in
+                  </span>
                 </th>
                 <td>{say(height)}</td>
               </tr>

@@ -8,19 +8,35 @@ const HEIGHT = 190;
 /** Exaggerations of height that a drawing may say. */
 const FACTORS = [1, 2, 5, 10, 20, 50];
 
-/** A blank from the side: both faces, and the planes that the first flattening leaves between them. Heights are exaggerated, and it says by how much. */
-export function SectionDrawing({ title, section }: { title: string; section: Section }) {
+interface SectionDrawingProps {
+  title: string;
+  section: Section;
+  /** Heights to the same scale as lengths. */
+  toScale: boolean;
+}
+
+/**
+ * A blank from the side: both faces with how sure they are, the planes that the first flattening leaves between them, and where each pass
+ * stops. Where heights are exaggerated it says by how much.
+ */
+export function SectionDrawing({ title, section, toScale }: SectionDrawingProps) {
   const units = useUnits();
-  const { along, top, bottom, upper, under } = section;
-  const length = along.at(-1) ?? 1;
-  const [low, high] = [Math.min(...bottom), Math.max(...top)];
+  const { along, top, bottom, topSigma, bottomSigma, upper, under, stops } = section;
+  const length = along.at(-1) || 1;
+  const [low, high] = [Math.min(...bottom, ...under), Math.max(...top, ...upper)];
   const perMm = WIDTH / length;
-  const factor = FACTORS.findLast((f) => (high - low) * perMm * f <= HEIGHT) ?? 1;
+  const factor = toScale ? 1 : (FACTORS.findLast((f) => (high - low) * perMm * f <= HEIGHT) ?? 1);
   const height = Math.max(40, (high - low) * perMm * factor);
   const place = (x: number, z: number) => `${(x * perMm).toFixed(1)},${((high - z) * perMm * factor).toFixed(1)}`;
   const line = (zs: readonly number[]) => zs.map((z, i) => place(along[i] ?? 0, z)).join(' ');
-  const wood = `${line(top)} ${line(bottom).split(' ').reverse().join(' ')}`;
+  const between = (one: readonly number[], two: readonly number[]) =>
+    `${line(one)} ${line(two).split(' ').reverse().join(' ')}`;
+  const shifted = (zs: readonly number[], by: readonly number[], times: number) =>
+    zs.map((z, i) => z + times * (by[i] as number));
   const id = title.replaceAll(/\W/g, '');
+  // A pass shows only where there is wood for it.
+  const stop = (plane: readonly number[], by: number, side: 1 | -1) =>
+    plane.map((z, i) => (side > 0 ? Math.min(z + by, top[i] as number) : Math.max(z - by, bottom[i] as number)));
   return (
     <figure class="section-drawing">
       <figcaption>
@@ -37,14 +53,32 @@ export function SectionDrawing({ title, section }: { title: string; section: Sec
             <path d="M0 0V9" class="section-grain" />
           </pattern>
         </defs>
-        <polygon points={wood} fill={`url(#grain-${id})`} class="section-wood" />
+        <polygon points={between(top, bottom)} fill={`url(#grain-${id})`} class="section-wood" />
+        <polygon points={between(shifted(top, topSigma, 2), shifted(top, topSigma, -2))} class="section-doubt" />
+        <polygon
+          points={between(shifted(bottom, bottomSigma, 2), shifted(bottom, bottomSigma, -2))}
+          class="section-doubt"
+        />
+        {stops.top.slice(0, -1).map((by) => (
+          <polyline key={`over-${by}`} points={line(stop(upper, by, 1))} class="section-pass" />
+        ))}
+        {stops.bottom.slice(0, -1).map((by) => (
+          <polyline key={`under-${by}`} points={line(stop(under, by, -1))} class="section-pass" />
+        ))}
         <polyline points={line(upper)} class="section-plane" />
         <polyline points={line(under)} class="section-plane" />
       </svg>
-      <p class="small soft legend-row">
-        <span class="key-ink" aria-hidden="true" /> the faces as read <span class="key-cut" aria-hidden="true" /> where
-        flattening stops
-      </p>
     </figure>
+  );
+}
+
+/** What the lines of a section mean. */
+export function SectionLegend() {
+  return (
+    <p class="small soft legend-row">
+      <span class="key-ink" aria-hidden="true" /> the faces as read, with their ±{' '}
+      <span class="key-pass" aria-hidden="true" /> a pass stops <span class="key-cut" aria-hidden="true" /> flattening
+      stops
+    </p>
   );
 }

@@ -1,0 +1,86 @@
+import loadHighs from 'highs';
+import type { Page } from 'playwright';
+import { beforeAll, expect, test } from 'vitest';
+import type { Job } from '../../src/job';
+import { proposePlans } from '../../src/layout';
+import { unwatched } from '../../src/search';
+import { useApp } from '../support/app';
+import { wavyJob } from '../support/wavy-slabs';
+
+/** The flattening of two invented slabs that bow and twist, as a person looks at it. */
+const app = useApp();
+let job: Job;
+
+beforeAll(async () => {
+  job = wavyJob(
+    [
+      { length: 2600, width: 480, swing: 12, thickness: 54 },
+      { length: 2500, width: 460, swing: 9, thickness: 52 },
+    ],
+    { length: 2200, depth: [610, 660], thickness: 34 },
+  );
+  for (const { slabs } of Object.values(job.flitches)) {
+    for (const slab of Object.values(slabs)) {
+      for (const spot of Object.values(slab.spots)) {
+        const [u, v] = [(spot.at[0] - 1300) / 1300, (spot.at[1] - 240) / 240];
+        const lift = 7 * u * u + 2 * v * v + 1.5 * u * v;
+        Object.assign(spot, { top: (spot.top ?? 0) + lift, bottom: (spot.bottom ?? 0) + lift });
+      }
+    }
+  }
+  const plans = await proposePlans(job, new Map(), await loadHighs(), unwatched());
+  job.plans = Object.fromEntries(plans.map((plan) => [plan.id, plan]));
+  job.keptPlan = plans[0]?.id ?? null;
+});
+
+async function flattening(viewport: { width: number; height: number }): Promise<Page> {
+  const page = await app.open({ locale: 'en-GB', viewport });
+  await page
+    .getByLabel('Open a job file')
+    .setInputFiles([{ name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(job)) }]);
+  await page.getByRole('link', { name: /Flattening/ }).click();
+  await page.getByRole('figure').first().waitFor({ timeout: 30_000 });
+  return page;
+}
+
+const caption = (page: Page) => page.locator('.section-drawing figcaption').textContent();
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click();
+const longOf = async (page: Page) => Number(/, (\d+) long/.exec((await caption(page)) ?? '')?.[1]);
+
+test('the blank is seen from the side along any line: the usual ones by a tap, any other by keys or by dragging its ends', async () => {
+  const page = await flattening({ width: 1280, height: 800 });
+  expect(await longOf(page)).toBe(2250);
+  await page
+    .getByRole('radio', { name: 'across' })
+    .or(page.getByText('across', { exact: true }))
+    .first()
+    .click();
+  await expect.poll(() => longOf(page)).toBeLessThan(700);
+  const across = await longOf(page);
+  const sheet = page.getByRole('application', { name: /the blank on its slab/ });
+  await sheet.focus();
+  await page.keyboard.press('n');
+  for (let i = 0; i < 5; i++) await page.keyboard.press('Shift+ArrowUp');
+  // One end went 5 x 100 mm straight on, out of the blank or through it.
+  await expect.poll(async () => [across + 500, 500 - across].includes(await longOf(page))).toBe(true);
+  expect(await page.getByText('as drawn').count()).toBe(1);
+});
+
+test('where a pass cuts is hatched on the slab, heights are shown to scale when asked, and all faces tell their passes', async () => {
+  const page = await flattening({ width: 1280, height: 800 });
+  await press(page, 'Show where pass 1 of the upper face cuts');
+  expect(
+    await page.getByRole('button', { name: 'Show where pass 1 of the upper face cuts' }).getAttribute('aria-pressed'),
+  ).toBe('true');
+  expect(await caption(page)).toMatch(/exaggerated \d+ times/);
+  await page.getByLabel('To scale').check();
+  await expect.poll(() => caption(page)).toMatch(/to scale/);
+  expect(await page.getByText(/The bit runs \d+ m and meets wood on \d+ m/).count()).toBe(2);
+});
+
+test('on a phone the drawing stands above the facts, and nothing covers it', async () => {
+  const page = await flattening({ width: 390, height: 844 });
+  const drawing = await page.getByRole('region', { name: 'Flattening: drawing' }).boundingBox();
+  const facts = await page.getByRole('region', { name: 'Flattening: facts' }).boundingBox();
+  expect((drawing?.y ?? 0) + (drawing?.height ?? 0)).toBeLessThanOrEqual((facts?.y ?? 0) + 1);
+});
