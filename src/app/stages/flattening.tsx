@@ -100,7 +100,7 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
                 <Choices
                   label="Seen from the side"
                   options={[
-                    ...LINES.map((each) => [each, each] as const),
+                    ...LINES.map((each) => [each, each === 'corner to corner' ? 'corners' : each] as const),
                     ...(usual === 'drawn' ? [['drawn', 'as drawn'] as const] : []),
                   ]}
                   value={usual}

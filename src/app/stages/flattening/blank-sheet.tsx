@@ -91,7 +91,7 @@ export function BlankSheet({ store, face, blank, title, line, onLine, standing, 
     <Sheet
       label={`${title}: the blank on its slab, and the line along which it is seen from the side`}
       items={items}
-      extent={extentOf(blank.rough, 0.06)}
+      extent={extentOf(blank.rough, 0.1)}
       extentKey={blank.id}
       handles={handles}
       chosen={chosen}
