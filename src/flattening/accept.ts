@@ -2,7 +2,8 @@ import type { Point, Polygon } from '../geometry';
 import type { Faces, Spot3 } from '../surface';
 import { type Board, thickestBoard } from './board';
 import { areaShare, type Cell, cellsOf } from './cells';
-import { lifted, over } from './planes';
+import { lifted, over, type Plane } from './planes';
+import { bestSkips } from './skip-search';
 import type { BlankBoard } from './thickness';
 
 /** A board that misses a share of one face. */
@@ -11,126 +12,90 @@ export interface Accepted {
   /** Share of the blank's area that planing misses on that face. */
   readonly skip: number;
   readonly thickest: number;
+  /** No board that misses no more than that is thicker than this, mm. */
+  readonly most: number;
+  /** Its underside. */
+  readonly plane: Plane;
 }
 
 /** A face that is missed over more than this is not flat (practice, no source). */
 const MOST_SKIP = 0.1;
-/** Shares that the curve is told at: at each, the thickest board found that misses no more. */
-const TOLD = [0, 0.0025, 0.005, 0.01, 0.02, 0.03, 0.05, 0.075, MOST_SKIP];
-/** Cells of the face that may be given up one by one, and cells that the missed area is measured with. */
-const GIVEN_CELLS = 150;
-const MEASURED_CELLS = 1500;
-/** A face told by more spots than this is given up cell by cell: its spots lie too close to matter singly. */
-const FEW_SPOTS = 250;
-/** Sets of given-up spots that are followed at once: a board has at most three limiting spots on a face. */
-const FOLLOWED = 3;
+/** Shares that the curve is told at. */
+const TOLD = [0.0025, 0.005, 0.01, 0.02, 0.03, 0.05, 0.075, MOST_SKIP];
+/** Cells that the missed area is measured with. */
+const CELLS = 1200;
 /** Less than this is no gain, mm. */
 const NO_GAIN = 0.001;
 
 /**
- * The curve of thickness against accepted skip of each face. A thicker board must miss one of the spots that limit it, so the
- * search gives up one limiting spot of the face after another and follows the sets that gain most. Every point is a board
- * that can be had; with one or two spots given up none is thicker.
+ * The curve of thickness against accepted skip of each face: at each told share the thickest board that misses no more of the face, with
+ * how much thicker one could be at most. The first point of each face misses nothing.
  */
 export function acceptedSkips(faces: Faces, polygon: Polygon<'face'>, board: BlankBoard): Accepted[] {
-  const measured = cellsOf(polygon, MEASURED_CELLS);
-  const given = cellsOf(polygon, GIVEN_CELLS);
+  const cells = cellsOf(polygon, CELLS);
+  const likeliest = thickestBoard(board.top, board.bottom);
+  // Where the surface knows what it does not know, the board to count on is thinner than the one under its most likely face.
+  const doubt = board.thickest - likeliest.thickness;
   return (['top', 'bottom'] as const).flatMap((face) => {
-    const height = ({ at }: Cell): number => faces[face].height(at as Point<'face'>);
-    const heights = Float64Array.from(measured, height);
-    const cells = given.map((cell): Spot3 => [...cell.at, height(cell)]);
-    const spots = board[face].length > FEW_SPOTS ? cells : [...board[face], ...cells];
-    const missed = (found: Board): number => missedShare(measured, heights, face, found);
-    const curve = follow(spots, face, against(board, face), missed);
-    // Where the surface knows what it does not know, the board to count on is thinner than the one under its most likely face.
-    const most = thickestBoard(board.top, board.bottom).thickness;
-    const first = { skip: 0, thickest: most };
-    return told([first, ...curve]).map(({ skip, thickest }) => ({
-      face,
-      skip,
-      thickest: thickest - most + board.thickest,
+    const spots = cells.map(({ at }): Spot3 => [...at, faces[face].height(at as Point<'face'>)]);
+    const first = { face, skip: 0, thickest: likeliest.thickness, most: likeliest.thickness, plane: likeliest.plane };
+    return gaining([first, ...curveOf(face, cells, spots, board, likeliest)]).map((point) => ({
+      ...point,
+      thickest: point.thickest + doubt,
+      most: point.most + doubt,
+      plane: lifted(point.plane, -doubt / 2),
     }));
   });
 }
 
-/**
- * Solves for some spots of one face against all of the other. Few of those ever bind, so they are brought in as they are found to
- * stick out, and stay for the next call.
- */
-function against(board: BlankBoard, face: 'top' | 'bottom'): (kept: readonly Spot3[]) => Board {
-  const all = face === 'top' ? board.bottom : board.top;
-  const other = face === 'top' ? 'bottom' : 'top';
-  const few = board.limits.filter((limit) => limit.face === other).map(({ spot }) => all[spot] as Spot3);
-  const binding = few.length > 0 ? few : [all[0] as Spot3];
-  return (kept) => {
-    for (;;) {
-      const found = face === 'top' ? thickestBoard(kept, binding) : thickestBoard(binding, kept);
-      const plane = face === 'top' ? found.plane : lifted(found.plane, found.thickness);
-      let worst: Spot3 | undefined;
-      let most = NO_GAIN / 10;
-      for (const spot of all) {
-        const out = (face === 'top' ? 1 : -1) * over(plane, ...spot);
-        if (out <= most) continue;
-        most = out;
-        worst = spot;
-      }
-      if (worst === undefined) return found;
-      binding.push(worst);
-    }
-  };
-}
-
-/** Share of the blank where the face lies on the wrong side of its plane: wood is missing there. */
-function missedShare(cells: readonly Cell[], heights: Float64Array, face: 'top' | 'bottom', board: Board): number {
-  const plane = face === 'top' ? lifted(board.plane, board.thickness) : board.plane;
-  const sign = face === 'top' ? -1 : 1;
-  return areaShare(cells, ({ at: [x, y] }, i) => sign * over(plane, x, y, heights[i] as number) > NO_GAIN);
-}
-
-interface OnCurve {
-  readonly skip: number;
-  readonly thickest: number;
-}
-
-/** Boards with more and more of the face's spots given up, until too much of it is missed. */
-function follow(
-  spots: readonly Spot3[],
+function curveOf(
   face: 'top' | 'bottom',
-  solve: (kept: readonly Spot3[]) => Board,
-  missed: (board: Board) => number,
-): OnCurve[] {
-  const curve: OnCurve[] = [];
-  // What is missed between the cells that measure it is taken as one of them.
-  const least = 1 / MEASURED_CELLS;
-  const start = { kept: spots.map((_, i) => i), board: solve(spots) };
-  for (let open = [start]; open.length > 0; ) {
-    open = open.filter(({ board }) => {
-      const skip = Math.max(least, missed(board));
-      if (skip <= MOST_SKIP) curve.push({ skip, thickest: board.thickness });
-      return skip <= MOST_SKIP;
-    });
-    const sets = new Map<string, number[]>();
-    for (const { kept, board } of open) {
-      for (const limit of board.limits) {
-        if (limit.face !== face || kept.length === 1) continue;
-        const rest = kept.filter((_, i) => i !== limit.spot);
-        sets.set(rest.join(), rest);
-      }
-    }
-    open = [...sets.values()]
-      .map((kept) => ({ kept, board: solve(kept.map((i) => spots[i] as Spot3)) }))
-      .sort((a, b) => b.board.thickness - a.board.thickness)
-      .slice(0, FOLLOWED);
-  }
-  return curve;
+  cells: readonly Cell[],
+  spots: readonly Spot3[],
+  board: BlankBoard,
+  first: Board,
+): Accepted[] {
+  // Seen from the other side the underside is a top: heights change their sign, and tilts with them.
+  const up = face === 'top' ? 1 : -1;
+  const [x0, y0] = middleOf(cells);
+  const column = (of: readonly Spot3[], get: (spot: Spot3) => number): Float64Array => Float64Array.from(of, get);
+  const across = (of: readonly Spot3[]) => ({
+    x: column(of, ([x]) => x - x0),
+    y: column(of, ([, y]) => y - y0),
+    z: column(of, ([, , z]) => up * z),
+  });
+  const area = cells.reduce((sum, cell) => sum + cell.area, 0);
+  const weights = Float64Array.from(cells, (cell) => cell.area / area);
+  const [own, other] = face === 'top' ? [board.top, board.bottom] : [board.bottom, board.top];
+  const problem = { ...across(spots), weights, other: across(other) };
+  const found = bestSkips(problem, TOLD, [[up * first.plane.a, up * first.plane.b]]);
+  const all = [...own, ...spots];
+  return found.flatMap(({ a, b, thickness, most }): Accepted[] => {
+    // The plane of this tilt that clears the other face's farthest spot, and what of this face it leaves on: from these the exact board.
+    const reach = Math.max(...other.map(([x, y, z]) => up * z - a * (x - x0) - b * (y - y0)));
+    const level = reach + thickness * Math.hypot(a, b, 1) - 1e-9;
+    const kept = all.filter(([x, y, z]) => up * z - a * (x - x0) - b * (y - y0) >= level);
+    if (kept.length === 0) return [];
+    const exact = face === 'top' ? thickestBoard(kept, other) : thickestBoard(other, kept);
+    const plane = face === 'top' ? lifted(exact.plane, exact.thickness) : exact.plane;
+    const missed = areaShare(cells, (_, i) => -up * over(plane, ...(spots[i] as Spot3)) > NO_GAIN);
+    // What is missed between the cells that measure it is taken as one of them.
+    const skip = Math.max(1 / cells.length, missed);
+    return [{ face, skip, thickest: exact.thickness, most: Math.max(most, exact.thickness), plane: exact.plane }];
+  });
 }
 
-/** The thickest for each told share, those left out that gain nothing. */
-function told(curve: readonly OnCurve[]): OnCurve[] {
-  const points: OnCurve[] = [];
-  for (const most of TOLD) {
-    const best = curve.filter(({ skip }) => skip <= most).reduce((a, b) => (b.thickest > a.thickest ? b : a));
-    if (points.length === 0 || best.thickest > (points.at(-1) as OnCurve).thickest + NO_GAIN) points.push(best);
+function middleOf(cells: readonly Cell[]): readonly [number, number] {
+  const mean = (axis: 0 | 1): number => cells.reduce((sum, { at }) => sum + at[axis], 0) / cells.length;
+  return [mean(0), mean(1)];
+}
+
+/** The points of which none is as thick with less missed. */
+function gaining(curve: readonly Accepted[]): Accepted[] {
+  const points: Accepted[] = [];
+  for (const point of [...curve].sort((p, q) => p.skip - q.skip || q.thickest - p.thickest)) {
+    if (point.skip <= MOST_SKIP && point.thickest > (points.at(-1)?.thickest ?? -Infinity) + NO_GAIN)
+      points.push(point);
   }
   return points;
 }

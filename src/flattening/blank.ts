@@ -82,7 +82,12 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
       { item: 'drying', mm: flat * shrinkage },
       { item: 'finished', mm: finished },
     ],
-    accept: acceptedSkips(faces, polygon, board),
+    accept: acceptedSkips(faces, polygon, board).map(({ face, skip, thickest, most }) => ({
+      face,
+      skip,
+      thickest,
+      most,
+    })),
     short: Math.max(0, (blank.finished ?? finished) - finished),
     beyond: beyond(faces, cells),
   };

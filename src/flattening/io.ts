@@ -104,10 +104,15 @@ const blankOutput = v.strictObject({
     v.description('The first item, rough, is the sum of the others'),
   ),
   accept: v.pipe(
-    v.array(v.strictObject({ face, skip: share, thickest: finite })),
-    v.description(
-      'What the board gains where planing may miss a share of a face; each is reached, none is promised to be the most',
+    v.array(
+      v.strictObject({
+        face,
+        skip: share,
+        thickest: finite,
+        most: v.pipe(finite, v.description('Proven: no board that misses as little is thicker')),
+      }),
     ),
+    v.description('What the board gains where planing may miss a share of a face; each is reached'),
   ),
   short: v.pipe(notNegative, v.description('How much the finished thickness misses what was wanted')),
   beyond: v.pipe(share, v.description("Share of the blank's area that no reading encloses: a guess")),

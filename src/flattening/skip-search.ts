@@ -1,0 +1,192 @@
+import { levelsAt } from './levels';
+import { MOST_TILT } from './upright';
+
+/**
+ * The thickest board that misses no more than a share of one face, over all tilts. For a given tilt it is exact at once: the plane of
+ * the face that may be missed stands at the level under which that share of it lies, the other plane at the farthest spot of the
+ * other face. So only the tilt is searched, by branch and bound (Land and Doig 1960): over a box of tilts every height moves by no more
+ * than its distance from the middle times half the box, which bounds what the box can give.
+ */
+
+/** A face of which a share may be missed, and the other, which must be clean. About one middle, mm; heights towards the missed face. */
+export interface SkipProblem {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Height of the face that may be missed. */
+  readonly z: Float64Array;
+  /** Shares of the area, adding up to 1. */
+  readonly weights: Float64Array;
+  /** The other face's spots. */
+  readonly other: { readonly x: Float64Array; readonly y: Float64Array; readonly z: Float64Array };
+}
+
+export interface SkipBest {
+  /** The best tilt found, and the thickness square to its planes, mm. */
+  readonly a: number;
+  readonly b: number;
+  readonly thickness: number;
+  /** No board that misses as little is thicker than this, mm. */
+  readonly most: number;
+}
+
+/** The search ends when no share can gain more than this, mm. */
+const GAP = 0.02;
+/** Boxes looked at, at most: what is proven by then is told. */
+const MOST_BOXES = 6000;
+
+interface Box {
+  readonly a: number;
+  readonly b: number;
+  /** Half sizes. */
+  readonly da: number;
+  readonly db: number;
+  /** Bound for each share. */
+  readonly most: readonly number[];
+}
+
+/** The best board for each of the shares. @param start tilts worth trying first */
+export function bestSkips(
+  problem: SkipProblem,
+  shares: readonly number[],
+  start: readonly (readonly [a: number, b: number])[],
+): SkipBest[] {
+  const look = looker(problem, shares);
+  const best = shares.map(() => ({ a: 0, b: 0, thickness: Number.NEGATIVE_INFINITY }));
+  const note = (a: number, b: number): void => {
+    look.at(a, b).forEach((thickness, i) => {
+      if (thickness > (best[i]?.thickness as number)) best[i] = { a, b, thickness };
+    });
+  };
+  for (const [a, b] of start) note(a, b);
+  const open = new Queue();
+  const whole = { a: 0, b: 0, da: MOST_TILT, db: MOST_TILT };
+  open.add({ ...whole, most: look.most(whole) }, 0);
+  let boxes = 0;
+  for (;;) {
+    // What a box may gain most over what is known, over all shares.
+    const gainOf = ({ most }: Box): number =>
+      most.reduce((gain, t, i) => Math.max(gain, t - (best[i]?.thickness as number)), 0);
+    const box = open.take();
+    if (!box) break;
+    const gain = gainOf(box);
+    if (gain <= GAP) continue;
+    if (boxes >= MOST_BOXES) {
+      open.add(box, gain);
+      break;
+    }
+    for (const part of halves(box, look.reachX, look.reachY)) {
+      boxes++;
+      note(part.a, part.b);
+      const most = look.most(part).map((t, i) => Math.min(t, box.most[i] as number));
+      const child = { ...part, most };
+      const left = gainOf(child);
+      if (left > GAP) open.add(child, left);
+    }
+  }
+  const left = open.rest();
+  return best.map((found, i) => ({
+    ...found,
+    most: left.reduce((most, box) => Math.max(most, box.most[i] as number), found.thickness + GAP),
+  }));
+}
+
+/** Cuts a box across the side along which heights move most. */
+function halves({ a, b, da, db }: Box, reachX: number, reachY: number): Omit<Box, 'most'>[] {
+  if (da * reachX >= db * reachY)
+    return [
+      { a: a - da / 2, b, da: da / 2, db },
+      { a: a + da / 2, b, da: da / 2, db },
+    ];
+  return [
+    { a, b: b - db / 2, da, db: db / 2 },
+    { a, b: b + db / 2, da, db: db / 2 },
+  ];
+}
+
+/** Thickness at a tilt, and its bound over a box of tilts, for all shares at once. */
+function looker({ x, y, z, weights, other }: SkipProblem, shares: readonly number[]) {
+  const n = x.length;
+  const values = new Float64Array(n);
+  const order = Uint32Array.from({ length: n }, (_, i) => i);
+  const reach = (us: Float64Array): number => us.reduce((most, u) => Math.max(most, Math.abs(u)), 1);
+  const farthest = (a: number, b: number, da: number, db: number): { at: number; level: number } => {
+    let [at, level] = [0, Number.NEGATIVE_INFINITY];
+    for (let j = 0; j < other.x.length; j++) {
+      const [ox, oy] = [other.x[j] as number, other.y[j] as number];
+      const height = (other.z[j] as number) - a * ox - b * oy - Math.abs(ox) * da - Math.abs(oy) * db;
+      if (height <= level) continue;
+      level = height;
+      at = j;
+    }
+    return { at, level };
+  };
+  return {
+    reachX: reach(x),
+    reachY: reach(y),
+    at(a: number, b: number): number[] {
+      const { level } = farthest(a, b, 0, 0);
+      for (let i = 0; i < n; i++) values[i] = (z[i] as number) - a * (x[i] as number) - b * (y[i] as number);
+      const length = Math.hypot(a, b, 1);
+      return levelsAt(values, weights, shares, order).map((up) => (up - level) / length);
+    },
+    /** The lesser of two bounds: both faces moved each for itself, and both about the spot of the other face that binds in the middle. */
+    most({ a, b, da, db }: Omit<Box, 'most'>): number[] {
+      const { level } = farthest(a, b, da, db);
+      for (let i = 0; i < n; i++) {
+        const [px, py] = [x[i] as number, y[i] as number];
+        values[i] = (z[i] as number) - a * px - b * py + Math.abs(px) * da + Math.abs(py) * db;
+      }
+      const apart = levelsAt(values, weights, shares, order).map((up) => up - level);
+      const { at: j } = farthest(a, b, 0, 0);
+      const [ox, oy, oz] = [other.x[j] as number, other.y[j] as number, other.z[j] as number];
+      for (let i = 0; i < n; i++) {
+        const [px, py] = [(x[i] as number) - ox, (y[i] as number) - oy];
+        values[i] = (z[i] as number) - oz - a * px - b * py + Math.abs(px) * da + Math.abs(py) * db;
+      }
+      const together = levelsAt(values, weights, shares, order);
+      // Square to the planes a positive thickness is the less, the steeper they stand: the flattest tilt of the box bounds it.
+      const length = Math.hypot(Math.max(0, Math.abs(a) - da), Math.max(0, Math.abs(b) - db), 1);
+      return apart.map((t, i) => {
+        const upright = Math.min(t, together[i] as number);
+        return upright > 0 ? upright / length : upright;
+      });
+    },
+  };
+}
+
+/** Boxes, the one that may gain most first (a binary heap). What a box may gain only falls, so an old gain is looked at anew when it is taken. */
+class Queue {
+  readonly #heap: { box: Box; gain: number }[] = [];
+
+  add(box: Box, gain: number): void {
+    const heap = this.#heap;
+    let k = heap.push({ box, gain }) - 1;
+    while (k > 0) {
+      const up = (k - 1) >> 1;
+      if ((heap[up]?.gain as number) >= gain) break;
+      [heap[k], heap[up]] = [heap[up] as (typeof heap)[number], heap[k] as (typeof heap)[number]];
+      k = up;
+    }
+  }
+
+  take(): Box | undefined {
+    const heap = this.#heap;
+    const first = heap[0];
+    const last = heap.pop();
+    if (!first || !last || heap.length === 0) return first?.box;
+    heap[0] = last;
+    for (let k = 0; ; ) {
+      const [left, right] = [2 * k + 1, 2 * k + 2];
+      let best = k;
+      if (left < heap.length && (heap[left]?.gain as number) > (heap[best]?.gain as number)) best = left;
+      if (right < heap.length && (heap[right]?.gain as number) > (heap[best]?.gain as number)) best = right;
+      if (best === k) return first.box;
+      [heap[k], heap[best]] = [heap[best] as (typeof heap)[number], heap[k] as (typeof heap)[number]];
+      k = best;
+    }
+  }
+
+  rest(): readonly Box[] {
+    return this.#heap.map(({ box }) => box);
+  }
+}
