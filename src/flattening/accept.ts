@@ -1,4 +1,4 @@
-import type { Point, Polygon } from '../geometry';
+import type { Point, Region } from '../geometry';
 import type { Faces, Spot3 } from '../surface';
 import { type Board, thickestBoard } from './board';
 import { areaShare, type Cell, cellsOf } from './cells';
@@ -31,8 +31,8 @@ const NO_GAIN = 0.001;
  * The curve of thickness against accepted skip of each face: at each told share the thickest board that misses no more of the face, with
  * how much thicker one could be at most. The first point of each face misses nothing.
  */
-export function acceptedSkips(faces: Faces, polygon: Polygon<'face'>, board: BlankBoard): Accepted[] {
-  const cells = cellsOf(polygon, CELLS);
+export function acceptedSkips(faces: Faces, region: Region<'face'>, board: BlankBoard): Accepted[] {
+  const cells = cellsOf(region, CELLS);
   const likeliest = thickestBoard(board.top, board.bottom);
   // Where the surface knows what it does not know, the board to count on is thinner than the one under its most likely face.
   const doubt = board.thickest - likeliest.thickness;

@@ -2,7 +2,7 @@ import { contains, type Point, type Polygon } from '../geometry';
 import { DEFAULT_SHOP, type Sled } from '../job';
 import type { Faces } from '../surface';
 import { movement } from '../wood';
-import { acceptedSkips } from './accept';
+import { type Accepted, acceptedSkips } from './accept';
 import { areaShare, type Cell, cellsOf } from './cells';
 import type { BlankFlattening } from './io';
 import { type Machines, machineFor } from './machines';
@@ -14,9 +14,18 @@ import { type BlankBoard, boardOver } from './thickness';
 export interface BlankRequest {
   readonly id: string;
   readonly polygon: Polygon<'face'>;
+  /** Parts of it that need not be met: voids that are filled, cut-outs. */
+  readonly holes?: readonly Polygon<'face'>[] | undefined;
   /** Finished thickness wanted; without it, as thick as it gets. */
   readonly finished?: number | undefined;
+  /** Where the rest goes when it gets thicker than wanted; 'balanced' where left out. */
+  readonly spare?: Spare | undefined;
+  /** The face that planing may leave low in places, and over what share of the blank at most. */
+  readonly accept?: { readonly face: 'top' | 'bottom'; readonly skip: number } | undefined;
 }
+
+/** Off both faces alike, so that the blank stays still; or off the other face first, to keep the figure of one. */
+export type Spare = 'balanced' | 'keep top' | 'keep bottom';
 
 /** How the shop flattens, and what becomes of the wood afterwards. */
 export interface FlatteningShop extends Machines {
@@ -35,20 +44,22 @@ const FEW_CORNERS = 6;
 
 /**
  * Everything about flattening one blank: the thickest board, what holds it, shims, passes of both faces, the thickness budget that
- * adds up, and what accepting skips would gain. Where less than the thickest is wanted, the rest comes off both faces alike,
- * so that the blank stays still. The passes are those of the first flattening.
+ * adds up, and what accepting skips would gain. The passes are those of the first flattening.
  * @throws InputProblem for an unknown species or moisture of `drying`
  */
 export function flattenBlank(faces: Faces, blank: BlankRequest, shop: FlatteningShop): BlankFlattening {
   const { polygon } = blank;
-  const board = boardOver(faces, { outer: polygon, holes: [] });
+  const region = { outer: polygon, holes: blank.holes ?? [] };
+  const board = boardOver(faces, region);
+  const accept = acceptedSkips(faces, region, board);
+  const chosen = chosenOf(accept, blank.accept) ?? board;
   const shrinkage = shop.drying ? shrinkageOf(shop.drying) : 0;
   const reserved = shop.reserve.second + shop.reserve.level + shop.sanding;
   const wanted = blank.finished === undefined ? undefined : (blank.finished + reserved) / (1 - shrinkage);
-  const flat = Math.min(board.thickest, wanted ?? board.thickest);
-  const under = lifted(board.plane, (board.thickest - flat) / 2);
+  const flat = Math.min(chosen.thickest, wanted ?? chosen.thickest);
+  const under = lifted(chosen.plane, (chosen.thickest - flat) * UNDER[blank.spare ?? 'balanced']);
   const upper = lifted(under, flat);
-  const cells = cellsOf(polygon, CELLS);
+  const cells = cellsOf(region, CELLS);
   const bulk = shop.chips?.bulk ?? DEFAULT_SHOP.chips.bulk;
   const standing = (face: 'top' | 'bottom', plane: Plane): Standing => {
     const sign = face === 'top' ? 1 : -1;
@@ -67,7 +78,8 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
     sigma: board.sigma,
     plane: board.plane,
     limits: board.limits.map(({ at, face }) => ({ at, face })),
-    shims: shimsOf(faces, polygon, board),
+    shims: shimsOf(faces, polygon, { ...board, plane: chosen.plane }),
+    finish: { under, upper },
     faces: [
       { face: 'top', ...sledWork(top, shop.sled, bulk) },
       { face: 'bottom', ...secondWork(bottom, flat, shop, bulk) },
@@ -82,15 +94,18 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
       { item: 'drying', mm: flat * shrinkage },
       { item: 'finished', mm: finished },
     ],
-    accept: acceptedSkips(faces, polygon, board).map(({ face, skip, thickest, most }) => ({
-      face,
-      skip,
-      thickest,
-      most,
-    })),
+    accept: accept.map(({ face, skip, thickest, most }) => ({ face, skip, thickest, most })),
     short: Math.max(0, (blank.finished ?? finished) - finished),
     beyond: beyond(faces, cells),
   };
+}
+
+/** Share of what is to spare that goes off the underside. */
+const UNDER: Readonly<Record<Spare, number>> = { balanced: 0.5, 'keep top': 1, 'keep bottom': 0 };
+
+/** The thickest of the accepted boards that misses no more than was said; nothing where nothing may be missed. */
+function chosenOf(curve: readonly Accepted[], accept: BlankRequest['accept']): Accepted | undefined {
+  return accept && curve.findLast(({ face, skip }) => face === accept.face && skip <= accept.skip + 1e-9);
 }
 
 /** The underside is made last, with the flat upper face down: on the sled, or by a machine where the shop has one that the blank fits. */

@@ -27,11 +27,20 @@ export function checkFlattening(input: FlattenInput): void {
     checkReadings(surfaces.bottom, 'bottom');
     checkOrder(surfaces);
   }
-  input.blanks.forEach(({ id, polygon }, i) => {
+  input.blanks.forEach(({ id, polygon, holes }, i) => {
     const twin = input.blanks.findIndex((other) => other.id === id);
     if (twin < i)
       throw new InputProblem(`Two blanks are called "${id}".`, `/blanks/${i}/id`, 'Give each blank a name of its own.');
     checkRing(polygon, `/blanks/${i}/polygon`);
+    holes?.forEach((hole, k) => {
+      checkRing(hole, `/blanks/${i}/holes/${k}`);
+      if (hole.every((p) => contains(polygon, p) || distanceToRing(p, polygon) < SAME_PLACE)) return;
+      throw new InputProblem(
+        'The hole reaches out of the blank.',
+        `/blanks/${i}/holes/${k}`,
+        'Give the part of it that lies inside.',
+      );
+    });
     if (warp) checkInside(polygon, warp, `/blanks/${i}/polygon`);
   });
   if (drying) checkDrying(drying);

@@ -40,7 +40,28 @@ export const flattenInput = v.strictObject({
   ),
   interpolate: v.optional(v.picklist(['linear', 'smooth']), 'linear'),
   blanks: v.pipe(
-    v.array(v.strictObject({ id, polygon: polygon<'face'>(), finished: v.optional(positive) })),
+    v.array(
+      v.strictObject({
+        id,
+        polygon: polygon<'face'>(),
+        holes: v.optional(
+          v.pipe(v.array(polygon<'face'>()), v.description('Parts that need not be met: filled voids, cut-outs')),
+        ),
+        finished: v.optional(positive),
+        spare: v.optional(
+          v.pipe(
+            v.picklist(['balanced', 'keep top', 'keep bottom']),
+            v.description('Where the rest goes when it gets thicker than wanted; balanced where left out'),
+          ),
+        ),
+        accept: v.optional(
+          v.pipe(
+            v.strictObject({ face, skip: v.pipe(finite, v.minValue(0), v.maxValue(0.1)) }),
+            v.description('The face that planing may leave low in places, and over what share of the blank at most'),
+          ),
+        ),
+      }),
+    ),
     v.minLength(1, 'must name at least one blank'),
   ),
   sled: v.optional(sledSchema, DEFAULT_SHOP.sled),
@@ -52,14 +73,14 @@ export type FlattenInput = v.InferOutput<typeof flattenInput>;
 
 const BUDGET_ITEMS = ['rough', 'lost under', 'lost over', 'second', 'level', 'sanding', 'drying', 'finished'] as const;
 
+const plane = v.strictObject({ a: finite, b: finite, c: finite });
+
 const blankOutput = v.strictObject({
   id,
   thickest: v.pipe(finite, v.description('Thickest parallel board, square to its planes, before sanding and reserves')),
   sigma: v.pipe(notNegative, v.description('One standard deviation of `thickest`')),
-  plane: v.pipe(
-    v.strictObject({ a: finite, b: finite, c: finite }),
-    v.description("The thickest board's underside, z = a x + b y + c"),
-  ),
+  plane: v.pipe(plane, v.description("The thickest board's underside, z = a x + b y + c")),
+  finish: v.pipe(v.strictObject({ under: plane, upper: plane }), v.description('The planes that the passes end at')),
   limits: v.pipe(
     v.array(v.strictObject({ at: point<'face'>(), face })),
     v.description('The few spots that hold the board from being thicker'),

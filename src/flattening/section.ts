@@ -1,7 +1,7 @@
 import type { Point, Segment } from '../geometry';
 import type { Faces, Surface } from '../surface';
 import type { BlankFlattening } from './io';
-import { finishedPlanes, type Plane } from './planes';
+import type { Plane } from './planes';
 
 /** A slab seen from the side along a line, for drawing: heights in mm, z up, at the distances `along` from the line's start. */
 export interface Section {
@@ -25,7 +25,7 @@ const SIGMA_EVERY = 10;
 /** Both faces and both planes of a flattened blank along a line on the slab. */
 export function sectionOf(faces: Faces, blank: BlankFlattening, [from, to]: Segment<'face'>): Section {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const { under, upper } = finishedPlanes(blank);
+  const { under, upper } = blank.finish;
   const along = Array.from({ length: STATIONS + 1 }, (_, i) => (length * i) / STATIONS);
   const points = along.map((_, i): Point<'face'> => {
     const share = i / STATIONS;

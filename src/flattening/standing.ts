@@ -1,7 +1,7 @@
 import { bounds, contains, type Polygon } from '../geometry';
 import type { Faces } from '../surface';
 import type { BlankFlattening } from './io';
-import { finishedPlanes, over } from './planes';
+import { over } from './planes';
 
 /**
  * What stands over the finished planes all over a blank, mm, on a grid for drawing: cell (c, r) has its middle at
@@ -25,7 +25,7 @@ export function standingWood(faces: Faces, polygon: Polygon<'face'>, blank: Blan
   const { minX, minY, maxX, maxY } = bounds(polygon);
   const step = Math.max(maxX - minX, maxY - minY) / ALONG;
   const [columns, rows] = [Math.ceil((maxX - minX) / step), Math.ceil((maxY - minY) / step)];
-  const { under, upper } = finishedPlanes(blank);
+  const { under, upper } = blank.finish;
   const [top, bottom] = [new Float32Array(columns * rows), new Float32Array(columns * rows)];
   for (let r = 0; r < rows; r++) {
     for (let c = 0; c < columns; c++) {

@@ -133,6 +133,7 @@ function slabOf(
       thickest: 43.2,
       sigma: 0.3,
       plane: { a: 0, b: 0, c: 0 },
+      finish: { under: { a: 0, b: 0, c: 2 }, upper: { a: 0, b: 0, c: 40 } },
       limits: [
         { at: [left + 200, joint + 60], face: 'top' },
         { at: [left + 900, joint + 90], face: 'bottom' },
