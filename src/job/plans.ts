@@ -20,6 +20,12 @@ const strip = v.strictObject({
   /** Joint lines towards the strip in front and the strip behind, along the finished length; null at an outer edge. */
   jointFront: v.nullable(segment<'face'>()),
   jointBack: v.nullable(segment<'face'>()),
+  /** Where the rest goes when the blank gets thicker than wanted: off both faces alike where left out, or so that one keeps its figure. */
+  spare: v.optional(v.picklist(['balanced', 'keep top', 'keep bottom'])),
+  /** A face that planing may leave low in places, over no more than this share of the blank. */
+  accept: v.optional(
+    v.strictObject({ face: v.picklist(['top', 'bottom']), skip: v.pipe(finite, v.minValue(0), v.maxValue(0.1)) }),
+  ),
 });
 export type Strip = v.InferOutput<typeof strip>;
 

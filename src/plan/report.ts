@@ -2,6 +2,8 @@ import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
+import type { CutFirst } from './before-flattening';
+import type { ThicknessHelp } from './thickness-help';
 import type { WoodReport } from './wood-report';
 
 /**
@@ -130,6 +132,12 @@ export interface BlankReport {
   readonly wanted: number;
   /** Null where the slab has no readings: no reading, no thickness. */
   readonly flattening: BlankFlattening | null;
+  /** What cutting to rough size before flattening gains; null without readings. */
+  readonly cutFirst: CutFirst | null;
+  /** The strip of the same top that finishes thinnest, where that is another one: both finish at its thickness. */
+  readonly ruledBy: { readonly name: string; readonly finished: number; readonly loses: number } | null;
+  /** What would help where it is too thin for what is wanted; null where it is not. */
+  readonly help: ThicknessHelp | null;
 }
 
 /** One cut as it is made on the slab, in order. */

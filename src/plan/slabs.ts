@@ -1,10 +1,20 @@
 import { applyAll, contains, invert, ringArea } from '../geometry';
-import { HAND_SIGMA, type Job, moistureOf, type Placement, type Plan, type Strip, slabsInOrder } from '../job';
+import {
+  HAND_SIGMA,
+  type Job,
+  moistureOf,
+  type Placement,
+  type Plan,
+  type Slab,
+  type Strip,
+  slabsInOrder,
+} from '../job';
 import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
 import { formatLength } from '../units';
 import { weight } from '../wood';
-import { blankFlattening, type SlabSurfaces, surfacesOnce } from './flattening';
+import { blankThickness, ruledBy } from './flattening';
 import type { BlankReport, Cut, SlabReport, TopReport } from './report';
+import { type SlabSurfaces, surfacesOnce } from './slab-surfaces';
 
 const MM3_PER_LITRE = 1e6;
 
@@ -15,7 +25,12 @@ interface Laid {
   readonly placement: Placement;
 }
 
-function blankReport(job: Job, { strip, index, placement }: Laid, surfaces: SlabSurfaces): BlankReport {
+function blankReport(
+  job: Job,
+  { strip, index, placement }: Laid,
+  surfaces: SlabSurfaces,
+  wholes: Map<Slab, number>,
+): BlankReport {
   const top = job.tops[placement.top];
   const id = `${placement.top}-${index + 1}`;
   return {
@@ -30,7 +45,10 @@ function blankReport(job: Job, { strip, index, placement }: Laid, surfaces: Slab
     jointFront: strip.jointFront,
     jointBack: strip.jointBack,
     wanted: top?.thickness ?? 0,
-    flattening: top ? blankFlattening(job, strip, id, top.thickness, surfaces) : null,
+    ...(top
+      ? blankThickness(job, strip, id, top.thickness, surfaces, wholes)
+      : { flattening: null, cutFirst: null, help: null }),
+    ruledBy: null,
   };
 }
 
@@ -88,10 +106,11 @@ function weightOf(
 /** Every slab face that the plan cuts, in sawing order. */
 export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): SlabReport[] {
   const surfaces = surfacesOnce();
+  const wholes = new Map<Slab, number>();
   const all: Laid[] = Object.values(plan.placements).flatMap((placement) =>
     placement.strips.map((strip, index) => ({ strip, index, placement })),
   );
-  return Object.values(job.flitches).flatMap((flitch) =>
+  const reports = Object.values(job.flitches).flatMap((flitch) =>
     slabsInOrder(flitch).flatMap((slab) =>
       (['top', 'bottom'] as const).flatMap((side) => {
         const face = slab.faces[side];
@@ -99,7 +118,7 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): S
           ({ strip }) => strip.flitch === flitch.id && strip.slab === slab.id && strip.face === side,
         );
         if (laid.length === 0 || !face.outline) return [];
-        const blanks = laid.map((piece) => blankReport(job, piece, surfaces));
+        const blanks = laid.map((piece) => blankReport(job, piece, surfaces, wholes));
         const cuts = cutsOf(
           face.outline,
           laid.map(({ strip }) => strip),
@@ -131,4 +150,22 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): S
       }),
     ),
   );
+  return ruled(reports);
+}
+
+/** The blanks with what rules their thickness: both halves of a seamed top finish at that of the thinner one. */
+function ruled(slabs: readonly SlabReport[]): SlabReport[] {
+  const strips = slabs.flatMap(({ name, blanks }) =>
+    blanks.map(({ id, top, cutFirst }) => ({ id, top, name, finished: cutFirst?.both ?? null })),
+  );
+  return slabs.map((slab) => ({
+    ...slab,
+    blanks: slab.blanks.map((blank) => ({
+      ...blank,
+      ruledBy: ruledBy(
+        strips.filter(({ top }) => top === blank.top),
+        blank.id,
+      ),
+    })),
+  }));
 }

@@ -128,6 +128,9 @@ function slabOf(
           ]
         : null,
     wanted: 38,
+    cutFirst: { whole: 34.1, crosscut: 36.2, ripped: 37, both: 39.4, warp: { bow: 4.2, cup: -1.3, twist: 2.6 } },
+    ruledBy: { name: 'Slab 2', finished: 38.2, loses: 1.2 },
+    help: { length: 1900, skip: { face: 'top' as const, share: 0.02 }, slabs: [] },
     flattening: {
       id: `${top}-${place}`,
       thickest: 43.2,
