@@ -1,5 +1,5 @@
 import { type Bounds, centroid, type Point } from '../geometry';
-import type { BlankReport, SlabReport } from '../plan';
+import { type BlankReport, cutFirstRows, helpWords, ruledWords, type SlabReport, warpWords } from '../plan';
 import { formatDuration, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Element, ring } from './drawing';
@@ -44,6 +44,7 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
       ...passes(request, blank),
       ...budget(request, blank),
       ...shims(request, blank),
+      ...cutFirst(request, blank),
     ],
     figure: { height: 46, draw: (area) => plan(request, blank, area) },
   });
@@ -67,7 +68,7 @@ const ITEMS: Record<NonNullable<BlankReport['flattening']>['budget'][number]['it
   finished: 'left, finished',
 };
 
-function budget(request: SheetRequest, { flattening }: BlankReport): Block[] {
+function budget(request: SheetRequest, { flattening, help, ruledBy }: BlankReport): Block[] {
   if (!flattening) return [];
   const { typeface } = request;
   const lengths = lengthsOf(request.report);
@@ -80,6 +81,8 @@ function budget(request: SheetRequest, { flattening }: BlankReport): Block[] {
   const words = `The thickest flat board inside this blank is ${lengths.at(flattening.thickest)} ${lengths.plusMinus(2 * flattening.sigma)}, before reserves and sanding.`;
   const doubts = [
     ...(flattening.short > 0 ? [`It falls short by ${lengths.at(flattening.short)}.`] : []),
+    ...(help ? helpWords(help, request.job.units) : []),
+    ...(ruledBy ? [ruledWords(ruledBy, request.job.units)] : []),
     ...(flattening.beyond > 0.005
       ? [
           `${formatShare(flattening.beyond)} of the blank lies beyond all readings: there it is a guess. Read more spots.`,
@@ -96,6 +99,27 @@ function budget(request: SheetRequest, { flattening }: BlankReport): Block[] {
     space(3),
   ];
 }
+
+/** What cutting to rough size first has gained, so that nobody flattens the slab whole. */
+function cutFirst(request: SheetRequest, blank: BlankReport): Block[] {
+  if (!blank.cutFirst) return [];
+  const { typeface, job } = request;
+  const width = columnWidth(request, 3);
+  const columns = [
+    { title: 'the slab', share: 50 },
+    { title: 'can finish at', share: 28, align: 'right' },
+    { title: 'gains', share: 22, align: 'right' },
+  ] as const;
+  const rows = cutFirstRows(blank.cutFirst, job.units).map(({ way, finished, gain }) => [way, finished, gain]);
+  return [
+    heading('Cut before flattening', width, typeface),
+    ...table(columns, rows, width, typeface),
+    paragraph(`Rough-cut, the blank has ${warpWords(blank.cutFirst, job.units)}.`, width, typeface),
+    space(3),
+  ];
+}
+
+const BY = { sled: 'on the sled', planer: 'through the planer', 'drum sander': 'through the drum sander' } as const;
 
 function passes(request: SheetRequest, { flattening }: BlankReport): Block[] {
   if (!flattening) return [];
@@ -119,10 +143,12 @@ function passes(request: SheetRequest, { flattening }: BlankReport): Block[] {
   const sums = flattening.faces.map((face) => {
     const depth = face.passes.reduce((sum, pass) => sum + pass.depth, 0);
     const side = face.face === 'top' ? 'Upper' : 'Under';
-    return `${side} face: ${lengths.at(depth)} off, ${face.strokes} strokes a pass, about ${formatDuration(face.minutes * 60)}.`;
+    if (face.tool === 'none') return `${side} face: needs no pass.`;
+    const strokes = face.tool === 'sled' ? `, ${face.strokes} strokes a pass` : '';
+    return `${side} face: ${lengths.at(depth)} off ${BY[face.tool]}${strokes}, about ${formatDuration(face.minutes * 60)}.`;
   });
   return [
-    heading('Passes of the sled', width, typeface),
+    heading('Passes', width, typeface),
     ...sums.map((words) => ({ ...paragraph(words, width, typeface), keepWithNext: true })),
     ...table(columns, rows, width, typeface),
     space(3),

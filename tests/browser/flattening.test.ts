@@ -78,6 +78,26 @@ test('where a pass cuts is hatched on the slab, heights are shown to scale when 
   expect(await page.getByText(/The bit runs \d+ m and meets wood on \d+ m/).count()).toBe(2);
 });
 
+test('a handle says how much of a face may stay low: budget and passes follow, and it can be undone', async () => {
+  const page = await flattening({ width: 1280, height: 800 });
+  const budget = page.getByRole('region', { name: 'Thickness budget' });
+  const before = await budget.textContent();
+  const handle = page.getByRole('slider', { name: /upper face may stay low/ });
+  await handle.focus();
+  await page.keyboard.press('End');
+  await page.getByText(/^Leave \d+\s% of the upper face low and gain \d/).waitFor();
+  await expect.poll(() => budget.textContent()).not.toBe(before);
+  await press(page, 'Undo: Leave part of a face low');
+  await expect.poll(() => budget.textContent()).toBe(before);
+  expect(await page.getByText('Nothing stays low.').count()).toBe(1);
+  await page
+    .getByRole('radio', { name: 'the underside' })
+    .or(page.getByText('the underside', { exact: true }))
+    .first()
+    .click();
+  await expect.poll(() => budget.textContent()).not.toBe(before);
+});
+
 test('on a phone the drawing stands above the facts, and nothing covers it', async () => {
   const page = await flattening({ width: 390, height: 844 });
   const drawing = await page.getByRole('region', { name: 'Flattening: drawing' }).boundingBox();

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { Segment } from '../../geometry';
-import type { Job } from '../../job';
+import type { Job, Strip } from '../../job';
 import { type BlankReport, type SlabReport, type UsualLine, usualLine } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
@@ -12,6 +12,7 @@ import { BlankFacts } from './flattening/blank-facts';
 import { BlankSheet } from './flattening/blank-sheet';
 import type { PassShown } from './flattening/contact-items';
 import { SectionDrawing, SectionLegend } from './flattening/section-drawing';
+import { SkipCurve } from './flattening/skip-curve';
 import { useSection, useStanding } from './flattening/use-blank-drawing';
 import { BlankWoodCard, TopWoodCard } from './flattening/wood-card';
 import { NeedsPlan } from './needs-plan';
@@ -49,6 +50,12 @@ export function Flattening({ store }: StageProps) {
   );
 }
 
+const SPARES = [
+  ['balanced', 'both faces'],
+  ['keep top', 'the underside'],
+  ['keep bottom', 'the upper face'],
+] as const;
+
 const LINES: readonly UsualLine[] = ['along', 'across', 'corner to corner'];
 
 interface BlankStageProps {
@@ -72,6 +79,11 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
   const section = useSection(store, strip, blank, line);
   const standing = useStanding(store, strip, blank);
   const face = store.job.value.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face];
+  const editStrip = (what: string, change: (own: Strip) => void) =>
+    store.edit(what, (draft) => {
+      const own = draft.plans[computed.plan.id]?.placements[blank.top]?.strips[blank.strip];
+      if (own) change(own);
+    });
   const name = `${slab.name}, ${blank.topName} strip ${blank.strip + 1}`;
   const { wood } = computed.report;
   const blankWood = wood.blanks.find(({ id }) => id === blank.id);
@@ -128,7 +140,36 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
         <>
           {chooser}
           {blank.flattening ? (
-            <BlankFacts blank={blank} flat={blank.flattening} shown={shown} onShow={setShown} />
+            <>
+              <BlankFacts blank={blank} flat={blank.flattening} shown={shown} onShow={setShown} />
+              <SkipCurve
+                flat={blank.flattening}
+                accept={strip?.accept}
+                onAccept={(accept) =>
+                  editStrip('Leave part of a face low', (own) => {
+                    if (accept) own.accept = accept;
+                    else delete own.accept;
+                  })
+                }
+              />
+              <section class="card stack" aria-label="What is to spare">
+                <h2>What is to spare comes off</h2>
+                <Choices
+                  label="What is to spare comes off"
+                  options={SPARES}
+                  value={strip?.spare ?? 'balanced'}
+                  onChange={(spare) =>
+                    editStrip('Where the rest of the thickness goes', (own) => {
+                      own.spare = spare;
+                    })
+                  }
+                />
+                <p class="small soft">
+                  Off both faces alike the blank stays still. Off one face only, it keeps the figure of the other, and
+                  may move.
+                </p>
+              </section>
+            </>
           ) : (
             <p class="note">No readings yet, so nothing can be said of its thickness.</p>
           )}

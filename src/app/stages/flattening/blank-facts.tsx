@@ -1,8 +1,9 @@
 import type { BlankFlattening } from '../../../flattening';
-import type { BlankReport } from '../../../plan';
+import { type BlankReport, helpWords, ruledWords } from '../../../plan';
 import { formatLength, formatPlusMinus, formatShare } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { PassShown } from './contact-items';
+import { CutFirstCard } from './cut-first-card';
 import { PassTable } from './pass-table';
 
 /** What the items of a thickness budget are called in the shop. */
@@ -45,9 +46,10 @@ export function BlankFacts({
         </p>
         {flat.short > 0.05 && (
           <p class="note miss">
-            {say(flat.short)} too thin. A shorter blank, a thinner top or another slab would help.
+            {say(flat.short)} too thin. {blank.help && helpWords(blank.help, units).join(' ')}
           </p>
         )}
+        {blank.ruledBy && <p>{ruledWords(blank.ruledBy, units)}</p>}
         {flat.beyond > 0.05 && (
           <p class="note">
             {formatShare(flat.beyond)} of this blank lies outside the readings: there it is a guess, and the ± is wider
@@ -83,6 +85,7 @@ export function BlankFacts({
           </tbody>
         </table>
       </section>
+      {blank.cutFirst && <CutFirstCard cutFirst={blank.cutFirst} />}
       {flat.faces.map((work) => (
         <PassTable key={work.face} work={work} shown={shown} onShow={onShow} />
       ))}

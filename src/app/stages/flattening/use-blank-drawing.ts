@@ -16,35 +16,29 @@ export function useSection(
   line: Segment<'face'> | null,
 ): Section | null {
   const [shown, setShown] = useState<{ of: string; section: Section | null } | null>(null);
-  const asked = useRef<Segment<'face'> | null>(null);
+  const asked = useRef<(() => Promise<void>) | null>(null);
   const busy = useRef(false);
   const flat = blank?.flattening;
   useEffect(() => {
-    asked.current = line;
     if (!strip || !blank || !flat || !line) return;
-    let live = true;
+    asked.current = async () => {
+      const section = await solverWork.call(new AbortController().signal, QUIET, (api, id, tell) =>
+        api.section(id, store.job.peek(), strip, flat, line, tell),
+      );
+      setShown({ of: blank.id, section });
+    };
     // One call at a time: while a line is dragged the next one asks for where it is by then.
-    const next = async () => {
-      if (busy.current || !asked.current) return;
+    const work = async () => {
+      if (busy.current) return;
       busy.current = true;
-      const wanted = asked.current;
-      asked.current = null;
-      try {
-        const section = await solverWork.call(new AbortController().signal, QUIET, (api, id, tell) =>
-          api.section(id, store.job.peek(), strip, flat, wanted, tell),
-        );
-        if (live) setShown({ of: blank.id, section });
-      } catch {
+      for (let next = asked.current; next; next = asked.current) {
+        asked.current = null;
         // A worker that was restarted is asked again with the next line.
-      } finally {
-        busy.current = false;
+        await next().catch(QUIET);
       }
-      if (live) await next();
+      busy.current = false;
     };
-    void next();
-    return () => {
-      live = false;
-    };
+    void work();
   }, [store, strip, flat, line]);
   return blank && shown?.of === blank.id ? shown.section : null;
 }
