@@ -43,7 +43,7 @@ export interface KeptPicture {
 export interface ReadPhoto extends Omit<FaceRead, 'picture'>, KeptPicture {}
 
 /** One of several photos of a face. */
-export interface PhotoOfFace extends Pick<Shot, 'scale' | 'before'> {
+export interface PhotoOfFace extends Pick<Shot, 'scale' | 'before' | 'strokes'> {
   file: Blob;
   name: string;
 }
@@ -85,11 +85,11 @@ async function kept({ raster, mmPerPx, x0, y0 }: FacePicture): Promise<KeptPictu
 
 async function opened(photos: readonly PhotoOfFace[], control: Control): Promise<Shot[]> {
   const shots: Shot[] = [];
-  for (const [i, { file, name, scale, before }] of photos.entries()) {
+  for (const [i, { file, name, scale, before, strokes }] of photos.entries()) {
     await pause(control, i / photos.length, 'Opening the photos');
     const { raster, full, focal35 } = await decodePhoto(file, name);
     const exif = focal35 !== undefined && { exifFocal35: focal35 };
-    shots.push({ name, photo: raster, full, scale, ...(before && { before }), ...exif });
+    shots.push({ name, photo: raster, full, scale, ...(before && { before }), ...(strokes && { strokes }), ...exif });
   }
   return shots;
 }

@@ -43,8 +43,11 @@ async function traceFace(
   control: Control,
 ): Promise<FacePicture> {
   const face = `/flitches/${place.flitch}/slabs/${place.slab}/faces/${place.face}`;
+  const { readFace, readFaceOfShots, strokesOnPhotos, WHICH_PIECE } = await import('../photo');
+  const own = findSlab(draft, place.flitch, place.slab).slab;
+  const strokes = strokesOnPhotos(photos, own.faces[place.face].strokes);
   const shots: Shot[] = [];
-  for (const photo of photos) {
+  for (const [i, photo] of photos.entries()) {
     const { raster, full, focal35 } = await decodeToMeasure(bytesOf(photo.file, files), photo.file);
     if (full.width !== photo.width || full.height !== photo.height)
       throw new InputProblem(
@@ -53,13 +56,13 @@ async function traceFace(
         'Put the photo there that the job was made with, or correct its size.',
       );
     const exif = focal35 !== undefined && { exifFocal35: focal35 };
-    shots.push({ name: photo.file, photo: raster, full, scale: photo.scale, before: photo.calibration, ...exif });
+    const { file: name, scale, calibration: before } = photo;
+    shots.push({ name, photo: raster, full, scale, before, strokes: strokes[i] ?? [], ...exif });
   }
-  const { readFace, readFaceOfShots } = await import('../photo');
   const { cv } = await loadOpenCv();
   const options = {
     control,
-    ...(place.face === 'top' && { readings: slabReadings(findSlab(draft, place.flitch, place.slab).slab).top }),
+    ...(place.face === 'top' && { readings: slabReadings(own).top }),
   };
   const keep = ({ mmPerPx, x0, y0, raster: { width, height } }: FacePicture): Picture => ({
     file: `${place.slab}-${place.face}.png`,
@@ -72,7 +75,14 @@ async function traceFace(
   const [only] = shots.length === 1 ? shots : [];
   const where = only ? `${face}/photos/${photos[0]?.id}/scale` : `${face}/photos`;
   const under = (error: unknown) => {
-    throw error instanceof InputProblem ? error.under(where) : error;
+    if (!(error instanceof InputProblem)) throw error;
+    if (error.where !== WHICH_PIECE) throw error.under(where);
+    const { id } = photos[0] as Photo;
+    throw new InputProblem(
+      error.message,
+      `${face}/photos/${id}/slabAt`,
+      'Put [u, v] there, the pixel of a place on the slab that is meant, or read the photo in the app and tap it.',
+    );
   };
   if (only) {
     const read = await readFace(cv, only.photo, only.scale, { ...only, ...options }).catch(under);

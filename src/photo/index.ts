@@ -16,6 +16,7 @@ export { type RemeasureOptions, remeasure } from './remeasure';
 export { type RetraceOptions, retrace } from './retrace';
 export { layBeside, readFaceOfShots } from './stitch';
 export type { FaceOfShots, Join, Shot } from './stitch-types';
+export { strokesMoved, strokesOnPhotos } from './strokes-on-photo';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';
 export type { Edges } from './trace-types';
 export { type Size, workingSize } from './working-copy';

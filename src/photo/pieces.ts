@@ -116,6 +116,29 @@ export function theOneMeant(
   return { piece: pieces[best] as Piece, others: pieces.filter((_, i) => i !== best) };
 }
 
+/** What holds more than this share of the rim of the picture is the ground, not a slab. */
+const GROUND = 0.8;
+
+/** Whether a piece reaches all around the picture, as only what the wood lies on does. `seen`: 1 where the picture shows anything. */
+export function isGround({ data }: Piece, seen: Uint8Array, width: number): boolean {
+  let [rim, held] = [0, 0];
+  for (let i = 0; i < seen.length; i++) {
+    const column = i % width;
+    const within = column > 0 && column < width - 1 && seen[i - 1] && seen[i + 1] && seen[i - width] && seen[i + width];
+    if (!seen[i] || within) continue;
+    rim++;
+    if (data[i]) held++;
+  }
+  return held > GROUND * rim;
+}
+
+export const markedGround = (): InputProblem =>
+  new InputProblem(
+    'What was marked as wood reaches all around the photo: it looks like what the slab lies on.',
+    '',
+    'Mark the wood of the slab itself.',
+  );
+
 /** What lies across a slab from edge to edge (a rod, a batten, a strap) is no wider than twice this, mm. */
 const ACROSS = 30;
 /** Wood beyond it goes on in line: with it, the slab is no more than this much wider. */

@@ -5,7 +5,7 @@ import { type Cv, type Own, scope } from './cv';
 import { evenLight } from './even-light';
 import { laidMask, seedMask, strokeMask } from './hints';
 import { crop, gridOf, seenMask, shrink } from './pictures';
-import { allPieces, type Piece, theOneMeant, tidied } from './pieces';
+import { allPieces, isGround, markedGround, type Piece, theOneMeant, tidied } from './pieces';
 import { roughRing } from './rough';
 import { taught } from './teaching';
 import type { TraceOptions } from './trace-types';
@@ -34,7 +34,7 @@ export interface Segmented {
 
 /**
  * @returns null where nothing in the picture stands out as the wood that the hints point at
- * @throws InputProblem when the hints point at two pieces alike
+ * @throws InputProblem when the hints point at two pieces alike, or strokes at what the wood lies on
  */
 export function findWood(cv: Cv, picture: FacePicture, hints: TraceOptions): Segmented | null {
   const whole = evenLight(shrink(cv, picture, coarse(picture)));
@@ -43,6 +43,7 @@ export function findWood(cv: Cv, picture: FacePicture, hints: TraceOptions): Seg
   const pieces = pass(cv, whole, hints, taught(whole, hints, seeds));
   if (pieces.length === 0) return null;
   const { piece, others } = theOneMeant(pieces, seeds, strokeMask(grid, hints, 'wood'));
+  if (hints.strokes?.length && isGround(piece, seenMask(whole), grid.width)) throw markedGround();
   const first = { ...grid, data: piece.data };
   hints.rough?.(roughRing(cv, first));
   const near = crop(picture, grown(boxOf(first), SURROUNDINGS));

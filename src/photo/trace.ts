@@ -10,6 +10,8 @@ import type { Traced, TraceOptions } from './trace-types';
 
 /** The wood's edge is sought so far around the rough wood, mm. */
 const ABOUT = 130;
+/** Nothing is sought within this of another slab's rough rim, mm. */
+const BESIDE = 8;
 
 /**
  * Traces the wood in a rectified picture: outline, bark, sapwood and what look like defects.
@@ -24,7 +26,12 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   await pause(control, 0.45, "Following the wood's edge");
   const part = grown(boxOf(wood), ABOUT);
   const about = options.closer?.(part) ?? crop(picture, part);
-  const edges = edgesOf(about, wood, options);
+  // Another slab's edge is none of this one's, however clear it is.
+  const aside = offset(
+    others.map((outer) => ({ outer, holes: [] })),
+    BESIDE,
+  ).map(({ outer }) => ({ polygon: outer, onWood: false }));
+  const edges = edgesOf(about, wood, { ...options, laid: [...(options.laid ?? []), ...aside] });
   const { outline } = edges;
   const known = {
     ...edges,

@@ -1,55 +1,17 @@
 import type { Page } from 'playwright';
 import sharp from 'sharp';
 import { beforeAll, expect, test } from 'vitest';
-import { type FacePicture, rasterOf } from '../../src/raster';
-import { cardsAt, type Place } from '../photo/drawn-ends';
 import { openCv } from '../photo/opencv';
-import type { Eye } from '../photo/scene';
-import { shoot } from '../photo/two-shots';
+import { ABOVE, FAR, FLOOR, NEAR, SLABS, shootTwoSlabs } from '../photo/two-slabs';
 import { useApp } from '../support/app';
 
-/** A photo that shows two slabs of one wood beside each other, a card on each end of both: which is meant is asked. */
+/** A photo of two slabs beside each other, a card on each end of both: which is meant is asked. */
 const app = useApp();
-const [LENGTH, WIDTH, GAP] = [1100, 260, 70];
-
-/** Cards on both slabs: nothing tells which is meant. */
-const CARDS: readonly Place[] = [
-  [0, 140, -(GAP + WIDTH) / 2, 10],
-  [1, 960, -(GAP + WIDTH) / 2 + 20, 70],
-  [2, 150, (GAP + WIDTH) / 2, -20],
-  [3, 950, (GAP + WIDTH) / 2 - 15, 35],
-];
-const ABOVE: Eye = {
-  width: 1600,
-  height: 1200,
-  focal: 1250,
-  k1: -0.03,
-  k2: 0,
-  at: [LENGTH / 2, 0],
-  distance: 1150,
-  pitch: 4,
-  yaw: -3,
-  roll: 1,
-};
-
-function twoSlabs(): FacePicture {
-  const height = 2 * WIDTH + GAP;
-  const data = new Uint8ClampedArray(LENGTH * height * 4);
-  for (let r = 0; r < height; r++) {
-    if (r >= WIDTH && r < WIDTH + GAP) continue;
-    for (let c = 0; c < LENGTH; c++) {
-      const ring = r + 20 * Math.sin(c / 210 + (r > WIDTH ? 2 : 0));
-      const figure = 12 * Math.sin(ring / 2.1) + 8 * Math.sin(ring / 5.3);
-      data.set([120 + figure, 84 + figure, 56 + figure, 255], 4 * (r * LENGTH + c));
-    }
-  }
-  return { raster: rasterOf(LENGTH, height, 4, data), mmPerPx: 1, x0: 0, y0: -height / 2 };
-}
 
 let photo: Buffer;
 beforeAll(async () => {
   const { cv } = await openCv();
-  const { width, height, channels, data } = shoot(ABOVE, { face: twoSlabs(), cards: cardsAt(cv, CARDS) });
+  const { width, height, channels, data } = shootTwoSlabs(cv);
   photo = await sharp(data, { raw: { width, height, channels } }).jpeg({ quality: 90 }).toBuffer();
 });
 
@@ -63,34 +25,85 @@ async function asked(viewport: { width: number; height: number }): Promise<Page>
   return page;
 }
 
-const told = (page: Page) =>
-  page
-    .getByText(/^Photo read: outline traced/)
-    .first()
-    .waitFor({ timeout: 60_000, state: 'attached' });
+const sheet = (page: Page) => page.getByRole('application', { name: /^Photo of/ });
 
-test('a tap on the photo says which slab is meant; the answer stays with the photo', async () => {
+/** Waits until the photo is read to the end. */
+async function told(page: Page): Promise<void> {
+  await page.getByRole('application', { name: /^Drawing of/ }).waitFor({ timeout: 60_000 });
+  await expect.poll(() => page.getByRole('progressbar').count(), { timeout: 60_000 }).toBe(0);
+  expect(await page.getByRole('alert').first().textContent()).toBe('');
+}
+
+/** Where the middle of the drawing, which is the traced slab's, lies in the frame of the cards: mm along and across. */
+async function middle(page: Page): Promise<readonly [number, number]> {
+  const box = (await page.getByRole('application', { name: /^Drawing of/ }).boundingBox())!;
+  await page.mouse.move(box.x + box.width / 2 - 1, box.y + box.height / 2);
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  const text = (await page.getByLabel('At the cross').textContent())!.replaceAll('−', '-');
+  const [along, across] = [...text.matchAll(/-?\d+(\.\d+)?/g)].map(([figure]) => Number(figure));
+  return [along!, across!];
+}
+
+const apart = ([ax, ay]: readonly [number, number], [bx, by]: readonly [number, number]) =>
+  Math.hypot(ax - bx, ay - by);
+
+/** Taps a pixel of the photo; the sheet shows it whole and in its middle. */
+async function tap(page: Page, [u, v]: readonly [number, number]): Promise<void> {
+  const box = (await sheet(page).boundingBox())!;
+  const perPx = Math.min(box.width / ABOVE.width, box.height / ABOVE.height) / 1.02;
+  const [x, y] = [perPx * (u - ABOVE.width / 2), perPx * (v - ABOVE.height / 2)];
+  await page.mouse.click(box.x + box.width / 2 + x, box.y + box.height / 2 + y);
+}
+
+test('a tap on the photo says which slab is meant; the answer stays with the photo and can be changed', async () => {
   const page = await asked({ width: 1280, height: 800 });
-  expect(await page.getByRole('alert').textContent()).toMatch(/2 pieces of wood.*Tap the one that you mean/);
-  const sheet = page.getByRole('application', { name: /^Photo of/ });
-  const box = await sheet.boundingBox();
-  if (!box) throw new Error('The photo is drawn.');
-  // The photo stands in the sheet's middle: a little above it lies the slab farther from the viewer.
-  await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2 - box.height / 8);
+  expect(await page.getByRole('alert').first().textContent()).toBe(
+    'More than one slab is in this photo. Tap the one you mean.',
+  );
+  await tap(page, FAR);
   await told(page);
+  const first = await middle(page);
   expect(await page.getByRole('region', { name: 'Which slab is meant' }).count()).toBe(0);
-  await page.getByText('Saved here').waitFor();
+
   await page.getByText('This photo', { exact: true }).click();
   await page.getByRole('button', { name: 'Read it again' }).click();
   await page.getByRole('progressbar').first().waitFor();
-  await expect.poll(() => page.getByRole('progressbar').count(), { timeout: 60_000 }).toBe(0);
-  expect(await page.getByRole('alert').textContent()).toBe('');
+  await told(page);
+  expect(apart(await middle(page), first)).toBeLessThan(5);
+
+  // Each slab is as far from the other as they were laid.
+  await page.getByText('This photo', { exact: true }).click();
+  await page.getByRole('button', { name: 'I meant another slab' }).click();
+  await tap(page, NEAR);
+  await told(page);
+  expect(Math.abs(apart(await middle(page), first) - SLABS.width - SLABS.gap)).toBeLessThan(10);
+  // The answer and what was read by it are one step.
+  await page.getByRole('button', { name: 'Undo: Read a photo' }).click();
+  await expect.poll(async () => apart(await middle(page), first)).toBeLessThan(5);
 });
 
-test('who does not tap types where it lies, on a phone, too', async () => {
+test('a tap on the floor is told from one on a slab, and the next one answers', async () => {
+  const page = await asked({ width: 1280, height: 800 });
+  await tap(page, FLOOR);
+  await page.getByRole('alert').filter({ hasText: 'it looks like what the slab lies on' }).waitFor({ timeout: 60_000 });
+  await tap(page, NEAR);
+  await told(page);
+});
+
+test('by keys a cross is moved over the photo, and Enter takes the slab under it', async () => {
+  const page = await asked({ width: 1280, height: 800 });
+  await sheet(page).focus();
+  for (let i = 0; i < 5; i++) await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Enter');
+  await told(page);
+});
+
+test('on a phone the question and the photo are seen at once, and a thumb answers', async () => {
   const page = await asked({ width: 390, height: 844 });
-  await page.getByText('Without tapping').click();
-  await page.getByLabel('From the top').fill('65');
-  await page.getByRole('button', { name: 'Read the slab that lies there' }).click();
+  const [above, below] = await Promise.all([sheet(page).boundingBox(), page.getByRole('alert').first().boundingBox()]);
+  expect(above!.y).toBeGreaterThanOrEqual(0);
+  expect(below!.y + below!.height).toBeLessThanOrEqual(844);
+  await tap(page, NEAR);
   await told(page);
 });

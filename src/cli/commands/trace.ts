@@ -74,7 +74,7 @@ scale.json:
     };
   },
   async run(args, io) {
-    const { checkPhotoShape, tracePhoto, tracePointsSchema } = await import('../../photo');
+    const { checkPhotoShape, tracePhoto, tracePointsSchema, WHICH_PIECE } = await import('../../photo');
     const [photoName, scaleName] = [args.operands[0] as string, args.needed('scale')];
     const { value: scale } = await saying(scaleName, readJsonFile(io, scaleName, scaleSchema));
     const pointsName = args.text('points');
@@ -90,6 +90,14 @@ scale.json:
       ...(focal35 !== undefined && { exifFocal35: focal35 }),
       ...(points && { points }),
       ...(wanted && { resolution: wanted.mmPerPx }),
+    }).catch((error: unknown) => {
+      if (!(error instanceof InputProblem) || error.where !== WHICH_PIECE) throw error;
+      // No stroke can be drawn here.
+      throw new InputProblem(
+        error.message,
+        photoName,
+        'Lay the marks on the slab that you mean, take a photo of it alone, or tap it in the app.',
+      );
     });
     const pictures = wanted ? [{ name: wanted.name, bytes: await toPng(picture.raster) }] : [];
     await giveResult(args, io, jsonText({ ...output, rectified: wanted && output.rectified }, EXACT), pictures);

@@ -1,4 +1,5 @@
 import type { Face } from '../../../job';
+import { askWhichSlab } from './ask-which-slab';
 import { otherMeasured } from './join-photos';
 import { readPhoto, takeOutPhoto, toNextSlab } from './read-photos';
 import type { StockView } from './view';
@@ -19,7 +20,7 @@ export function FacePhotos({ view, face }: { view: StockView; face: Face }) {
     <section class="stack" aria-label="Photos of this face">
       <h3>Photos of this face</h3>
       <ol class="stack">
-        {photos.map(({ id, width, height, calibration }, i) => (
+        {photos.map(({ id, width, height, calibration, slabAt }, i) => (
           <li key={id} class="stack">
             <p class="small">
               Photo {i + 1}{' '}
@@ -41,6 +42,11 @@ export function FacePhotos({ view, face }: { view: StockView; face: Face }) {
               <button type="button" class="button" onClick={() => lookAt(id)}>
                 Look at photo {i + 1}
               </button>
+              {slabAt && (
+                <button type="button" class="button" onClick={() => askWhichSlab(view, { id })}>
+                  I meant another slab
+                </button>
+              )}
               <button type="button" class="button cut" onClick={() => takeOutPhoto(view, of(id))}>
                 Take out photo {i + 1}
               </button>

@@ -1,5 +1,6 @@
 import type { JoinedPhotos, PhotoOfFace } from '../../../../workers/photo.worker';
 import type { Face, Job, Photo } from '../../../job';
+import { strokesOnPhotos } from '../../../photo';
 import { recordShots } from '../../../plan';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
@@ -25,6 +26,13 @@ export async function photoOfFace(
   return { file: stored, name: `Photo ${1 + Object.keys(face?.photos ?? {}).indexOf(id)}`, scale, before: calibration };
 }
 
+/** Keeps with a photo (of a draft) what it was read by. */
+export function readBy(photo: Photo, { scale, slabAt }: Pick<Photo, 'scale' | 'slabAt'>): void {
+  photo.scale = scale;
+  if (slabAt) photo.slabAt = slabAt;
+  delete photo.draft;
+}
+
 /**
  * Reads a face from several photos, as one step that can be undone. Where they cannot be joined, the face keeps what it had.
  * @param photos with the references that they are to be read by; the last may be at hand as a file
@@ -39,8 +47,12 @@ export async function joinPhotos(
   const readings = readingsOf(view.store.job.peek(), { slabId, face: faceName, photoId: '' });
   const read = await work(view, 'Joining the photos', async (signal, report) => {
     const face = faceOf(view.store.job.peek(), slabId, faceName);
+    const strokes = strokesOnPhotos(photos, face?.strokes ?? []);
     const shots = await Promise.all(
-      photos.map((photo, i) => photoOfFace(view, face, photo, i === photos.length - 1 ? known : undefined)),
+      photos.map(async (photo, i) => ({
+        ...(await photoOfFace(view, face, photo, i === photos.length - 1 ? known : undefined)),
+        strokes: strokes[i] ?? [],
+      })),
     );
     const joined = await photoWork.call(signal, report, (api, id, tell) => api.join(id, shots, readings, tell));
     const file = `faces/${slabId}-${faceName}-${newId()}.jpg`;
@@ -48,11 +60,10 @@ export async function joinPhotos(
       const flitch = flitchOf(draft, slabId);
       const face = faceOf(draft, slabId, faceName);
       if (!flitch || !face) return;
-      for (const { id, scale } of photos) {
-        const photo = face.photos[id];
+      for (const by of photos) {
+        const photo = face.photos[by.id];
         if (!photo) return;
-        photo.scale = scale;
-        delete photo.draft;
+        readBy(photo, by);
       }
       dropProposals(face);
       const ids = photos.map(({ id }) => id);

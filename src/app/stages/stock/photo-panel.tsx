@@ -2,6 +2,7 @@ import { Choices } from '../../parts/choices';
 import { FileButton } from '../../parts/file-button';
 import { Progress } from '../../parts/progress';
 import { ArrivalsCard } from './arrivals-card';
+import { askWhichSlab } from './ask-which-slab';
 import { FacePhotos } from './face-photos';
 import { otherMeasured } from './join-photos';
 import { addPhotos, readPhoto, readWaiting, takeOutPhoto, waiting } from './read-photos';
@@ -27,7 +28,7 @@ export function PhotoPanel({ view }: { view: StockView }) {
       {reading && (
         <Progress label={reading.label} fraction={reading.fraction} note={reading.note} onStop={reading.stop} />
       )}
-      {!reading && unread.length > 0 && (
+      {!reading && !view.choosing.value && unread.length > 0 && (
         <button type="button" class="button main" onClick={() => readWaiting(view)}>
           {unread.length === 1 ? 'Read the photo' : `Read the ${unread.length} photos`}
         </button>
@@ -100,6 +101,11 @@ function ThisPhoto({ view }: { view: StockView }) {
               onClick={() => readPhoto(view, { slabId: slab.id, face: view.faceName.value, photoId: photo.id })}
             >
               Read it again
+            </button>
+          )}
+          {photo.slabAt && (
+            <button type="button" class="button" onClick={() => askWhichSlab(view, photo)}>
+              I meant another slab
             </button>
           )}
           <button type="button" class="button" onClick={() => placeByHand(view)}>

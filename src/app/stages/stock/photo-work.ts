@@ -29,7 +29,11 @@ export function dropProposals(face: Face): void {
 /** Whether a photo could not be read because it shows more than one slab. */
 const asksWhich = (error: unknown): boolean => error instanceof InputProblem && error.where === WHICH_PIECE;
 
-/** Runs long work in view: progress, a way to stop, and the problem in words. @returns null when it failed or was stopped */
+/**
+ * Runs long work in view: progress, a way to stop, and the problem in words.
+ * @param stopped what is said when it was stopped
+ * @returns null when it failed or was stopped
+ */
 export async function work<T>(
   view: StockView,
   label: string,

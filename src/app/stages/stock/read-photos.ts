@@ -1,17 +1,18 @@
 import * as Comlink from 'comlink';
 import type { ReadPhoto } from '../../../../workers/photo.worker';
+import type { Point } from '../../../geometry';
 import { emptyFlitch, emptySlab, type Job, type Photo, type Scale } from '../../../job';
+import { strokesMoved, strokesOnPhotos } from '../../../photo';
 import { recordTrace } from '../../../plan';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { photoWork } from '../../work';
 import { ArrivingPhoto } from './arriving-photo';
 import { askWhichSlab } from './ask-which-slab';
-import { joinPhotos, otherMeasured } from './join-photos';
+import { joinPhotos, otherMeasured, readBy } from './join-photos';
 import { dropProposals, readingsOf, type Target, work } from './photo-work';
 import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
-import { strokesMoved, strokesOn } from './strokes-on-photo';
 import type { StockView } from './view';
 import { askWhatTheyShow } from './what-they-show';
 
@@ -67,7 +68,7 @@ export async function takePhotos(view: StockView, files: readonly File[], show: 
       view.lookAt.value = 'photo';
       continue;
     }
-    if (!(await readPhoto(view, done, file))) return;
+    if (!(await readPhoto(view, done, { known: file }))) return;
   }
   // Of several slabs the first is shown again; who went on to another meanwhile after one photo stays there.
   if (first && files.length > 1) view.look(first, faceName);
@@ -95,21 +96,44 @@ export function waiting(job: Job): Target[] {
   );
 }
 
+/** What is at hand already when a photo is read. */
+interface AtHand {
+  /** The photo's file. */
+  known?: Blob;
+  scale?: Scale;
+  /** A place (px) on the slab that is meant; the photo keeps it. */
+  slabAt?: Point<'photo'>;
+}
+
 /**
- * Reads one photo of the job: reference, rectified face, outline, proposed defects. One step that can be undone.
+ * Reads one photo of the job, with those that its face was measured from besides: reference, rectified face, outline, proposed defects.
+ * One step that can be undone. Where it shows more than one slab, it is asked which is meant.
  * @returns whether it was read
  */
-export async function readPhoto(view: StockView, target: Target, known?: Blob, scale?: Scale): Promise<boolean> {
-  const photo = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
-  if (!photo) return false;
-  const reference = scale ?? (await work(view, 'Reading the photo', () => scaleToRead(view, photo, known)));
+export async function readPhoto(
+  view: StockView,
+  target: Target,
+  { known, scale, slabAt }: AtHand = {},
+): Promise<boolean> {
+  const kept = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
+  if (!kept) return false;
+  const reference = scale ?? (await work(view, 'Reading the photo', () => scaleToRead(view, kept, known)));
   if (!reference) return false;
+  const photo: Photo = { ...kept, scale: reference, ...(slabAt && { slabAt }) };
   const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id);
-  if (others.length > 0) return joinPhotos(view, target, [...others, { ...photo, scale: reference }], known);
+  const read = await (others.length > 0
+    ? joinPhotos(view, target, [...others, photo], known)
+    : readAlone(view, target, photo, known));
+  const trouble = view.trouble.peek();
+  if (!read && trouble && (trouble.which || slabAt)) askWhichSlab(view, photo);
+  return read;
+}
+
+async function readAlone(view: StockView, target: Target, photo: Photo, known?: Blob): Promise<boolean> {
   const readings = readingsOf(view.store.job.peek(), target);
-  const strokes = strokesOn(photo, facesOf(view.store.job.peek(), target));
+  const [strokes = []] = strokesOnPhotos([photo], facesOf(view.store.job.peek(), target)?.strokes ?? []);
   const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
-    takeReading(draft, target, reference, read, file),
+    takeReading(draft, target, photo, read, file),
   );
   const read = await work(view, 'Reading the photo', async (signal, report) => {
     const file = known ?? (await view.store.file(photo.file));
@@ -117,7 +141,7 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
     const hear = Comlink.proxy(arriving.hear);
     const read = await photoWork
       .call(signal, report, (api, id, tell) =>
-        api.read(id, file, photo.file, reference, { readings, strokes }, tell, hear),
+        api.read(id, file, photo.file, photo.scale, { readings, strokes }, tell, hear),
       )
       .catch((error: unknown) => {
         if (!signal.aborted || !arriving.hasOutline) throw error;
@@ -128,24 +152,20 @@ export async function readPhoto(view: StockView, target: Target, known?: Blob, s
     return read;
   });
   arriving.end();
-  if (!read) {
-    if (view.trouble.peek()?.which) askWhichSlab(view, photo);
-    return false;
-  }
+  if (!read) return false;
   announce(summary(read));
-  await afterReading(view, photo, reference, read.calibration);
+  await afterReading(view, photo, photo.scale, read.calibration);
   return true;
 }
 
 /** Writes what a photo told into the job. Proposals that nobody settled make way for the new ones. */
-function takeReading(draft: Job, target: Target, scale: Scale, read: ReadPhoto, file: string): void {
+function takeReading(draft: Job, target: Target, by: Photo, read: ReadPhoto, file: string): void {
   const flitch = Object.values(draft.flitches).find(({ slabs }) => slabs[target.slabId]);
   const face = flitch?.slabs[target.slabId]?.faces[target.face];
   const photo = face?.photos[target.photoId];
   if (!flitch || !face || !photo) return;
   const { calibration: before } = photo;
-  photo.scale = scale;
-  delete photo.draft;
+  readBy(photo, by);
   dropProposals(face);
   if (before) face.strokes = strokesMoved(face.strokes, before, read.calibration);
   const place = { flitch: flitch.id, slab: target.slabId, face: target.face, photo: target.photoId };

@@ -112,8 +112,8 @@ export class StockView {
   readonly reading = signal<Reading | null>(null);
   /** `byHand`: points clicked by hand might help; `which`: the photo shows more than one slab. */
   readonly trouble = signal<{ message: string; mend: string; byHand: boolean; which?: boolean } | null>(null);
-  /** The photo on which the slab that is meant is to be tapped. */
-  readonly choosing = signal<string | null>(null);
+  /** The photo on which the slab that is meant is to be tapped, and where the cross stands that keys move over it (px). */
+  readonly choosing = signal<{ readonly photoId: string; readonly cross: Point<'photo'> | null } | null>(null);
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */
   readonly place = computed((): { flitch: Flitch; slab: Slab } | null => {
     const flitches = Object.values(this.store.job.value.flitches);

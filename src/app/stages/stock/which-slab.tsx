@@ -1,45 +1,60 @@
-import { useState } from 'preact/hooks';
 import type { Point } from '../../../geometry';
 import type { Photo } from '../../../job';
-import { NumberField } from '../../parts/fields';
+import type { Item, XY } from '../../canvas/items';
 import { readPhoto } from './read-photos';
 import type { StockView } from './view';
 
-/** Takes the person's answer: the photo is read again by it, and keeps it. */
-export async function chooseSlab(view: StockView, photo: Photo, at: Point<'photo'>): Promise<void> {
-  const slab = view.place.peek()?.slab;
-  if (!slab) return;
-  view.choosing.value = null;
-  view.editFace('Say which slab is meant', (face) => {
-    const own = face.photos[photo.id];
-    if (own) own.slabAt = at;
-  });
-  await readPhoto(view, { slabId: slab.id, face: view.faceName.peek(), photoId: photo.id });
-}
+/** An arrow key moves the cross so far, px of the screen. */
+const STEP = 20;
 
-/** Asks which of the slabs in a photo is meant, for who taps and for who types. */
+/** Says how the slab that is meant is shown. */
 export function WhichSlab({ view }: { view: StockView }) {
   const photo = view.photo.value;
-  const [across, setAcross] = useState(50);
-  const [down, setDown] = useState(25);
-  if (!photo || view.choosing.value !== photo.id) return null;
-  const choose = () => chooseSlab(view, photo, [(photo.width * across) / 100, (photo.height * down) / 100]);
+  if (!photo || view.choosing.value?.photoId !== photo.id) return null;
   return (
     <section class="card stack" aria-label="Which slab is meant">
       <h2>Which slab is meant?</h2>
-      <p>Tap the slab on the photo.</p>
-      <details>
-        <summary>Without tapping</summary>
-        <div class="stack">
-          <div class="fields">
-            <NumberField label="From the left" unit="%" sign="zero" most={100} value={across} onChange={setAcross} />
-            <NumberField label="From the top" unit="%" sign="zero" most={100} value={down} onChange={setDown} />
-          </div>
-          <button type="button" class="button" onClick={choose}>
-            Read the slab that lies there
-          </button>
-        </div>
-      </details>
+      <p>Tap it on the photo.</p>
+      <p class="small soft">By keys: on the photo, arrow keys move a cross, and Enter takes the slab under it.</p>
     </section>
   );
+}
+
+/** What taps and keys do on a photo while it is asked which slab in it is meant; null while it is not. */
+export function whichSlabHand(view: StockView, photo: Photo) {
+  const asked = view.choosing.value;
+  if (asked?.photoId !== photo.id) return null;
+  const { cross } = asked;
+  const put = ([u, v]: XY) => {
+    const at: Point<'photo'> = [within(u, photo.width), within(v, photo.height)];
+    view.choosing.value = { photoId: photo.id, cross: at };
+  };
+  const middle: XY = [photo.width / 2, photo.height / 2];
+  const move = (right: number, down: number) => (perPx: number) => {
+    const [u, v] = cross ?? middle;
+    put([u + right * STEP * perPx, v + down * STEP * perPx]);
+  };
+  const items: Item[] = cross ? [{ kind: 'spot', id: 'which-slab', at: cross, pen: 'measured' }] : [];
+  return {
+    items,
+    choose: (at: Point<'photo'>) => void chooseSlab(view, photo, at),
+    keys: {
+      ArrowLeft: move(-1, 0),
+      ArrowRight: move(1, 0),
+      ArrowUp: move(0, -1),
+      ArrowDown: move(0, 1),
+      Enter: () => (cross ? void chooseSlab(view, photo, cross) : put(middle)),
+    },
+    keysSay: 'Arrow keys move a cross over the photo, Enter takes the slab under it.',
+  };
+}
+
+const within = (at: number, size: number): number => Math.round(Math.min(size - 1, Math.max(0, at)));
+
+/** Takes the person's answer: the photo is read again by it, and keeps it. */
+async function chooseSlab(view: StockView, photo: Photo, slabAt: Point<'photo'>): Promise<void> {
+  const slab = view.place.peek()?.slab;
+  if (!slab || view.reading.peek()) return;
+  view.choosing.value = null;
+  await readPhoto(view, { slabId: slab.id, face: view.faceName.peek(), photoId: photo.id }, { slabAt });
 }

@@ -4,7 +4,7 @@ import { extentOf, type Handle, type Item } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
 import { usePhoto } from '../../../parts/use-image';
 import type { StockView } from '../view';
-import { chooseSlab } from '../which-slab';
+import { whichSlabHand } from '../which-slab';
 import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tenths } from './spots';
 import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
 
@@ -37,9 +37,10 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
     const size = photo.width / image.width;
     return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
   }, [image, photo.width]);
-  const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem)];
+  const which = whichSlabHand(view, photo);
+  const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem), ...(which?.items ?? [])];
   // Marks and corners lie close to the ends of their rod: while they are tapped, nothing else is taken hold of.
-  const handles: Handle[] = placing && !view.aim.value ? shown.map(({ id, px }) => ({ id, at: px })) : [];
+  const handles: Handle[] = placing && !view.aim.value && !which ? shown.map(({ id, px }) => ({ id, at: px })) : [];
 
   return (
     <Sheet
@@ -63,16 +64,14 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
       onTap={(at) => {
         const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
         if (!placing || !inside) return;
-        if (view.choosing.value === photo.id) {
-          void chooseSlab(view, photo, tenths(at));
-          return;
-        }
-        if (view.tape.value) addTapeEnd(view, photo, tenths(at));
+        if (which) which.choose(tenths(at));
+        else if (view.tape.value) addTapeEnd(view, photo, tenths(at));
         else place(view, tenths(at));
       }}
       onDelete={(id) => {
         if (!isTapeEnd(id)) view.editReference('Take out a spot on the photo', (draft) => removeSpot(draft, id));
       }}
+      {...(which && { keys: which.keys, keysSay: which.keysSay })}
     />
   );
 }

@@ -46,7 +46,7 @@ async function remeasured(
   if (!place || !face || view.reading.peek()) return false;
   const target = { slabId: place.slab.id, face: view.faceName.peek(), photoId: photo.id };
   const { picture } = face;
-  if (!picture || !photo.calibration || measuredPhotos(face) > 1) return readPhoto(view, target, undefined, scale);
+  if (!picture || !photo.calibration || measuredPhotos(face) > 1) return readPhoto(view, target, { scale });
   const before = photo.calibration;
   const readings = readingsOf(view.store.job.peek(), target);
   const { x0, y0, mmPerPx, width, height } = picture;
