@@ -77,6 +77,8 @@ export const emptySlab = (id: string, place: number): Slab => ({
   faces: { top: emptyFace(), bottom: emptyFace() },
   tie: null,
   spots: {},
+  heights: 'together',
+  warp: null,
   marks: null,
 });
 

@@ -41,5 +41,6 @@ export {
   type Picture,
   type Slab,
   type Spot,
+  type WarpRead,
 } from './stock';
 export type { Door, Top } from './wanted';

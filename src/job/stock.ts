@@ -90,6 +90,8 @@ const face = v.strictObject({
   unseen: v.array(line),
   /** The sapwood within the outline, as far as it can be told. */
   sapwood: v.array(polygon<'face'>()),
+  /** Whether the photo told sapwood from heart along every live side; left out where nobody looked. */
+  sapwoodTold: v.optional(v.boolean()),
   /** Where the pith runs in or under this face; null where it is not known. */
   pith: v.nullable(line),
   /** Lines drawn by hand along the grain, where the photo's own reading of it is wrong. */
@@ -117,8 +119,20 @@ const spot = v.strictObject({
   thickness: v.nullable(positive),
   /** One standard deviation of each of these readings, mm. */
   sigma: notNegative,
+  /** Told to be right when it was questioned. */
+  sure: v.optional(v.boolean()),
 });
 export type Spot = v.InferOutput<typeof spot>;
+
+/** How a slab bows, cups and twists, by straightedge and winding sticks, mm: bow and cup positive with the ends or edges of the upper face high; twist is the lift of the fourth corner, positive where that of most x and y is high. Null was not read. */
+const warp = v.strictObject({
+  bow: v.nullable(finite),
+  cup: v.nullable(finite),
+  twist: v.nullable(finite),
+  /** One standard deviation of each, mm. */
+  sigma: notNegative,
+});
+export type WarpRead = v.InferOutput<typeof warp>;
 
 const slab = v.strictObject({
   id,
@@ -137,6 +151,12 @@ const slab = v.strictObject({
     }),
   ),
   spots: byId(spot),
+  /**
+   * Whether heights of both faces stand over one plane, or each face was read by itself, upward out of it, the slab turned over in between: then
+   * thicknesses tie the two.
+   */
+  heights: v.optional(v.picklist(['together', 'apart']), 'together'),
+  warp: v.optional(v.nullable(warp), null),
   /** The two marks that the cutting map is measured from; null lets the map propose them. */
   marks: v.nullable(v.strictTuple([point<'face'>(), point<'face'>()])),
 });

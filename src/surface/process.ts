@@ -97,6 +97,18 @@ export class Process {
     return new Process(fitted(places, extent, best, off, noise), extent, mean, places);
   }
 
+  /** The process of a slab with the usual rests: a wrong reading among few cannot make it believe in rough wood. */
+  static usual(top: readonly Reading[], bottom: readonly Reading[]): Process {
+    const readings = [...top, ...bottom];
+    const places: Place[] = readings.map(({ at }, i) => ({ at, face: i < top.length ? 'top' : 'bottom' }));
+    const mean = { top: average(top), bottom: average(bottom) };
+    const off = Float64Array.from(readings, ({ z }, i) => z - (i < top.length ? mean.top : mean.bottom));
+    const noise = Float64Array.from(readings, ({ sigma }) => sigma ** 2 + SAWN ** 2);
+    const extent = extentOf(readings.map(({ at }) => at));
+    const rest = { height: USUAL.height, thickness: USUAL.thickness, length: USUAL.bends * extent.halfLength };
+    return new Process(fitted(places, extent, rest, off, noise), extent, mean, places);
+  }
+
   /** Length over which the rest bends, mm. */
   get length(): number {
     return this.#rest.length;
