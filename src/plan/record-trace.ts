@@ -67,12 +67,13 @@ export function recordTrace(
     );
   }
   photo.calibration = traced.calibration;
-  const { outline, bark, outlineSigma, sapwood, unseen, defects, hidden, pith } = traced.traced;
+  const { outline, bark, outlineSigma, sapwood, sapwoodTold, unseen, defects, hidden, pith } = traced.traced;
   face.outline = outline;
   face.outlineByHand = false;
   face.bark = bark;
   face.outlineSigma = outlineSigma;
   face.sapwood = [...sapwood];
+  face.sapwoodTold = sapwoodTold;
   face.unseen = unseen.map((line) => [...line]);
   face.hidden = [...hidden];
   // As with defects: a person may have settled it.

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { farDefects, sameCracks } from '../../src/app/stages/stock/far-face';
 import { grainAt, grainStrokes } from '../../src/app/stages/stock/grain-layer';
+import { emptyLayer } from '../../src/app/stages/stock/layers';
 import { doubtful } from '../../src/app/stages/stock/ruler';
 import { sapwoodFrom } from '../../src/app/stages/stock/sapwood-edge';
 import { checkTie } from '../../src/app/stages/stock/tie';
@@ -42,6 +43,28 @@ describe('where the ± is wide', () => {
     expect(ringArea(hole ?? [])).toBeLessThan(1.03 * Math.PI * 150 ** 2);
     expect(regionsArea(doubtful(board, { sigma: () => null }))).toBeCloseTo(regionArea(board), 0);
     expect(doubtful(board, { sigma: () => 0.9 })).toEqual([]);
+  });
+});
+
+describe('what is said of the sapwood', () => {
+  const picture = { file: 'f.jpg', mmPerPx: 1, x0: 0, y0: 0, width: 2000, height: 500 };
+  const said = (told: boolean | undefined, strips: number, seen = true) =>
+    emptyLayer('sapwood', {
+      ...emptyFace(),
+      sapwood: Array.from({ length: strips }, () => rectangle<'face'>(0, 0, 2000, 40)),
+      picture: seen ? picture : null,
+      ...(told !== undefined && { sapwoodTold: told }),
+    });
+
+  it('tells sapwood that is not there from sapwood that cannot be told, along some edges or along all', () => {
+    expect(said(true, 2)).toBeNull();
+    expect(said(false, 1)).toMatch(/not tell it along every edge/);
+    expect(said(true, 0)).toBe('No sapwood.');
+    expect(said(false, 0)).toMatch(/cannot be told/);
+    // A job from before this was kept claims neither.
+    expect(said(undefined, 0)).toBe('None drawn.');
+    expect(said(undefined, 1)).toBeNull();
+    expect(said(undefined, 0, false)).toBe('Not drawn yet.');
   });
 });
 

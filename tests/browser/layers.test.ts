@@ -117,14 +117,14 @@ test('layers are hidden and remembered; sapwood, pith and grain are drawn by han
   // Sapwood where none is: the rest taken out first.
   const rims = page.getByRole('button', { name: /^Take out sapwood/ });
   while ((await rims.count()) > 0) await rims.first().click();
-  await page.getByText('No sapwood edge can be told here.').first().waitFor();
+  await page.getByText('No sapwood.').first().waitFor();
   await page.getByRole('button', { name: 'Draw a sapwood edge' }).click();
   await page.mouse.click(...(await spot(page, 0.2, 0.47)));
   await page.mouse.click(...(await spot(page, 0.8, 0.47)));
   await page.getByRole('button', { name: 'Done', exact: true }).click();
   await page.getByRole('button', { name: 'Edit sapwood' }).waitFor();
   await undo(page, 'Undo: Draw a sapwood edge');
-  await page.getByText('No sapwood edge can be told here.').first().waitFor();
+  await page.getByText('No sapwood.').first().waitFor();
 
   await page.getByText('Saved here').waitFor();
   await page.reload();

@@ -38,7 +38,7 @@ function permit(defect: Proposed): string | undefined {
   return slab.faces.top.defects.d1?.permit;
 }
 
-test('where the slab ran out of its photo is kept with the face', () => {
+test('where the slab ran out of its photo is kept with the face, and whether its sapwood could be told', () => {
   const job = emptyJob('j', 'Job', '2026-11-25');
   const slab = emptySlab('slab', 1);
   slab.faces.top.photos.p = photoOf('p');
@@ -49,9 +49,22 @@ test('where the slab ran out of its photo is kept with the face', () => {
       [9, 9],
     ],
   ];
-  const traced = { outline: null, bark: null, outlineSigma: 1, sapwood: [], unseen, defects: [], hidden: [] };
-  recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
-  expect(slab.faces.top.unseen).toEqual(unseen);
+  const record = (sapwoodTold: boolean) => {
+    const traced = {
+      outline: null,
+      bark: null,
+      outlineSigma: 1,
+      sapwood: [],
+      sapwoodTold,
+      unseen,
+      defects: [],
+      hidden: [],
+    };
+    recordTrace(job, PLACE, { traced, calibration: null } as unknown as Traced, PICTURE);
+    return slab.faces.top;
+  };
+  expect(record(false).unseen).toEqual(unseen);
+  expect([false, true].map((told) => record(told).sapwoodTold)).toEqual([false, true]);
 });
 
 /** What a maker usually allows: common practice, no source. */

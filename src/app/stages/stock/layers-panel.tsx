@@ -29,7 +29,7 @@ export function LayersPanel({ view }: { view: StockView }) {
           <Wood
             view={view}
             title="Sapwood"
-            says={emptyLayer('sapwood', face) ?? 'Dotted. Drag its points, or draw an edge of your own.'}
+            says={sapwoodHelp(face)}
             lines={face.sapwood.map((_, place) => ({ kind: 'sapwood', place }))}
             drawn="sapwood"
             action="Draw a sapwood edge"
@@ -77,6 +77,11 @@ function LayerTick({ view, layer, name, face }: { view: StockView; layer: Layer;
       {layer === 'grain' && shown && <TroubleNote trouble={grainOf(view)?.trouble ?? null} />}
     </div>
   );
+}
+
+function sapwoodHelp(face: Face): string {
+  const help = face.sapwood.length > 0 ? 'Dotted. Drag its points, or draw an edge of your own.' : '';
+  return [emptyLayer('sapwood', face) ?? '', help].filter(Boolean).join(' ');
 }
 
 const farSays = (view: StockView): string | null =>

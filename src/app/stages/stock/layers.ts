@@ -47,7 +47,7 @@ function remembered(): ReadonlySet<Layer> {
   return new Set(FIRST);
 }
 
-/** What of a face a layer has nothing to show of, in words; null where it has. */
+/** What of a face a layer has nothing to show of, or not all, in words; null where it has. */
 export function emptyLayer(layer: Layer, face: Face): string | null {
   switch (layer) {
     case 'photo':
@@ -55,7 +55,7 @@ export function emptyLayer(layer: Layer, face: Face): string | null {
     case 'hidden':
       return face.hidden.length > 0 ? null : 'Nothing lies on the wood.';
     case 'sapwood':
-      return face.sapwood.length > 0 ? null : face.picture ? 'No sapwood edge can be told here.' : 'Not drawn yet.';
+      return sapwoodSays(face);
     case 'grain':
       return face.picture ? null : 'Read from a photo.';
     case 'bark':
@@ -70,4 +70,15 @@ export function emptyLayer(layer: Layer, face: Face): string | null {
     case 'far':
       return null;
   }
+}
+
+/**
+ * What is not known of the sapwood. The photo tells it along every live side, along some, or along none; where it told it and none is left,
+ * a person took it out.
+ */
+function sapwoodSays({ sapwood, sapwoodTold, picture }: Face): string | null {
+  if (sapwood.length > 0) return sapwoodTold === false ? 'The photo does not tell it along every edge.' : null;
+  if (!picture) return 'Not drawn yet.';
+  if (sapwoodTold === undefined) return 'None drawn.';
+  return sapwoodTold ? 'No sapwood.' : 'It cannot be told from the heart in this photo.';
 }

@@ -82,7 +82,10 @@ export async function traceAgain(view: StockView): Promise<void> {
     own.outlineByHand = false;
     own.outlineSigma = edges.outlineSigma;
     own.bark = edges.bark;
-    if (edges.sapwood.length > 0) own.sapwood = [...edges.sapwood];
+    if (edges.sapwood.length > 0) {
+      own.sapwood = [...edges.sapwood];
+      own.sapwoodTold = edges.sapwoodTold;
+    }
   });
   view.letGo();
   const moved = Math.max(...edges.outline.outer.map((p) => distanceToRing(p, before.outer)));
