@@ -92,8 +92,6 @@ const face = v.strictObject({
   sapwood: v.array(polygon<'face'>()),
   /** Whether the photo told sapwood from heart along every live side; left out where nobody looked. */
   sapwoodTold: v.optional(v.boolean()),
-  /** Whether the photo told sapwood from heart along every live side; left out where nobody looked. */
-  sapwoodTold: v.optional(v.boolean()),
   /** Where the pith runs in or under this face; null where it is not known. */
   pith: v.nullable(line),
   /** Lines drawn by hand along the grain, where the photo's own reading of it is wrong. */
