@@ -62,6 +62,16 @@ test('two photos of one slab become one face; undo, a reload and taking one out 
   await press(page, 'Take out photo 1');
   await page.getByText(runsOut).waitFor({ timeout: 60_000 });
   expect(await list.count()).toBe(0);
+  // Taking it out and reading what is left is one step.
+  await press(page, 'Undo: Take out a photo');
+  await expect.poll(() => list.getByText('part of this face').count()).toBe(2);
+  await page.getByRole('button', { name: 'Undo: Join photos' }).waitFor();
+  // Stopped, it stays.
+  await press(page, 'Take out photo 2');
+  await press(page, 'Stop');
+  await page.getByText('Stopped. The photo is not taken out: the face is as it was.').first().waitFor();
+  expect(await list.getByText('part of this face').count()).toBe(2);
+  await page.getByRole('button', { name: 'Undo: Join photos' }).waitFor();
 });
 
 test('a photo of another slab is not joined: the face stays, and the photo is given to a slab of its own', async () => {
@@ -78,7 +88,7 @@ test('a photo of another slab is not joined: the face stays, and the photo is gi
   // It can be tried again, and stopped while it is.
   await press(page, 'Join photo 2');
   await press(page, 'Stop');
-  await page.getByText('Stopped. The job is as it was.').first().waitFor();
+  await page.getByText('Stopped. The photos are not joined: the face is as it was.').first().waitFor();
   expect(await list.getByText('not joined yet').count()).toBe(1);
   await press(page, 'It shows another slab');
   await page.getByRole('application', { name: 'Drawing of Slab 2, top face' }).waitFor({ timeout: 60_000 });

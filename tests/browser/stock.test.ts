@@ -245,7 +245,7 @@ test('reading a photo can be stopped, and the job is as it was', async () => {
   await page.getByRole('button', { name: 'Open the demo job' }).click();
   await page.getByRole('button', { name: 'Read the 2 photos' }).click();
   await page.getByRole('button', { name: 'Stop' }).click();
-  await page.getByText('Stopped. The job is as it was.').waitFor();
+  await page.getByText('Stopped. The photo is not read: the face is as it was.').waitFor();
   await page.getByRole('button', { name: 'Read the 2 photos' }).waitFor();
   expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
 });

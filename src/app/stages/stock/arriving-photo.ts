@@ -18,10 +18,14 @@ interface Kept {
 export class ArrivingPhoto {
   private kept: Promise<Kept> | null = null;
 
-  /** @param record writes a reading, whose picture is stored under `file`, into a draft of the job */
+  /**
+   * @param step what Undo will call it
+   * @param record writes a reading, whose picture is stored under `file`, into a draft of the job
+   */
   constructor(
     private readonly view: StockView,
     private readonly target: { readonly slabId: string; readonly face: FaceName },
+    private readonly step: string,
     private readonly record: (draft: Job, read: ReadPhoto, file: string) => void,
   ) {}
 
@@ -71,7 +75,7 @@ export class ArrivingPhoto {
     const { store } = this.view;
     const file = `faces/${this.target.slabId}-${this.target.face}-${newId()}.jpg`;
     let proposes = false;
-    await store.editWithFiles(new Map([[file, read.picture]]), 'Read a photo', (draft) => {
+    await store.editWithFiles(new Map([[file, read.picture]]), this.step, (draft) => {
       this.record(draft, { ...read, traced: { ...read.traced, defects: [] } }, file);
       // Where a person has settled defects, a photo proposes no others.
       proposes = Object.keys(this.faceIn(draft)?.defects ?? {}).length === 0;

@@ -5,7 +5,7 @@ import { recordShots } from '../../../plan';
 import { announce } from '../../announce';
 import { newId } from '../../jobs';
 import { photoWork } from '../../work';
-import { dropProposals, readingsOf, type Target, work } from './photo-work';
+import { dropProposals, readingsOf, stepOf, stoppedSays, type Target, work } from './photo-work';
 import { afterReading } from './reference/reading';
 import type { FaceName, StockView } from './view';
 
@@ -36,16 +36,18 @@ export function readBy(photo: Photo, { scale, slabAt }: Pick<Photo, 'scale' | 's
 /**
  * Reads a face from several photos, as one step that can be undone. Where they cannot be joined, the face keeps what it had.
  * @param photos with the references that they are to be read by; the last may be at hand as a file
+ * @param without a photo of the face that is taken out of it in the same step
  * @returns whether they were read
  */
 export async function joinPhotos(
   view: StockView,
   { slabId, face: faceName }: Target,
   photos: readonly Photo[],
-  known?: Blob,
+  { known, without }: { known?: Blob; without?: string },
 ): Promise<boolean> {
   const readings = readingsOf(view.store.job.peek(), { slabId, face: faceName, photoId: '' });
-  const read = await work(view, 'Joining the photos', async (signal, report) => {
+  const stopped = stoppedSays('The photos are not joined', without);
+  const read = await work(view, 'Joining the photos', stopped, async (signal, report) => {
     const face = faceOf(view.store.job.peek(), slabId, faceName);
     const strokes = strokesOnPhotos(photos, face?.strokes ?? []);
     const shots = await Promise.all(
@@ -56,7 +58,7 @@ export async function joinPhotos(
     );
     const joined = await photoWork.call(signal, report, (api, id, tell) => api.join(id, shots, readings, tell));
     const file = `faces/${slabId}-${faceName}-${newId()}.jpg`;
-    await view.store.editWithFiles(new Map([[file, joined.picture]]), 'Join photos', (draft) => {
+    await view.store.editWithFiles(new Map([[file, joined.picture]]), stepOf('Join photos', without), (draft) => {
       const flitch = flitchOf(draft, slabId);
       const face = faceOf(draft, slabId, faceName);
       if (!flitch || !face) return;
@@ -65,6 +67,7 @@ export async function joinPhotos(
         if (!photo) return;
         readBy(photo, by);
       }
+      if (without) delete face.photos[without];
       dropProposals(face);
       const ids = photos.map(({ id }) => id);
       recordShots(draft, { flitch: flitch.id, slab: slabId, face: faceName }, ids, joined, { ...joined.place, file });

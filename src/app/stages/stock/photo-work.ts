@@ -29,6 +29,8 @@ export function dropProposals(face: Face): void {
 /** Whether a photo could not be read because it shows more than one slab. */
 const asksWhich = (error: unknown): boolean => error instanceof InputProblem && error.where === WHICH_PIECE;
 
+export const AS_IT_WAS = 'Stopped. The job is as it was.';
+
 /**
  * Runs long work in view: progress, a way to stop, and the problem in words.
  * @param stopped what is said when it was stopped
@@ -37,6 +39,7 @@ const asksWhich = (error: unknown): boolean => error instanceof InputProblem && 
 export async function work<T>(
   view: StockView,
   label: string,
+  stopped: string,
   run: (signal: AbortSignal, report: (fraction: number, note?: string) => void) => Promise<T>,
 ): Promise<T | null> {
   const abort = new AbortController();
@@ -49,10 +52,17 @@ export async function work<T>(
   try {
     return await run(abort.signal, show);
   } catch (error) {
-    if (abort.signal.aborted) announce('Stopped. The job is as it was.');
+    if (abort.signal.aborted) announce(stopped);
     else view.trouble.value = { ...troubleOf(error), byHand: label === 'Reading the photo', which: asksWhich(error) };
     return null;
   } finally {
     view.reading.value = null;
   }
 }
+
+/** The name of the step that reading photos is, where a photo is taken out with it. */
+export const stepOf = (reading: string, without?: string): string => (without ? 'Take out a photo' : reading);
+
+/** What is said when reading was stopped: photos that were added before stay added, and what was read of the others stays. */
+export const stoppedSays = (unread: string, without?: string): string =>
+  `Stopped. ${without ? 'The photo is not taken out' : unread}: the face is as it was.`;

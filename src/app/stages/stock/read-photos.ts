@@ -10,7 +10,7 @@ import { photoWork } from '../../work';
 import { ArrivingPhoto } from './arriving-photo';
 import { askWhichSlab } from './ask-which-slab';
 import { joinPhotos, otherMeasured, readBy } from './join-photos';
-import { dropProposals, readingsOf, type Target, work } from './photo-work';
+import { AS_IT_WAS, dropProposals, readingsOf, stepOf, stoppedSays, type Target, work } from './photo-work';
 import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
 import type { StockView } from './view';
@@ -46,7 +46,7 @@ export async function takePhotos(view: StockView, files: readonly File[], show: 
   let first: string | null = null;
   let slabId = view.place.peek()?.slab.id ?? null;
   for (const [i, file] of files.entries()) {
-    const done = await work(view, `Opening ${file.name}`, async (signal, report) => {
+    const done = await work(view, `Opening ${file.name}`, AS_IT_WAS, async (signal, report) => {
       const size = await photoWork.call(signal, report, (api, id, tell) => api.inspect(id, file, file.name, tell));
       const target: Target = { slabId: slabId ?? newId(), face: faceName, photoId: newId() };
       const onwards = show === 'next slabs' || (show === 'one slab each' && i > 0);
@@ -103,6 +103,8 @@ interface AtHand {
   scale?: Scale;
   /** A place (px) on the slab that is meant; the photo keeps it. */
   slabAt?: Point<'photo'>;
+  /** Another photo of the face, which is taken out of it in the same step. */
+  without?: string;
 }
 
 /**
@@ -110,32 +112,36 @@ interface AtHand {
  * One step that can be undone. Where it shows more than one slab, it is asked which is meant.
  * @returns whether it was read
  */
-export async function readPhoto(
-  view: StockView,
-  target: Target,
-  { known, scale, slabAt }: AtHand = {},
-): Promise<boolean> {
+export async function readPhoto(view: StockView, target: Target, atHand: AtHand = {}): Promise<boolean> {
+  const { known, scale, slabAt, without } = atHand;
   const kept = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
   if (!kept) return false;
-  const reference = scale ?? (await work(view, 'Reading the photo', () => scaleToRead(view, kept, known)));
+  const reference = scale ?? (await work(view, 'Reading the photo', AS_IT_WAS, () => scaleToRead(view, kept, known)));
   if (!reference) return false;
   const photo: Photo = { ...kept, scale: reference, ...(slabAt && { slabAt }) };
-  const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id);
+  const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id).filter(({ id }) => id !== without);
   const read = await (others.length > 0
-    ? joinPhotos(view, target, [...others, photo], known)
-    : readAlone(view, target, photo, known));
+    ? joinPhotos(view, target, [...others, photo], atHand)
+    : readAlone(view, target, photo, atHand));
   const trouble = view.trouble.peek();
   if (!read && trouble && (trouble.which || slabAt)) askWhichSlab(view, photo);
   return read;
 }
 
-async function readAlone(view: StockView, target: Target, photo: Photo, known?: Blob): Promise<boolean> {
+async function readAlone(
+  view: StockView,
+  target: Target,
+  photo: Photo,
+  { known, without }: Pick<AtHand, 'known' | 'without'>,
+): Promise<boolean> {
   const readings = readingsOf(view.store.job.peek(), target);
   const [strokes = []] = strokesOnPhotos([photo], facesOf(view.store.job.peek(), target)?.strokes ?? []);
-  const arriving = new ArrivingPhoto(view, target, (draft, read, file) =>
-    takeReading(draft, target, photo, read, file),
-  );
-  const read = await work(view, 'Reading the photo', async (signal, report) => {
+  const arriving = new ArrivingPhoto(view, target, stepOf('Read a photo', without), (draft, read, file) => {
+    if (without) delete facesOf(draft, target)?.photos[without];
+    takeReading(draft, target, photo, read, file);
+  });
+  const stopped = stoppedSays('The photo is not read', without);
+  const read = await work(view, 'Reading the photo', stopped, async (signal, report) => {
     const file = known ?? (await view.store.file(photo.file));
     if (!file) throw new Error(`the photo ${photo.file} is not stored`);
     const hear = Comlink.proxy(arriving.hear);
@@ -172,15 +178,21 @@ function takeReading(draft: Job, target: Target, by: Photo, read: ReadPhoto, fil
   recordTrace(draft, place, read, { ...read.place, file });
 }
 
-/** Takes a photo out of its face; where it was measured from others besides, it is read again from those. */
+/**
+ * Takes a photo out of its face, as one step that can be undone; where the face was measured from others besides, it is read again from those.
+ * Where they cannot be read, the face keeps what was read of it.
+ */
 export async function takeOutPhoto(view: StockView, target: Target): Promise<void> {
-  const part = view.face.peek()?.photos[target.photoId]?.calibration;
-  view.editFace('Take out a photo', (draft) => {
-    delete draft.photos[target.photoId];
+  const face = facesOf(view.store.job.peek(), target);
+  const [next] = face?.photos[target.photoId]?.calibration ? otherMeasured(face, target.photoId) : [];
+  if (next) {
+    const read = await readPhoto(view, { ...target, photoId: next.id }, { without: target.photoId });
+    // Stopped: it stays.
+    if (read || !view.trouble.peek()) return;
+  }
+  view.store.edit('Take out a photo', (draft) => {
+    delete facesOf(draft, target)?.photos[target.photoId];
   });
-  if (!part) return;
-  const [next] = otherMeasured(view.face.peek(), target.photoId);
-  if (next) await readPhoto(view, { ...target, photoId: next.id });
 }
 
 /** Gives a photo to the slab that follows, which is added where missing, and reads it there. */

@@ -4,7 +4,7 @@ import { announce } from '../../../announce';
 import type { Grip } from '../../../canvas/gestures';
 import type { XY } from '../../../canvas/items';
 import { photoWork } from '../../../work';
-import { work } from '../photo-work';
+import { AS_IT_WAS, work } from '../photo-work';
 import type { StockView } from '../view';
 
 /** A stroke is kept to within this, mm: it is some millimetres wide as it works. */
@@ -68,7 +68,7 @@ export async function traceAgain(view: StockView): Promise<void> {
   if (!slabId || !face || !picture || !before) return;
   const { file, ...place } = picture;
   const { strokes, hidden } = face;
-  const edges = await work(view, 'Tracing again', async (signal, report) => {
+  const edges = await work(view, 'Tracing again', AS_IT_WAS, async (signal, report) => {
     const blob = await view.store.file(file);
     if (!blob) throw new Error(`the picture ${file} is not stored`);
     return photoWork.call(signal, report, (api, id, tell) =>

@@ -3,7 +3,7 @@ import { recordRemeasure } from '../../../../plan';
 import { announce } from '../../../announce';
 import { newId } from '../../../jobs';
 import { photoWork } from '../../../work';
-import { readingsOf, work } from '../photo-work';
+import { AS_IT_WAS, readingsOf, work } from '../photo-work';
 import { readPhoto } from '../read-photos';
 import type { StockView } from '../view';
 import { afterReading, scaleToRead } from './reading';
@@ -51,7 +51,7 @@ async function remeasured(
   const readings = readingsOf(view.store.job.peek(), target);
   const { x0, y0, mmPerPx, width, height } = picture;
   const part = { minX: x0, minY: y0, maxX: x0 + width * mmPerPx, maxY: y0 + height * mmPerPx };
-  const read = await work(view, 'Measuring again', async (signal, report) => {
+  const read = await work(view, 'Measuring again', AS_IT_WAS, async (signal, report) => {
     const file = await view.store.file(photo.file);
     if (!file) throw new Error(`the photo ${photo.file} is not stored`);
     return photoWork.call(signal, report, (api, id, tell) =>
@@ -59,7 +59,7 @@ async function remeasured(
     );
   });
   if (!read) return false;
-  const kept = await work(view, 'Keeping the picture', async () => {
+  const kept = await work(view, 'Keeping the picture', AS_IT_WAS, async () => {
     const name = `faces/${target.slabId}-${target.face}-${newId()}.jpg`;
     await view.store.editWithFiles(new Map([[name, read.picture]]), step, (draft) => {
       const own = draft.flitches[place.flitch.id]?.slabs[target.slabId]?.faces[target.face].photos[photo.id];
