@@ -10,6 +10,8 @@ import {
   type LaidPicture,
   loadTypeface,
   type PaperName,
+  type ReadingSheetRequest,
+  readingSheets,
   type Typeface,
   toCsv,
   toDxf,
@@ -211,6 +213,23 @@ const api = {
       const face = await fonts();
       const sheets = cardSheets({ ...request, typeface: face });
       return toPdf(sheets, face, { title: 'Cards to lay on the slab', date: CARDS_DATE, language: 'en' });
+    });
+  },
+
+  /** A sheet to write a slab's readings on, as a PDF. */
+  readingSheet(
+    id: number,
+    request: Omit<ReadingSheetRequest, 'typeface'>,
+    date: string,
+    report: Report,
+  ): Promise<Answer<Uint8Array>> {
+    return calls.answer(id, report, async () => {
+      const face = await fonts();
+      return toPdf(readingSheets({ ...request, typeface: face }), face, {
+        title: `Readings of ${request.slab.name}`,
+        date,
+        language: 'en',
+      });
     });
   },
 

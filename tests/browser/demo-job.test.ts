@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
+import { readPdf } from '../support/read-pdf';
 
 const app = useApp();
 
@@ -12,21 +12,6 @@ const LONG = { timeout: 120_000 };
 const stage = (page: Page, name: RegExp) => page.getByRole('link', { name }).click();
 const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name });
 const facts = (page: Page) => page.locator('.stage-facts').textContent();
-
-/** Size of each page, mm, and all words of a PDF, by a reader that is not ours. */
-async function readPdf(bytes: Uint8Array): Promise<{ pages: { width: number; height: number }[]; text: string }> {
-  const pdf = await getDocument({ data: bytes }).promise;
-  const pages: { width: number; height: number }[] = [];
-  const words: string[] = [];
-  for (let i = 1; i <= pdf.numPages; i++) {
-    const sheet = await pdf.getPage(i);
-    const [x0, y0, x1, y1] = sheet.view as [number, number, number, number];
-    pages.push({ width: ((x1 - x0) / 72) * 25.4, height: ((y1 - y0) / 72) * 25.4 });
-    const { items } = await sheet.getTextContent();
-    words.push(...items.map((item) => ('str' in item ? item.str : '')));
-  }
-  return { pages, text: words.join(' ') };
-}
 
 /** As a person would do it who has opened the app once and then lost the network: from two photos to the papers. */
 test('the demo job, offline, from its photos to a PDF that names its slabs', { timeout: 240_000 }, async () => {

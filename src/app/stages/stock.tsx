@@ -11,7 +11,7 @@ import { LayersPanel } from './stock/layers-panel';
 import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
-import { ReadingsPanel } from './stock/readings-panel';
+import { ReadingsPanel } from './stock/readings/readings-panel';
 import { lacks, SlabChooser } from './stock/slab-chooser';
 import { SlabPanel } from './stock/slab-panel';
 import { SlabSheet } from './stock/slab-sheet';

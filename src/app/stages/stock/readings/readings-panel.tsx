@@ -1,12 +1,16 @@
 import { useState } from 'preact/hooks';
-import { bounds, regionContains } from '../../../geometry';
-import { READING_SIGMA, type Slab, type Spot } from '../../../job';
-import { newId } from '../../jobs';
-import { LengthField, NumberField, TickField } from '../../parts/fields';
-import type { StockView } from './view';
+import { bounds, crossingsAtX, regionContains } from '../../../../geometry';
+import { READING_SIGMA, type Slab, type Spot } from '../../../../job';
+import { newId } from '../../../jobs';
+import { LengthField, NumberField, TickField } from '../../../parts/fields';
+import type { StockView } from '../view';
+import { QuestionsCard } from './questions-card';
+import { SheetPrint } from './sheet-print';
+import { ThumbEntry } from './thumb-entry';
+import { WarpFields } from './warp-fields';
 
-/** How far from ends and edges the outermost spots of a grid stand, as a share of the length. */
-const INSET = 0.05;
+/** How far from the ends the outermost spots of a grid stand, as a share of the length; and from the edges, of the width there. */
+const [FROM_ENDS, FROM_EDGES] = [0.05, 0.1];
 
 /** Heights and thicknesses at spots of the slab, typed in a grid. */
 export function ReadingsPanel({ view }: { view: StockView }) {
@@ -21,13 +25,34 @@ export function ReadingsPanel({ view }: { view: StockView }) {
 
   return (
     <div class="stack">
+      {spots.length > 0 && <ThumbEntry key={slab.id} view={view} slab={slab} underside={under} />}
+      <QuestionsCard view={view} slab={slab} />
       <p class="small soft">
-        Heights over one level plane (rails, string or straightedge), up is more; thickness by calliper. Any two of top,
-        underside and thickness give the third.
+        Slab on two bearers, each 0.22 of its length from an end. At every spot measure from the rails down to the wood,
+        and the thickness with callipers along the edges.
       </p>
       <AddGrid view={view} slab={slab} />
       <TickField label="I read the underside, too" value={under} onChange={setUnder} />
+      {under && (
+        <TickField
+          label="Slab turned over, rails set anew for it"
+          value={slab.heights === 'apart'}
+          onChange={(apart) =>
+            view.editSlab(slab.id, apart ? 'Faces read each by itself' : 'Faces read over one plane', (draft) => {
+              draft.heights = apart ? 'apart' : 'together';
+            })
+          }
+        />
+      )}
       {spots.length === 0 && <p>No readings yet: without them, nobody knows how thick it will finish.</p>}
+      <WarpFields view={view} slab={slab} />
+      {(spots.length > 0 || slab.faces.top.outline) && <SheetPrint view={view} />}
+      {spots.length > 0 && (
+        <p class="small soft">
+          In the table heights stand as they are reckoned with: up is more, so a drop is less than nothing. Any two of
+          top, underside and thickness give the third.
+        </p>
+      )}
       {spots.length > 0 && (
         <div class="scroll-x">
           <table class="points">
@@ -137,18 +162,20 @@ function AddGrid({ view, slab }: { view: StockView; slab: Slab }) {
 
   function add() {
     const box = outline ? bounds(outline.outer) : { minX: 0, minY: 0, maxX: length ?? 0, maxY: width ?? 0 };
-    const inset = INSET * (box.maxX - box.minX);
-    const at = (from: number, to: number, i: number, n: number) =>
-      n === 1 ? (from + to) / 2 : from + ((to - from) * i) / (n - 1);
+    const share = (i: number, n: number, inset: number) => (n === 1 ? 0.5 : inset + ((1 - 2 * inset) * i) / (n - 1));
     view.editSlab(slab.id, `Add a grid of ${rows} by ${columns}`, (draft) => {
-      for (let c = 0; c < columns; c++)
+      for (let c = 0; c < columns; c++) {
+        const x = Math.round(box.minX + share(c, columns, FROM_ENDS) * (box.maxX - box.minX));
+        // Across the wood as it is there: a live edge wanders.
+        const edges = outline ? crossingsAtX(outline.outer, x) : [box.minY, box.maxY];
+        const [from, to] = [Math.min(...edges), Math.max(...edges)];
         for (let r = 0; r < rows; r++) {
-          const x = Math.round(at(box.minX + inset, box.maxX - inset, c, columns));
-          const y = Math.round(at(box.minY + inset, box.maxY - inset, r, rows));
+          const y = Math.round(from + share(r, rows, FROM_EDGES) * (to - from));
           if (outline && !regionContains(outline, [x, y])) continue;
           const id = newId();
           draft.spots[id] = { id, at: [x, y], top: null, bottom: null, thickness: null, sigma: READING_SIGMA };
         }
+      }
     });
   }
 
