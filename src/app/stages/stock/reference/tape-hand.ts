@@ -34,13 +34,17 @@ export function tapeItems(view: StockView, photo: Photo, to: (px: Point<'photo'>
   });
 }
 
-/** Puts an end of the check in hand; a third tap moves the end that is nearer. */
+/** Two taps nearer to each other than this, as a share of the photo's width, are one that was given twice: no tape is read over so little. */
+const SAME = 0.005;
+
+/** Puts an end of the check in hand; a tap on the first end moves it, a third tap the end that is nearer. */
 export function addTapeEnd(view: StockView, photo: Photo, px: Point<'photo'>): void {
   const tape = view.tape.peek();
   const ends = tape?.photoId === photo.id ? [...tape.ends] : [];
   const away = (end: Point<'photo'>) => Math.hypot(end[0] - px[0], end[1] - px[1]);
   const [a, b] = ends;
-  const k = a && b ? (away(a) < away(b) ? 0 : 1) : ends.length;
+  const again = a && !b && away(a) < SAME * photo.width;
+  const k = again ? 0 : a && b ? (away(a) < away(b) ? 0 : 1) : ends.length;
   ends[k] = px;
   view.tape.value = { photoId: photo.id, ends };
   view.handle.value = tapeEndId(k);
