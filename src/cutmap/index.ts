@@ -5,7 +5,7 @@ export type { About, EncodedImage, Layer, Sheet } from './drawing';
 export { toDxf } from './dxf';
 export { PAPERS, type PaperName } from './page';
 export { toPdf } from './pdf';
-export { BEARERS, type ReadingSheetRequest, readingSheets } from './reading-sheet';
+export { type ReadingSheetRequest, readingSheets } from './reading-sheet';
 export type { LaidPicture, SheetRequest } from './request';
 export { type CuttingMap, cuttingMap } from './sheets';
 export { toSvg } from './svg';

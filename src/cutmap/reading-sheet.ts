@@ -20,7 +20,7 @@ export interface ReadingSheetRequest {
 }
 
 /** Share of the length from each end at which a slab sags least between two bearers (practice: near the points of least sag of an even beam, derived). */
-export const BEARERS = 0.22;
+const BEARERS = 0.22;
 const DRAWING = 66;
 const COLUMN_GAP = 6;
 /** Capitals of what is filled in by pencil leave a row of this height free, mm. */

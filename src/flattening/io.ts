@@ -113,7 +113,10 @@ const blankOutput = v.strictObject({
           v.strictObject({
             rate: v.pipe(notNegative, v.description('Wood that the deepest pass cuts away in a second, mm3')),
             rpm: v.nullable(positive),
-            perEdge: v.pipe(v.nullable(positive), v.description('Chip that one cutting edge takes, mm along the feed')),
+            perEdge: v.pipe(
+              v.nullable(notNegative),
+              v.description('Chip that one cutting edge takes, mm along the feed'),
+            ),
           }),
         ),
         v.description('Work of the bit; null without one'),

@@ -21,16 +21,17 @@ export interface SkipProblem {
 }
 
 export interface SkipBest {
-  /** The best tilt found, and the thickness square to its planes, mm. */
+  /** The best tilt found, the thickness square to its planes, mm, and the height of the missed face's plane at the middle. */
   readonly a: number;
   readonly b: number;
   readonly thickness: number;
+  readonly level: number;
   /** No board that misses as little is thicker than this, mm. */
   readonly most: number;
 }
 
 /** The search ends when no share can gain more than this, mm. */
-const GAP = 0.02;
+const GAP = 0.05;
 /** Boxes looked at, at most: what is proven by then is told. */
 const MOST_BOXES = 6000;
 
@@ -51,10 +52,10 @@ export function bestSkips(
   start: readonly (readonly [a: number, b: number])[],
 ): SkipBest[] {
   const look = looker(problem, shares);
-  const best = shares.map(() => ({ a: 0, b: 0, thickness: Number.NEGATIVE_INFINITY }));
+  const best = shares.map(() => ({ a: 0, b: 0, thickness: Number.NEGATIVE_INFINITY, level: 0 }));
   const note = (a: number, b: number): void => {
-    look.at(a, b).forEach((thickness, i) => {
-      if (thickness > (best[i]?.thickness as number)) best[i] = { a, b, thickness };
+    look.at(a, b).forEach(({ thickness, level }, i) => {
+      if (thickness > (best[i]?.thickness as number)) best[i] = { a, b, thickness, level };
     });
   };
   for (const [a, b] of start) note(a, b);
@@ -123,11 +124,11 @@ function looker({ x, y, z, weights, other }: SkipProblem, shares: readonly numbe
   return {
     reachX: reach(x),
     reachY: reach(y),
-    at(a: number, b: number): number[] {
-      const { level } = farthest(a, b, 0, 0);
+    at(a: number, b: number): { thickness: number; level: number }[] {
+      const { level: low } = farthest(a, b, 0, 0);
       for (let i = 0; i < n; i++) values[i] = (z[i] as number) - a * (x[i] as number) - b * (y[i] as number);
       const length = Math.hypot(a, b, 1);
-      return levelsAt(values, weights, shares, order).map((up) => (up - level) / length);
+      return levelsAt(values, weights, shares, order).map((level) => ({ thickness: (level - low) / length, level }));
     },
     /** The lesser of two bounds: both faces moved each for itself, and both about the spot of the other face that binds in the middle. */
     most({ a, b, da, db }: Omit<Box, 'most'>): number[] {

@@ -1,5 +1,5 @@
 export { cautionsFor, type Work } from './cautions';
-export { type Drying, dryingOf, MOISTURE_APART, SAFE_MOISTURE } from './drying';
+export { type Drying, dryingOf, MOISTURE_APART } from './drying';
 export { type FastLine, type Fixing, fixingOf } from './fixing';
 export { CLAMP_PRESSURE, clampForce, clampSpacing, clamps, fillLitres, type GlueUp, glueUp } from './gluing';
 export { SPECIES_SOURCE, woodIo } from './io';
