@@ -6,6 +6,8 @@ import type { StockView } from './view';
 
 /** An arrow key moves the cross so far, px of the screen. */
 const STEP = 20;
+/** Half the cross, as a share of the photo's width. */
+const ARM = 0.02;
 
 /** Says how the slab that is meant is shown. */
 export function WhichSlab({ view }: { view: StockView }) {
@@ -34,7 +36,7 @@ export function whichSlabHand(view: StockView, photo: Photo) {
     const [u, v] = cross ?? middle;
     put([u + right * STEP * perPx, v + down * STEP * perPx]);
   };
-  const items: Item[] = cross ? [{ kind: 'spot', id: 'which-slab', at: cross, pen: 'measured' }] : [];
+  const items: Item[] = cross ? [crossAt(cross, ARM * photo.width)] : [];
   return {
     items,
     choose: (at: Point<'photo'>) => void chooseSlab(view, photo, at),
@@ -48,6 +50,22 @@ export function whichSlabHand(view: StockView, photo: Photo) {
     keysSay: 'Arrow keys move a cross over the photo, Enter takes the slab under it.',
   };
 }
+
+const crossAt = ([u, v]: XY, arm: number): Item => ({
+  kind: 'strokes',
+  id: 'which-slab',
+  pen: 'measured',
+  lines: [
+    [
+      [u - arm, v],
+      [u + arm, v],
+    ],
+    [
+      [u, v - arm],
+      [u, v + arm],
+    ],
+  ],
+});
 
 const within = (at: number, size: number): number => Math.round(Math.min(size - 1, Math.max(0, at)));
 
