@@ -1,4 +1,5 @@
 export { cutsOf, type SawCut } from './cuts';
+export { farDefects, fromFarFace } from './far-face';
 export { withPlacement } from './figures';
 export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
@@ -7,5 +8,5 @@ export { proposePlans } from './propose';
 export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
 export type { Refusal } from './sound';
-export { defectArea, fromFarFace, type Pictures, surfacesOf } from './stock';
+export { defectArea, type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';

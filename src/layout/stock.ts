@@ -1,5 +1,5 @@
 import type { BlankSurfaces } from '../flattening';
-import { type Affine, apply, difference, offset, type Point, type Region, ribbon } from '../geometry';
+import { type Affine, difference, offset, type Region, ribbon } from '../geometry';
 import {
   type Defect,
   type Face,
@@ -13,6 +13,7 @@ import {
 } from '../job';
 import type { FacePicture } from '../raster';
 import { slabReadings, slabSurfaces, smoothFaces } from '../surface';
+import { farDefects, fromFarFace } from './far-face';
 
 /** A face of a slab, made ready for laying tops on it. All in the frame of that face, mm. */
 export interface FaceStock {
@@ -47,25 +48,6 @@ export type Pictures = ReadonlyMap<string, FacePicture>;
 
 const IDENTITY: Affine<'face', 'face'> = { m: [1, 0, 0, 1, 0, 0] };
 
-/**
- * The map from the lower face, as it is seen turned over, to the top face, from two marks seen on both: a mirror, a turn and a shift.
- * Marks that do not agree in distance are met at their middle.
- */
-export function fromFarFace(tie: NonNullable<Slab['tie']>): Affine<'face', 'face'> {
-  const [t0, t1] = tie.top;
-  const [b0, b1] = tie.bottom;
-  const angleTop = Math.atan2(t1[1] - t0[1], t1[0] - t0[0]);
-  // Mirrored in y first, then turned.
-  const angleBottom = Math.atan2(-(b1[1] - b0[1]), b1[0] - b0[0]);
-  const turn = angleTop - angleBottom;
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  const middleTop: Point<'face'> = [(t0[0] + t1[0]) / 2, (t0[1] + t1[1]) / 2];
-  const middleBottom: Point<'face'> = [(b0[0] + b1[0]) / 2, (b0[1] + b1[1]) / 2];
-  const turned: Affine<'face', 'face'> = { m: [cos, sin, sin, -cos, 0, 0] };
-  const [x, y] = apply(turned, middleBottom);
-  return { m: [cos, sin, sin, -cos, middleTop[0] - x, middleTop[1] - y] };
-}
-
 /** What a defect covers, grown by `grow`. */
 export function defectArea(defect: Defect, grow: number): Region<'face'>[] {
   if (defect.polygon) return offset([{ outer: defect.polygon, holes: [] }], grow);
@@ -78,6 +60,10 @@ export function surfacesOf(slab: Slab): BlankSurfaces | null {
   const { top, bottom } = slabReadings(slab);
   return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom) : null;
 }
+
+/** Defects of the other face that go through, and so lie in this one, too. */
+const throughFromBelow = (slab: Slab, face: 'top' | 'bottom'): Defect[] =>
+  farDefects(slab, face).filter(({ through }) => through === true);
 
 /** What `make` gives, made at the first call. */
 function once<T>(make: () => T): () => T {
@@ -115,7 +101,9 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           outline: face.outline,
           margin,
           inside: offset([face.outline], -margin),
-          forbidden: defects.filter(({ permit }) => permit === 'avoid').flatMap((defect) => defectArea(defect, margin)),
+          forbidden: [...defects, ...throughFromBelow(slab, side)]
+            .filter(({ permit }) => permit === 'avoid')
+            .flatMap((defect) => defectArea(defect, margin)),
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,

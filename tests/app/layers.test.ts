@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { farDefects, sameCracks } from '../../src/app/stages/stock/far-face';
+import { sameCracks } from '../../src/app/stages/stock/far-face';
 import { grainAt, grainStrokes } from '../../src/app/stages/stock/grain-layer';
 import { emptyLayer } from '../../src/app/stages/stock/layers';
 import { doubtful } from '../../src/app/stages/stock/ruler';
@@ -17,6 +17,7 @@ import {
   ringArea,
 } from '../../src/geometry';
 import { type Defect, defectLetters, emptyFace, emptySlab, nextDefectId, type Slab } from '../../src/job';
+import { farDefects } from '../../src/layout';
 
 const board: Region<'face'> = { outer: rectangle<'face'>(0, 0, 2000, 500), holes: [] };
 

@@ -1,6 +1,5 @@
-import { type Affine, apply, distanceToSegment, invert, type Point } from '../../../geometry';
-import type { Defect, Face, Slab } from '../../../job';
-import { fromFarFace } from '../../../layout';
+import { distanceToSegment, type Point } from '../../../geometry';
+import type { Defect, Face } from '../../../job';
 import type { FaceName } from './view';
 
 /** The other face of a slab, mirrored onto this one through the two marks that both show. */
@@ -9,34 +8,6 @@ export const otherFace = (face: FaceName): FaceName => (face === 'top' ? 'bottom
 
 /** What a face is called to those who look at it. */
 export const calledFace = (face: FaceName): string => (face === 'top' ? 'the top face' : 'the underside');
-
-/** From the other face to this one; null until two marks tie them. */
-function ontoFace(slab: Slab, face: FaceName): Affine<'face', 'face'> | null {
-  if (!slab.tie) return null;
-  const toTop = fromFarFace(slab.tie);
-  return face === 'top' ? toTop : invert(toTop);
-}
-
-/** The other face's defects where they lie under this face, under their own ids; none until the faces are tied. */
-export function farDefects(slab: Slab, face: FaceName): Defect[] {
-  const map = ontoFace(slab, face);
-  if (!map) return [];
-  return Object.values(slab.faces[otherFace(face)].defects).map((defect) => mirrored(defect, map));
-}
-
-function mirrored(defect: Defect, map: Affine<'face', 'face'>): Defect {
-  const { line, polygon, ...rest } = defect;
-  return {
-    ...rest,
-    ...(polygon && { polygon: polygon.map((p) => apply(map, p)) }),
-    ...(line && {
-      line: line.map(([x, y, width]): [number, number, number] => {
-        const [farX, farY] = apply(map, [x, y]);
-        return [farX, farY, width];
-      }),
-    }),
-  };
-}
 
 /** Cracks of the two faces that lie within this of each other are one, mm: a drying crack follows the rays and leans a little. */
 const SAME = 20;

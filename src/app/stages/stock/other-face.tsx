@@ -1,9 +1,10 @@
+import { farDefects } from '../../../layout';
 import { formatLength } from '../../../units';
 import { announce } from '../../announce';
 import { useUnits } from '../../parts/job-context';
 import { editedPath } from './edited-path';
 import { letters } from './face-items';
-import { calledFace, farDefects, otherFace, sameCracks } from './far-face';
+import { calledFace, otherFace, sameCracks } from './far-face';
 import { PointList } from './point-list';
 import { checkTie, type TieCheck } from './tie';
 import type { StockView, Tying } from './view';

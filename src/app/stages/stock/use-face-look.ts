@@ -1,9 +1,10 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Region } from '../../../geometry';
 import { type GrainField, withGrainLines } from '../../../grain';
+import { farDefects } from '../../../layout';
 import type { XY } from '../../canvas/items';
 import { letters } from './face-items';
-import { farDefects, otherFace } from './far-face';
+import { otherFace } from './far-face';
 import { grainOf, grainStrokes, readGrain } from './grain-layer';
 import { shownLayers } from './layers';
 import { doubtful, rulerOf } from './ruler';
