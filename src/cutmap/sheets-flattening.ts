@@ -41,9 +41,9 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
     blocks: [
       target(request, blank, width),
       space(2),
+      ...shims(request, blank),
       ...passes(request, blank),
       ...budget(request, blank),
-      ...shims(request, blank),
       ...cutFirst(request, blank),
     ],
     figure: { height: 46, draw: (area) => plan(request, blank, area) },
@@ -114,6 +114,7 @@ function cutFirst(request: SheetRequest, blank: BlankReport): Block[] {
   return [
     heading('Cut before flattening', width, typeface),
     ...table(columns, rows, width, typeface),
+    space(1),
     paragraph(`Rough-cut, the blank has ${warpWords(blank.cutFirst, job.units)}.`, width, typeface),
     space(3),
   ];
@@ -165,7 +166,7 @@ function shims(request: SheetRequest, { flattening }: BlankReport): Block[] {
     { title: 'shim', share: 50, bold: true },
     { title: 'high', share: 50, align: 'right' },
   ] as const;
-  return [heading('Shims for the first face', width, typeface), ...table(columns, rows, width, typeface)];
+  return [heading('Shims for the first face', width, typeface), ...table(columns, rows, width, typeface), space(3)];
 }
 
 /** The blank from above, with its shims and the spots that hold its thickness down. */

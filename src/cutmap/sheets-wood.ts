@@ -14,7 +14,7 @@ export function woodSheets(request: SheetRequest): Draft[] {
     : ['lifting', 'fixing'];
   return textPages(request, {
     name: 'wood',
-    title: 'Drying, gluing, fixing',
+    title: 'Wood and glue',
     subject: wood.tops.map(({ name }) => name).join(', '),
     columns: 3,
     works,

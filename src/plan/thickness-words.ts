@@ -5,7 +5,9 @@ import type { ThicknessHelp } from './thickness-help';
 
 /** What is said of a blank's thickness, on the screen and on paper alike. */
 
-const tenths = (mm: number, units: UnitSystem): string => formatLength(mm, units, { decimals: 1, denominator: 32 });
+const tenths = (mm: number, units: UnitSystem): string =>
+  formatLength(mm, units, { decimals: 1, denominator: 32, unit: true });
+const bare = (mm: number, units: UnitSystem): string => formatLength(mm, units, { decimals: 1, denominator: 32 });
 
 const FACES = { top: 'upper face', bottom: 'underside' } as const;
 
@@ -17,7 +19,9 @@ export function skipWords(face: 'top' | 'bottom', share: number, gain: number, u
 /** What would help a blank that is too thin. */
 export function helpWords({ length, skip, slabs }: ThicknessHelp, units: UnitSystem): string[] {
   const words = [
-    ...(length === null ? [] : [`A piece of it ${formatLength(length, units, { decimals: 0 })} long gets there.`]),
+    ...(length === null
+      ? []
+      : [`A piece of it ${formatLength(length, units, { decimals: 0, unit: true })} long gets there.`]),
     ...(skip
       ? [`So does leaving ${formatShare(skip.share, skip.share < 0.01 ? 1 : 0)} of its ${FACES[skip.face]} low.`]
       : []),
@@ -45,8 +49,8 @@ export function cutFirstRows(
     { way: 'both first, as planned', mm: both },
   ].map(({ way, mm }) => ({
     way,
-    finished: tenths(mm, units),
-    gain: mm - whole < 0.05 ? '–' : `+ ${tenths(mm - whole, units)}`,
+    finished: bare(mm, units),
+    gain: mm - whole < 0.05 ? '–' : `+ ${bare(mm - whole, units)}`,
   }));
 }
 

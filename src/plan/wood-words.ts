@@ -4,13 +4,15 @@ import type { Lift } from './lifting';
 
 /** What the wood asks for, in the words of the shop: the same on the screen and on paper. */
 
-const tenths = (mm: number, units: UnitSystem): string => formatLength(mm, units, { decimals: 1, denominator: 32 });
-const size = (mm: number, units: UnitSystem): string => formatLength(mm, units, { decimals: 0 });
+const tenths = (mm: number, units: UnitSystem): string =>
+  formatLength(mm, units, { decimals: 1, denominator: 32, unit: true });
+const size = (mm: number, units: UnitSystem): string => formatLength(mm, units, { decimals: 0, unit: true });
 
 /** A change that is expected between two bounds, as a length that is lost or gained. */
-function changeWords({ expected, least, most }: Drying['width'], units: UnitSystem): string {
-  const [a, b] = [Math.abs(least), Math.abs(most)].sort((p, q) => p - q) as [number, number];
-  const bounds = `${tenths(a, units)} to ${tenths(b, units)}`;
+function changeWords({ expected, ...between }: Drying['width'], units: UnitSystem): string {
+  const [a, b] = [Math.abs(between.least), Math.abs(between.most)].sort((p, q) => p - q) as [number, number];
+  const [least, most] = [tenths(a, units), tenths(b, units)];
+  const bounds = least === most ? most : `${least} to ${most}`;
   return expected === null ? bounds : `about ${tenths(Math.abs(expected), units)} (${bounds})`;
 }
 
