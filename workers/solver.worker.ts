@@ -30,7 +30,15 @@ import {
   surfacesOf,
   withPlacement,
 } from '../src/layout';
-import { type BlankDrawing, blankDrawing, type PlanReport, planReport, topPicture } from '../src/plan';
+import {
+  type BlankDrawing,
+  blankDrawing,
+  type PlanReport,
+  planReport,
+  type SlabThickness,
+  slabThickness,
+  topPicture,
+} from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
@@ -214,6 +222,17 @@ const api = {
       const sheets = cardSheets({ ...request, typeface: face });
       return toPdf(sheets, face, { title: 'Cards to lay on the slab', date: CARDS_DATE, language: 'en' });
     });
+  },
+
+  /** What a slab gives flattened whole, as far as it was read; null without an outline or readings. */
+  slabThickness(
+    id: number,
+    job: Job,
+    flitch: string,
+    slab: string,
+    report: Report,
+  ): Promise<Answer<SlabThickness | null>> {
+    return calls.answer(id, report, async () => slabThickness(job, flitch, slab));
   },
 
   /** A sheet to write a slab's readings on, as a PDF. */

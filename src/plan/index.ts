@@ -19,6 +19,7 @@ export type {
   Verdict,
   WorkStep,
 } from './report';
+export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, warpWords } from './thickness-words';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';

@@ -36,6 +36,8 @@ test('drops and thicknesses are typed one after the other with Enter, on a phone
     await page.keyboard.press('Enter');
   }
   expect(await filled(page)).toMatch(/^24 of 25/);
+  // 54 mm of even thickness, of which the drops differ by 3 along and across.
+  await page.getByText(/Flattened whole, the thickest flat board in it: 4\d/).waitFor();
   // Nothing typed is lost over a reload, and a figure that cannot be read is kept in its box with the reason.
   await page.getByText('Saved here').waitFor();
   await page.reload();

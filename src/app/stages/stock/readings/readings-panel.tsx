@@ -6,6 +6,7 @@ import { LengthField, NumberField, TickField } from '../../../parts/fields';
 import type { StockView } from '../view';
 import { QuestionsCard } from './questions-card';
 import { SheetPrint } from './sheet-print';
+import { SlabAnswer } from './slab-answer';
 import { ThumbEntry } from './thumb-entry';
 import { WarpFields } from './warp-fields';
 
@@ -14,7 +15,7 @@ const [FROM_ENDS, FROM_EDGES] = [0.05, 0.1];
 
 /** Heights and thicknesses at spots of the slab, typed in a grid. */
 export function ReadingsPanel({ view }: { view: StockView }) {
-  const slab = view.place.value?.slab;
+  const { slab, flitch } = view.place.value ?? {};
   const spots = Object.values(slab?.spots ?? {});
   const [under, setUnder] = useState(() => spots.some(({ bottom }) => bottom !== null));
   if (!slab) return null;
@@ -27,6 +28,7 @@ export function ReadingsPanel({ view }: { view: StockView }) {
     <div class="stack">
       {spots.length > 0 && <ThumbEntry key={slab.id} view={view} slab={slab} underside={under} />}
       <QuestionsCard view={view} slab={slab} />
+      {flitch && <SlabAnswer key={`answer ${slab.id}`} view={view} flitch={flitch} slab={slab} />}
       <p class="small soft">
         Slab on two bearers, each 0.22 of its length from an end. At every spot measure from the rails down to the wood,
         and the thickness with callipers along the edges.
