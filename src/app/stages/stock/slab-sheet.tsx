@@ -11,6 +11,7 @@ import { shownLayers } from './layers';
 import { handleOf, xy } from './path';
 import { PreviewSheet } from './preview-sheet';
 import { probeHandles, probeItems } from './probe';
+import { StringSheet } from './readings/string-sheet';
 import { Readout } from './readout';
 import { PhotoSheet } from './reference/photo-sheet';
 import { tapeOnFace } from './reference/tape-hand';
@@ -24,6 +25,7 @@ export function SlabSheet({ view }: { view: StockView }) {
   const photo = view.photo.value;
   if (!place) return null;
   const title = `${place.slab.name}, ${view.faceName.value} face`;
+  if (view.stringPhoto.value && view.panel.value === 'readings') return <StringSheet view={view} title={title} />;
   const preview = view.preview.value;
   if (preview && preview.slabId === place.slab.id && preview.face === view.faceName.value)
     return <PreviewSheet preview={preview} title={title} />;

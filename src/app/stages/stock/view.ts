@@ -107,6 +107,11 @@ export class StockView {
   readonly next = signal<ReferenceDraft>(FIRST_DRAFT);
   /** What a photo that is being read shows so far. */
   readonly preview = signal<Preview | null>(null);
+  /** A photo of a string before the slab's edge, and what was tapped on it: two points of known distance, the string's ends, the edge. */
+  readonly stringPhoto = signal<{
+    readonly image: HTMLImageElement;
+    readonly points: readonly Point<'photo'>[];
+  } | null>(null);
   /** New photos of which it is not known yet what they show. */
   readonly arrivals = signal<Arrivals | null>(null);
   readonly reading = signal<Reading | null>(null);

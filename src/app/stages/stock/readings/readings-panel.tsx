@@ -7,6 +7,7 @@ import type { StockView } from '../view';
 import { QuestionsCard } from './questions-card';
 import { SheetPrint } from './sheet-print';
 import { SlabAnswer } from './slab-answer';
+import { StringCard } from './string-card';
 import { ThumbEntry } from './thumb-entry';
 import { WarpFields } from './warp-fields';
 
@@ -48,6 +49,7 @@ export function ReadingsPanel({ view }: { view: StockView }) {
       )}
       {spots.length === 0 && <p>No readings yet: without them, nobody knows how thick it will finish.</p>}
       <WarpFields view={view} slab={slab} />
+      <StringCard view={view} slab={slab} />
       {(spots.length > 0 || slab.faces.top.outline) && <SheetPrint view={view} />}
       {spots.length > 0 && (
         <p class="small soft">
