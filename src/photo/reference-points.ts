@@ -5,8 +5,10 @@ import { Camera } from './camera';
 import { type Cv, scope } from './cv';
 import type { Mark } from './marks';
 import { ROUGHLY_FLAT } from './marks';
-import { CLICK_SIGMA } from './reference-rods';
 import type { Reference } from './reference-type';
+
+/** One standard deviation of a hand's click on a point that was marked to be clicked, px (practice, no source). */
+const CLICK_SIGMA = 0.7;
 
 /** One standard deviation of a point's place as measured on the slab, mm. Common practice, no source. */
 const PLACE_SIGMA = 0.5;

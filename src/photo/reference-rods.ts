@@ -8,8 +8,8 @@ import type { Corners } from './quad';
 import type { Reference } from './reference-type';
 import { rodEdges } from './rod-edges';
 
-/** One standard deviation of a hand's click on a clear end or line, px. Common practice, no source. */
-export const CLICK_SIGMA = 0.7;
+/** One standard deviation of a hand's click on a rod's end, mark or corner, px: worn, rounded and in its own shadow, one to two are common (practice, no source). */
+const ROD_CLICK_SIGMA = 1.5;
 /** A rule or tape of a metre may be off by this share (EC accuracy class II allows 0.5 mm on the metre; one standard deviation taken). */
 const LENGTH_SIGMA = 0.0003;
 
@@ -30,7 +30,7 @@ export function rodMarks(photo: Raster, scale: Extract<Scale, { kind: 'rods' }>)
     }
     const half = rod.length / 2;
     const corners = cornersOf(rod, i);
-    const seen = (at: Local, px: Point<'photo'>): SeenPoint => ({ at, px, sigma: CLICK_SIGMA });
+    const seen = (at: Local, px: Point<'photo'>): SeenPoint => ({ at, px, sigma: ROD_CLICK_SIGMA });
     return {
       name: `rod ${i + 1}`,
       points: [

@@ -21,9 +21,9 @@ export interface ReliefReading {
 
 /**
  * Warp of rough-sawn, air-dried slabs as it is believed before any reading, one standard deviation: bow 3.6 mm at the ends of a 2.7 m slab,
- * cup 2.5 mm at the edges of one 575 wide, twist 3 mm at its corners, and a smooth rest (common practice, no source).
+ * cup 2.5 mm at the edges of one 575 wide, twist 3 mm at its corners, and a smooth rest, about what the surface room believes (common practice, no source).
  */
-const WARP = { bow: 2e-6, cup: 30e-6, twist: 8e-6, rest: 1.2 };
+const WARP = { bow: 2e-6, cup: 30e-6, twist: 8e-6, rest: 1.1 };
 /** Distance over which the rest keeps its height, mm. */
 const REACH = 150;
 /** One standard deviation of a height as read with straightedge and rule, mm. */
