@@ -41,6 +41,7 @@ import {
 } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
+import { Memo } from '../src/surface';
 import { type Answer, Calls, type Report } from './answer';
 import { encode, pixelsOf } from './pixels';
 
@@ -78,6 +79,8 @@ const MM_PER_PX = 1;
 const JPEG_QUALITY = 0.85;
 
 const calls = new Calls();
+/** What surfaces need not make anew when a reading changes. */
+const memo = new Memo();
 let highs: Promise<Highs> | null = null;
 let typeface: Promise<Typeface> | null = null;
 /** The placement whose joint is being dragged. */
@@ -118,7 +121,7 @@ async function laid(picture: FacePicture, type: 'jpeg' | 'png'): Promise<LaidPic
 function drawingOf(job: Job, strip: Strip, blank: BlankFlattening): BlankDrawing | null {
   const { slab } = findSlab(job, strip.flitch, strip.slab);
   const by = JSON.stringify({ ...slab, faces: null });
-  if (looked?.by !== by) looked = { by, surfaces: surfacesOf(slab) };
+  if (looked?.by !== by) looked = { by, surfaces: surfacesOf(slab, memo) };
   return blankDrawing(job, strip, blank, looked.surfaces);
 }
 
@@ -174,7 +177,7 @@ const api = {
 
   /** The whole job computed for one plan. */
   compute(id: number, job: Job, plan: Plan, report: Report): Promise<Answer<PlanReport>> {
-    return calls.answer(id, report, async () => planReport(job, plan));
+    return calls.answer(id, report, async () => planReport(job, plan, memo));
   },
 
   /** A blank from the side along a line, in the frame of the face that is up; null without readings. */
@@ -232,7 +235,7 @@ const api = {
     slab: string,
     report: Report,
   ): Promise<Answer<SlabThickness | null>> {
-    return calls.answer(id, report, async () => slabThickness(job, flitch, slab));
+    return calls.answer(id, report, async () => slabThickness(job, flitch, slab, memo));
   },
 
   /** A sheet to write a slab's readings on, as a PDF. */

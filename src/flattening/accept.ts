@@ -39,7 +39,8 @@ export function acceptedSkips(faces: Faces, region: Region<'face'>, board: Blank
   // Where the surface knows what it does not know, the board to count on is thinner than the one under its most likely face.
   const doubt = board.thickest - likeliest.thickness;
   return (['top', 'bottom'] as const).flatMap((face) => {
-    const spots = cells.map(({ at }): Spot3 => [...at, faces[face].height(at as Point<'face'>)]);
+    const heights = faces[face].heights(cells.map(({ at }) => at as Point<'face'>));
+    const spots = cells.map(({ at }, i): Spot3 => [...at, heights[i] as number]);
     const first = { face, skip: 0, thickest: likeliest.thickness, most: likeliest.thickness, plane: likeliest.plane };
     return gaining([first, ...curveOf(face, cells, spots, board, likeliest)]).map((point) => ({
       ...point,

@@ -64,10 +64,8 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
   const standing = (face: 'top' | 'bottom', plane: Plane): Standing => {
     const sign = face === 'top' ? 1 : -1;
     const most = Math.max(...board[face].map(([x, y, z]) => sign * over(plane, x, y, z)));
-    const removals = Float64Array.from(
-      cells,
-      ({ at }) => sign * over(plane, ...at, faces[face].height(at as Point<'face'>)),
-    );
+    const heights = faces[face].heights(cells.map(({ at }) => at as Point<'face'>));
+    const removals = heights.map((z, i) => sign * over(plane, ...(cells[i] as Cell).at, z));
     return { polygon, cells, removals, most };
   };
   const [top, bottom] = [standing('top', upper), standing('bottom', under)];

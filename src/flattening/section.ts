@@ -34,8 +34,8 @@ export function sectionOf(faces: Faces, blank: BlankFlattening, [from, to]: Segm
   const on = ({ a, b, c }: Plane): number[] => points.map(([x, y]) => a * x + b * y + c);
   return {
     along,
-    top: points.map((p) => faces.top.height(p)),
-    bottom: points.map((p) => faces.bottom.height(p)),
+    top: [...faces.top.heights(points)],
+    bottom: [...faces.bottom.heights(points)],
     topSigma: sigmas(faces.top, points),
     bottomSigma: sigmas(faces.bottom, points),
     upper: on(upper),

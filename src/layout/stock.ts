@@ -12,7 +12,7 @@ import {
   slabsInOrder,
 } from '../job';
 import type { FacePicture } from '../raster';
-import { slabReadings, slabSurfaces, smoothFaces } from '../surface';
+import { type Memo, slabReadings, slabSurfaces, smoothFaces } from '../surface';
 import { farDefects, fromFarFace } from './far-face';
 
 /** A face of a slab, made ready for laying tops on it. All in the frame of that face, mm. */
@@ -56,9 +56,9 @@ export function defectArea(defect: Defect, grow: number): Region<'face'>[] {
 }
 
 /** Both faces of a slab by the model of warp, which knows what it does not know between readings; null without readings of both. */
-export function surfacesOf(slab: Slab): BlankSurfaces | null {
+export function surfacesOf(slab: Slab, memo?: Memo): BlankSurfaces | null {
   const { top, bottom } = slabReadings(slab);
-  return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom) : null;
+  return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom, memo) : null;
 }
 
 /** Defects of the other face that go through, and so lie in this one, too. */

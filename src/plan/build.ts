@@ -1,4 +1,5 @@
 import type { Job, Plan } from '../job';
+import type { Memo } from '../surface';
 import { boardReports } from './boards';
 import { checkPlan } from './check';
 import { costOf } from './cost';
@@ -11,11 +12,12 @@ import { woodReport } from './wood-facts';
 
 /**
  * The whole job computed for one plan. Deterministic: same job and plan, same report.
+ * @param memo keeps what a slab's surfaces do not owe to the heights read, for the next time
  * @throws InputProblem when a shop setting makes a part of it impossible (a bushing no wider than its bit, say)
  */
-export function planReport(job: Job, plan: Plan): PlanReport {
+export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
   const tops = topReports(job, plan);
-  const slabs = slabReports(job, plan, tops);
+  const slabs = slabReports(job, plan, tops, memo);
   const boards = boardReports(job);
   const { id, name, date, units, currency } = job;
   return {

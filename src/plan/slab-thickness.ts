@@ -2,6 +2,7 @@ import { finishedThickness, thicknessOfBlank } from '../flattening';
 import { bounds, offset, type Point, regionContains, ringArea } from '../geometry';
 import { findSlab, type Job } from '../job';
 import { flatteningShop, surfacesOf } from '../layout';
+import type { Memo } from '../surface';
 
 /** What a slab gives flattened whole, as far as it has been read. Lengths in mm. */
 export interface SlabThickness {
@@ -21,10 +22,10 @@ const [ALONG, ACROSS] = [14, 5];
 const KNOWN = 0.6;
 
 /** The slab flattened whole; null without an outline or readings of both faces. */
-export function slabThickness(job: Job, flitchId: string, slabId: string): SlabThickness | null {
+export function slabThickness(job: Job, flitchId: string, slabId: string, memo?: Memo): SlabThickness | null {
   const { flitch, slab } = findSlab(job, flitchId, slabId);
   const outline = slab.faces.top.outline;
-  const faces = surfacesOf(slab);
+  const faces = surfacesOf(slab, memo);
   const wood = outline && offset([outline], -WANE).sort((a, b) => ringArea(b.outer) - ringArea(a.outer))[0];
   if (!faces || !wood) return null;
   const { thickest, sigma } = thicknessOfBlank(faces, wood.outer);

@@ -10,6 +10,7 @@ import {
   slabsInOrder,
 } from '../job';
 import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
+import type { Memo } from '../surface';
 import { formatLength } from '../units';
 import { weight } from '../wood';
 import { blankThickness, ruledBy } from './flattening';
@@ -104,8 +105,8 @@ function weightOf(
 }
 
 /** Every slab face that the plan cuts, in sawing order. */
-export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[]): SlabReport[] {
-  const surfaces = surfacesOnce();
+export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], memo?: Memo): SlabReport[] {
+  const surfaces = surfacesOnce(memo);
   const wholes = new Map<Slab, number>();
   const all: Laid[] = Object.values(plan.placements).flatMap((placement) =>
     placement.strips.map((strip, index) => ({ strip, index, placement })),

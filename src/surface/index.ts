@@ -1,5 +1,6 @@
 export { linearSurface } from './linear';
 export { backward, cholesky, forward } from './matrix';
+export { Memo } from './memo';
 export { type Question, questions } from './questions';
 export type { Faces, Reading, Spot3, Surface } from './reading';
 export { slabReadings, slabSurfaces } from './slab';

@@ -85,6 +85,10 @@ class LinearSurface implements Surface {
     return this.#mean(p).of.reduce((sum, [i, share]) => sum + share * (this.readings[i] as Reading).z, 0);
   }
 
+  heights(points: readonly At[]): Float64Array {
+    return Float64Array.from(points, (p) => this.height(p));
+  }
+
   /** Of the readings, and on top what such a slab does over the way to the nearest of them. */
   sigma(p: At): number {
     const { of, beyond } = this.#mean(p);

@@ -1,5 +1,6 @@
 import type { Point } from '../geometry';
 import { backward, cholesky, forward } from './matrix';
+import { Memo } from './memo';
 import type { Reading } from './reading';
 
 /**
@@ -62,8 +63,20 @@ export class Process {
   readonly #rest: Rest;
   readonly #lower: Float64Array;
   readonly #weights: Float64Array;
+  readonly #memo: Memo;
+  /** Everything that covariances follow from. */
+  readonly #name: string;
 
-  private constructor(fit: Fit, extent: Extent, mean: { top: number; bottom: number }, places: readonly Place[]) {
+  private constructor(
+    fit: Fit,
+    extent: Extent,
+    mean: { top: number; bottom: number },
+    places: readonly Place[],
+    memo: Memo,
+    name: string,
+  ) {
+    this.#memo = memo;
+    this.#name = name;
     this.#places = places;
     this.#extent = extent;
     this.#mean = mean;
@@ -73,7 +86,7 @@ export class Process {
   }
 
   /** The process that makes the readings most likely, of a few amplitudes and lengths that slabs show. */
-  static of(top: readonly Reading[], bottom: readonly Reading[]): Process {
+  static of(top: readonly Reading[], bottom: readonly Reading[], memo: Memo): Process {
     const readings = [...top, ...bottom];
     const places: Place[] = readings.map(({ at }, i) => ({ at, face: i < top.length ? 'top' : 'bottom' }));
     const mean = { top: average(top), bottom: average(bottom) };
@@ -85,8 +98,10 @@ export class Process {
     const some = [...places.keys()].filter((i) => i % Math.ceil(places.length / 150) === 0);
     const thin = <T>(list: readonly T[]): T[] => some.map((i) => list[i] as T);
     const [off2, noise2] = [Float64Array.from(thin([...off])), Float64Array.from(thin([...noise]))];
+    const name = JSON.stringify([top.length, readings.map(({ at, sigma }) => [...at, sigma])]);
+    const [few, called] = [thin(places), `${name} thin`];
     const likely = (rest: Rest): number =>
-      fitted(thin(places), extent, rest, off2, noise2).likelihood + expectation(rest, extent);
+      fitted(few, extent, rest, off2, noise2, memo, called).likelihood + expectation(rest, extent);
     let best: Rest = { height: USUAL.height, thickness: USUAL.thickness, length: USUAL.bends * extent.halfLength };
     const choose = (candidates: Rest[]): void => {
       best = candidates.reduce((a, b) => (likely(b) > likely(a) ? b : a), best);
@@ -94,7 +109,7 @@ export class Process {
     const lengths = [0.15, 0.25, 0.4].map((share) => share * extent.halfLength);
     choose([0.25, 0.5, 1, 2, 4].flatMap((height) => lengths.map((length) => ({ ...best, height, length }))));
     choose([0.05, 0.1, 0.6, 1.2].map((thickness) => ({ ...best, thickness })));
-    return new Process(fitted(places, extent, best, off, noise), extent, mean, places);
+    return new Process(fitted(places, extent, best, off, noise, memo, name), extent, mean, places, memo, name);
   }
 
   /** The process of a slab with the usual rests: a wrong reading among few cannot make it believe in rough wood. */
@@ -106,7 +121,8 @@ export class Process {
     const noise = Float64Array.from(readings, ({ sigma }) => sigma ** 2 + SAWN ** 2);
     const extent = extentOf(readings.map(({ at }) => at));
     const rest = { height: USUAL.height, thickness: USUAL.thickness, length: USUAL.bends * extent.halfLength };
-    return new Process(fitted(places, extent, rest, off, noise), extent, mean, places);
+    const memo = new Memo();
+    return new Process(fitted(places, extent, rest, off, noise, memo, ''), extent, mean, places, memo, '');
   }
 
   /** Length over which the rest bends, mm. */
@@ -123,6 +139,17 @@ export class Process {
     return sum;
   }
 
+  /** Expected heights, mm, at many places. */
+  heights(places: readonly Place[]): Float64Array {
+    const n = this.#places.length;
+    const towards = this.#memo.get(this.#called('towards', places), () => this.#covariances(places));
+    return Float64Array.from(places, ({ face }, i) => {
+      let sum = this.#mean[face];
+      for (let k = 0; k < n; k++) sum += (towards[i * n + k] as number) * (this.#weights[k] as number);
+      return sum;
+    });
+  }
+
   /** One standard deviation of the height, mm. */
   sigma(place: Place): number {
     const towards = forward(this.#lower, this.#places.length, this.#towards(place));
@@ -132,9 +159,16 @@ export class Process {
 
   /**
    * Heights at the places as they might really be, each draw as likely as any other given the readings.
-   * @param normal numbers from the normal distribution of mean 0 and standard deviation 1
+   * @param normal numbers from the normal distribution of mean 0 and standard deviation 1, beginning anew at each call
    */
   draws(places: readonly Place[], count: number, normal: () => number): Float64Array[] {
+    const strays = this.#memo.get(this.#called(`${count} draws`, places), () => this.#strays(places, count, normal));
+    const means = this.heights(places);
+    return strays.map((stray) => stray.map((off, i) => off + (means[i] as number)));
+  }
+
+  /** How far draws stray from the expected heights: that does not follow from what was read. */
+  #strays(places: readonly Place[], count: number, normal: () => number): Float64Array[] {
     const n = this.#places.length;
     const m = places.length;
     const towards = places.map((place) => forward(this.#lower, n, this.#towards(place)));
@@ -149,15 +183,28 @@ export class Process {
       }
     }
     const lower = cholesky(spread, m);
-    const means = places.map((place) => this.height(place));
     return Array.from({ length: count }, () => {
       const chance = Float64Array.from({ length: m }, normal);
-      return Float64Array.from(means, (mean, i) => {
-        let z = mean;
-        for (let k = 0; k <= i; k++) z += (lower[i * m + k] as number) * (chance[k] as number);
-        return z;
+      return Float64Array.from({ length: m }, (_, i) => {
+        let off = 0;
+        for (let k = 0; k <= i; k++) off += (lower[i * m + k] as number) * (chance[k] as number);
+        return off;
       });
     });
+  }
+
+  /** Covariances of places with the readings, place by place. */
+  #covariances(places: readonly Place[]): Float64Array {
+    const n = this.#places.length;
+    const all = new Float64Array(places.length * n);
+    places.forEach((place, i) => {
+      all.set(this.#towards(place), i * n);
+    });
+    return all;
+  }
+
+  #called(what: string, places: readonly Place[]): string {
+    return `${this.#name} ${JSON.stringify(this.#rest)} ${what} ${JSON.stringify(places)}`;
   }
 
   #towards(place: Place): Float64Array {
@@ -173,14 +220,25 @@ interface Fit {
   readonly likelihood: number;
 }
 
-function fitted(places: readonly Place[], extent: Extent, rest: Rest, off: Float64Array, noise: Float64Array): Fit {
+/** @param name of everything that the covariances follow from besides the rest */
+function fitted(
+  places: readonly Place[],
+  extent: Extent,
+  rest: Rest,
+  off: Float64Array,
+  noise: Float64Array,
+  memo: Memo,
+  name: string,
+): Fit {
   const n = places.length;
-  const matrix = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) matrix[i * n + j] = covariance(places[i] as Place, places[j] as Place, extent, rest);
-    matrix[i * n + i] = (matrix[i * n + i] as number) + (noise[i] as number);
-  }
-  const lower = cholesky(matrix, n);
+  const lower = memo.get(`${name} ${JSON.stringify(rest)} lower`, () => {
+    const matrix = new Float64Array(n * n);
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j <= i; j++) matrix[i * n + j] = covariance(places[i] as Place, places[j] as Place, extent, rest);
+      matrix[i * n + i] = (matrix[i * n + i] as number) + (noise[i] as number);
+    }
+    return cholesky(matrix, n);
+  });
   const half = forward(lower, n, off);
   let likelihood = 0;
   for (let i = 0; i < n; i++) likelihood -= (half[i] as number) ** 2 / 2 + Math.log(lower[i * n + i] as number);

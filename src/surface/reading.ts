@@ -16,6 +16,8 @@ export interface Surface {
   readonly readings: readonly Reading[];
   /** Height at a point of the face, mm. */
   height(p: Point<'face'>): number;
+  /** The same at many points. */
+  heights(points: readonly Point<'face'>[]): Float64Array;
   /** One standard deviation of that height, mm; it grows away from the readings. */
   sigma(p: Point<'face'>): number;
   /**

@@ -1,6 +1,7 @@
 import { type Point, type Region, simplify } from '../geometry';
 import { fill } from './fill';
 import { linearSurface } from './linear';
+import { Memo } from './memo';
 import { type Place, Process } from './process';
 import type { Faces, Reading, Spot3, Surface } from './reading';
 
@@ -27,17 +28,23 @@ const SPOTS_DRAWN = 150;
  * of both with their sigmas; the uncertainty grows away from the readings.
  * @throws RangeError without readings of a face
  */
-export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[]): SmoothFaces {
+export function smoothFaces(top: readonly Reading[], bottom: readonly Reading[], memo = new Memo()): SmoothFaces {
   if (top.length === 0 || bottom.length === 0) throw new RangeError('Both faces need readings.');
-  const process = Process.of(fewer(top), fewer(bottom));
+  const process = Process.of(fewer(top), fewer(bottom), memo);
   const face = (side: Place['face'], readings: readonly Reading[]): Surface => {
-    const height = (at: Point<'face'>): number => process.height({ at, face: side });
+    const heights = (at: readonly Point<'face'>[]): Float64Array =>
+      process.heights(at.map(([x, y]) => ({ at: [x, y], face: side })));
     return {
       readings,
       reach: linearSurface(readings).reach,
-      height,
+      height: (at) => process.height({ at, face: side }),
+      heights,
       sigma: (at) => process.sigma({ at, face: side }),
-      spotsOver: (region) => fill(region, process.length / 5).map((p) => [p[0], p[1], height(p)]),
+      spotsOver: (region) => {
+        const at = fill(region, process.length / 5);
+        const zs = heights(at);
+        return at.map(([x, y], i) => [x, y, zs[i] as number]);
+      },
     };
   };
   return {

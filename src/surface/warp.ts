@@ -34,6 +34,7 @@ export function warpFaces(warp: Warp): Faces {
       readings: [],
       reach: rectangle(-length / 2, -width / 2, length / 2, width / 2),
       height,
+      heights: (points) => Float64Array.from(points, height),
       sigma: () => READING_SIGMA,
       spotsOver: (region: Region<'face'>): Spot3[] =>
         fill(region, Math.max(length, width / WIDEST) / SPOTS_ALONG).map((p) => [p[0], p[1], height(p)]),
