@@ -1,3 +1,4 @@
 /** Performance as ratios in one run: the machine is shared, so a time alone says nothing. Run: npm run bench. */
 import './board';
+import './surface';
 import './trace';
