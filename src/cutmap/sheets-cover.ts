@@ -73,13 +73,15 @@ function totals(request: SheetRequest): Block[] {
 
 /** Time and chips of all flattening together. */
 function flattening({ report }: SheetRequest): string[] {
-  const { sled, machines, bags } = report.sledWork;
+  const { sled, machines, bags, cutting } = report.sledWork;
   if (sled + machines === 0) return [];
   const times = [
     ...(sled > 0 ? [`${formatDuration(sled * 60)} on the sled`] : []),
     ...(machines > 0 ? [`${formatDuration(machines * 60)} at other machines`] : []),
   ];
-  return [`Flattening: ${times.join(', ')}, ${bags} ${bags === 1 ? 'bag' : 'bags'} of chips.`];
+  return [
+    `Flattening: ${times.join(', ')}, ${bags} ${bags === 1 ? 'bag' : 'bags'} of chips; the bit meets wood on ${Math.round(cutting)} m.`,
+  ];
 }
 
 function sayTop({ report }: SheetRequest, top: TopReport): string {

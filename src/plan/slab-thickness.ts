@@ -1,5 +1,5 @@
 import { finishedThickness, thicknessOfBlank } from '../flattening';
-import { bounds, offset, type Point, regionContains, ringArea } from '../geometry';
+import { bounds, intersection, offset, type Point, rectangle, regionContains, ringArea } from '../geometry';
 import { findSlab, type Job } from '../job';
 import { flatteningShop, surfacesOf } from '../layout';
 import type { Memo } from '../surface';
@@ -12,6 +12,8 @@ export interface SlabThickness {
   readonly finished: number;
   /** Where one more reading would tell most, and one standard deviation of the upper face there; null where all is well known. */
   readonly readHere: { readonly at: Point<'face'>; readonly sigma: number } | null;
+  /** Where a crosscut helps most: from the slab's left end, and what the piece on either side finishes at. Best first; none where it gains nothing. */
+  readonly crosscuts: readonly { readonly along: number; readonly left: number; readonly right: number }[];
 }
 
 /** Wane at the edge is never flattened, mm. */
@@ -20,6 +22,12 @@ const WANE = 20;
 const [ALONG, ACROSS] = [14, 5];
 /** A face known better than this needs no more readings, mm. */
 const KNOWN = 0.6;
+
+/** Crosscuts tried, as shares of the length, and told. */
+const CUTS = [0.25, 0.35, 0.45, 0.5, 0.55, 0.65, 0.75];
+const TOLD = 2;
+/** A crosscut that gains less than this for the thinner piece is none, mm. */
+const NO_GAIN = 0.5;
 
 /** The slab flattened whole; null without an outline or readings of both faces. */
 export function slabThickness(job: Job, flitchId: string, slabId: string, memo?: Memo): SlabThickness | null {
@@ -41,5 +49,18 @@ export function slabThickness(job: Job, flitchId: string, slabId: string, memo?:
       if (doubt > Math.max(KNOWN, readHere?.sigma ?? 0)) readHere = { at, sigma: doubt };
     }
   }
-  return { thickest, sigma, finished: finishedThickness(thickest, flatteningShop(flitch, slab, job.shop)), readHere };
+  const shop = flatteningShop(flitch, slab, job.shop);
+  const finished = finishedThickness(thickest, shop);
+  const piece = (from: number, to: number): number => {
+    const [part] = intersection([wood], [{ outer: rectangle<'face'>(from, minY, to, maxY), holes: [] }]);
+    return part ? finishedThickness(thicknessOfBlank(faces, part.outer).thickest, shop) : finished;
+  };
+  const crosscuts = CUTS.map((share) => {
+    const x = minX + share * (maxX - minX);
+    return { along: x - bounds(outline.outer).minX, left: piece(minX, x), right: piece(x, maxX) };
+  })
+    .filter(({ left, right }) => Math.min(left, right) > finished + NO_GAIN)
+    .sort((p, q) => Math.min(q.left, q.right) - Math.min(p.left, p.right))
+    .slice(0, TOLD);
+  return { thickest, sigma, finished, readHere, crosscuts };
 }

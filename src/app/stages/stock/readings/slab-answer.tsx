@@ -33,7 +33,7 @@ export function SlabAnswer({ view, flitch, slab }: { view: StockView; flitch: Fl
   }, [slab.spots, slab.warp, slab.heights, slab.thickness, slab.faces.top.outline]);
   if (!answer) return null;
   const say = (mm: number) => formatLength(mm, units, { decimals: 1, denominator: 32, unit: true });
-  const { thickest, sigma, finished, readHere } = answer;
+  const { thickest, sigma, finished, readHere, crosscuts } = answer;
   const { minX, minY } = bounds(slab.faces.top.outline?.outer ?? [[0, 0]]);
   return (
     <section class="card stack" aria-label="What the readings say">
@@ -41,6 +41,12 @@ export function SlabAnswer({ view, flitch, slab }: { view: StockView; flitch: Fl
         Flattened whole, the thickest flat board in it: <strong>{say(thickest)}</strong>{' '}
         {formatPlusMinus(2 * sigma, units, { decimals: 1 })}; it would finish at <strong>{say(finished)}</strong>.
       </p>
+      {crosscuts.map(({ along, left, right }) => (
+        <p key={along}>
+          Crosscut first at {formatLength(along, units, { decimals: 0, unit: true })} along, it would finish at{' '}
+          <strong>{say(left)}</strong> to the left and <strong>{say(right)}</strong> to the right.
+        </p>
+      ))}
       {readHere && (
         <p class="small soft">
           One more reading helps most at {formatLength(readHere.at[0] - minX, units, { decimals: 0, unit: true })} along
