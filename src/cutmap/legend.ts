@@ -1,4 +1,4 @@
-import type { Defect } from '../job';
+import type { SlabReport } from '../plan';
 import { type Element, path, text } from './drawing';
 import { HATCHES, hatchLines } from './linework';
 import type { LineKind } from './pen';
@@ -16,7 +16,7 @@ const LINES: readonly (readonly [kind: LineKind, words: string])[] = [
 
 /** What the lines and hatches of a slab's drawing mean, in rows no wider than `width`; from (0, 0) down. */
 export function legend(
-  defects: readonly Defect[],
+  { defects, farDefects }: Pick<SlabReport, 'defects' | 'farDefects'>,
   width: number,
   typeface: Typeface,
 ): { elements: Element[]; height: number } {
@@ -29,16 +29,9 @@ export function legend(
     x += wide;
   };
   for (const [kind, words] of LINES) {
-    entry(words, (left, top) => [
-      path(
-        [
-          [left, top + 2.2],
-          [left + 12, top + 2.2],
-        ],
-        kind,
-      ),
-    ]);
+    entry(words, (left, top) => [sampleLine(left, top, kind)]);
   }
+  if (farDefects.length > 0) entry('defect of the other face', (left, top) => [sampleLine(left, top, 'below')]);
   for (const kind of new Set(defects.map((defect) => defect.kind))) {
     const { angles, step } = HATCHES[kind];
     entry(kind, (left, top) => {
@@ -61,3 +54,12 @@ export function legend(
   }
   return { elements, height: y + 6 };
 }
+
+const sampleLine = (left: number, top: number, kind: LineKind): Element =>
+  path(
+    [
+      [left, top + 2.2],
+      [left + 12, top + 2.2],
+    ],
+    kind,
+  );

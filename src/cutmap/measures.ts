@@ -67,7 +67,8 @@ export function measuresOf(slab: SlabReport): SlabMeasures | null {
         outline: slab.outline,
         blanks: slab.blanks.map((blank) => blank.rough),
         lines: rough,
-        defects: slab.defects,
+        // The marks are drilled through.
+        defects: [...slab.defects, ...slab.farDefects.map(({ defect }) => defect)],
       });
   if (!proposed || distance(proposed.marks[0], proposed.marks[1]) === 0) return null;
   const datum = proposed.marks;

@@ -44,6 +44,8 @@ export const PENS = {
   /** The opening of a router template. */
   template: { ink: 'pencil', width: 0.3, dash: whole },
   defect: { ink: 'ink', width: 0.25, dash: whole },
+  /** A defect of the other face. */
+  below: { ink: 'ink', width: 0.25, dash: [1.6, 1] },
   hatch: { ink: 'ink', width: 0.13, dash: whole },
   offcut: { ink: 'grey', width: 0.35, dash: [0.6, 1.4] },
   /** Frames, tables, title block. */

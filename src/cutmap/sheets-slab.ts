@@ -1,8 +1,9 @@
 import { bounds, type Point, ringArea } from '../geometry';
-import { type Defect, defectLetters, faceKey } from '../job';
+import { type Defect, faceKey } from '../job';
 import type { SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
+import { farNames, ownNames, PROPOSED } from './defect-names';
 import type { Sheet } from './drawing';
 import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
@@ -35,7 +36,7 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
       figure: {
         height: FIGURE_HEIGHT,
         draw: (area) => {
-          const key = legend(slab.defects, area.maxX - area.minX, request.typeface);
+          const key = legend(slab, area.maxX - area.minX, request.typeface);
           const room = { ...area, maxY: area.maxY - key.height };
           const inner = { minX: room.minX + 16, maxX: room.maxX - 14, minY: room.minY + 12, maxY: room.maxY - 6 };
           const view = viewOf(slab.outline.outer, inner);
@@ -113,22 +114,32 @@ function blankList(request: SheetRequest, slab: SlabReport, lengths: Lengths): B
 const PERMITS: Record<Defect['permit'], string> = { avoid: 'keep off', keyed: 'may show, keyed', allow: 'may show' };
 
 function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
-  if (slab.defects.length === 0) return [];
+  const [own, far] = [ownNames(slab), farNames(slab)];
+  const all = [...own, ...far];
+  if (all.length === 0) return [];
   const width = columnWidth(request, 3);
-  const letters = defectLetters(slab.defects);
-  const rows = slab.defects.map((defect) => [
-    letters.get(defect.id) ?? '',
-    defect.kind,
-    sizeOf(defect, lengths),
-    PERMITS[defect.permit],
-  ]);
+  const rows = all.map(({ name, defect }) => [name, defect.kind, sizeOf(defect, lengths), PERMITS[defect.permit]]);
   const columns = [
     { title: '', share: 9, bold: true },
     { title: 'defect', share: 28 },
     { title: 'size', share: 33, align: 'right' },
     { title: '', share: 32 },
   ] as const;
-  return [heading('Defects', width, request.typeface), ...table(columns, rows, width, request.typeface), space(3)];
+  const notes = [
+    ...(all.some(({ defect }) => defect.confidence !== undefined)
+      ? [`${PROPOSED} proposed by the photo, not confirmed by you`]
+      : []),
+    ...(far.some(({ defect }) => defect.through) ? ['′ seen on the other face, goes through'] : []),
+    ...far
+      .filter(({ defect }) => !defect.through)
+      .map(({ name }) => `${name} seen on the other face; nobody said that it stops short`),
+  ];
+  return [
+    heading('Defects', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    ...notes.map((words) => paragraph(words, width, request.typeface)),
+    space(3),
+  ];
 }
 
 function sizeOf(defect: Defect, lengths: Lengths): string {

@@ -1,7 +1,7 @@
 import { type Bounds, bounds, centroid, type Point } from '../geometry';
-import { defectLetters } from '../job';
 import type { SlabReport } from '../plan';
-import { drawDefect } from './defect-view';
+import { farNames, ownNames } from './defect-names';
+import { drawDefect, drawFarDefect } from './defect-view';
 import { type Element, type Group, path, ring } from './drawing';
 import { drawLabel, type Label, placeLabels } from './labels';
 import { crossMark, dimension } from './linework';
@@ -76,6 +76,11 @@ function fullWork(slab: SlabReport, view: View<'face'>): Group[] {
       ]),
     },
     { layer: 'DEFECT', name: 'defects', elements: slab.defects.flatMap((defect) => drawDefect(defect, view)) },
+    {
+      layer: 'DEFECT',
+      name: 'defects of the other face',
+      elements: slab.farDefects.flatMap(({ defect }) => drawFarDefect(defect, view)),
+    },
     {
       layer: 'POCKET',
       name: 'keys',
@@ -165,11 +170,10 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
   for (const key of slab.keys) {
     labels.push({ text: `K${key.number}`, at: pointOnPaper(view, centroid(key.outline)), shape: 'tag', gap: 2.5 });
   }
-  const letters = defectLetters(slab.defects);
-  for (const defect of slab.defects) {
+  for (const { name, defect } of [...ownNames(slab), ...farNames(slab)]) {
     const middle = defect.line?.[Math.floor(defect.line.length / 2)];
     const at: Point<'face'> = defect.polygon ? centroid(defect.polygon) : [middle?.[0] ?? 0, middle?.[1] ?? 0];
-    labels.push({ text: letters.get(defect.id) ?? '', at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
+    labels.push({ text: name, at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
   }
   slab.offcuts.forEach((offcut, i) => {
     labels.push({ text: `O${i + 1}`, at: pointOnPaper(view, centroid(offcut.rectangle)), shape: 'plain', gap: 0.1 });

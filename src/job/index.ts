@@ -12,7 +12,7 @@ export {
 export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { defectLetters, nextDefectId } from './letters';
-export { faceKey, findSlab, moistureOf, slabsInOrder } from './lookup';
+export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
@@ -35,6 +35,7 @@ export {
   DEFECT_KINDS,
   type Defect,
   type Face,
+  type FaceName,
   type Flitch,
   givenDefect,
   type Photo,

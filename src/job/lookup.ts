@@ -1,6 +1,6 @@
 import { InputProblem } from '../units';
 import type { Job } from './job';
-import type { Flitch, Slab } from './stock';
+import type { FaceName, Flitch, Slab } from './stock';
 
 /** The slabs of a flitch in sawing order. */
 export function slabsInOrder(flitch: Flitch): Slab[] {
@@ -25,6 +25,11 @@ export function findSlab(job: Job, flitchId: string, slabId: string): { flitch: 
 export function moistureOf(flitch: Flitch, slab: Slab): number | null {
   return slab.moisture ?? flitch.moisture;
 }
+
+export const otherFace = (face: FaceName): FaceName => (face === 'top' ? 'bottom' : 'top');
+
+/** What a face is called to those who look at it. */
+export const calledFace = (face: FaceName): string => (face === 'top' ? 'the top face' : 'the underside');
 
 /** Key of a slab's face, for pictures and the like: 'flitch/slab/face'. */
 export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;

@@ -161,6 +161,7 @@ const slab = v.strictObject({
   marks: v.nullable(v.strictTuple([point<'face'>(), point<'face'>()])),
 });
 export type Slab = v.InferOutput<typeof slab>;
+export type FaceName = keyof Slab['faces'];
 
 export const flitchSchema = v.strictObject({
   id,

@@ -1,5 +1,5 @@
 import { type Affine, apply, invert, type Point } from '../geometry';
-import type { Defect, Slab } from '../job';
+import { calledFace, type Defect, defectLetters, type FaceName, otherFace, type Slab } from '../job';
 
 /** The other face of a slab, mirrored onto this one through the two marks that both show. */
 
@@ -23,17 +23,41 @@ export function fromFarFace(tie: NonNullable<Slab['tie']>): Affine<'face', 'face
 }
 
 /** From the other face to this one; null until two marks tie them. */
-function ontoFace(slab: Slab, face: 'top' | 'bottom'): Affine<'face', 'face'> | null {
+function ontoFace(slab: Slab, face: FaceName): Affine<'face', 'face'> | null {
   if (!slab.tie) return null;
   const toTop = fromFarFace(slab.tie);
   return face === 'top' ? toTop : invert(toTop);
 }
 
 /** The other face's defects where they lie under this face, under their own ids; none until the faces are tied. */
-export function farDefects(slab: Slab, face: 'top' | 'bottom'): Defect[] {
+export function farDefects(slab: Slab, face: FaceName): Defect[] {
   const map = ontoFace(slab, face);
   if (!map) return [];
-  return Object.values(slab.faces[face === 'top' ? 'bottom' : 'top'].defects).map((defect) => mirrored(defect, map));
+  return Object.values(slab.faces[otherFace(face)].defects).map((defect) => mirrored(defect, map));
+}
+
+/**
+ * Whether a defect counts on the face across from its own: where it goes through, and where it is to be kept off and nobody said that it stops
+ * short. A hole seen on one face alone may be open to anywhere on its way to the other, so it costs wood until somebody has looked.
+ */
+export const reaches = ({ through, permit }: Defect): boolean =>
+  through === true || (through === undefined && permit === 'avoid');
+
+/** Defects of the other face that reach this one, where they lie under it; none until the faces are tied. */
+export const reachingDefects = (slab: Slab, face: FaceName): Defect[] => farDefects(slab, face).filter(reaches);
+
+/** What the other face's defects are called on this one: a′, b′ ... by their letters there. */
+export function farLetters(slab: Slab, face: FaceName): Map<string, string> {
+  const letters = defectLetters(Object.values(slab.faces[otherFace(face)].defects));
+  return new Map([...letters].map(([id, letter]) => [id, `${letter}′`]));
+}
+
+/** A defect that reaches this face from the other, in words: "void a′ of Slab 2's underside, which goes through". */
+export function reachingName(slab: Slab, face: FaceName, { id, kind, through, confidence }: Defect): string {
+  const whose = calledFace(otherFace(face)).replace('the ', `${slab.name}'s `);
+  const proposed = confidence === undefined ? '' : ' (proposed by its photo, not confirmed by you)';
+  const how = through ? 'which goes through' : 'of which nobody said that it stops short';
+  return `${kind} ${farLetters(slab, face).get(id)} of ${whose}${proposed}, ${how}`;
 }
 
 function mirrored(defect: Defect, map: Affine<'face', 'face'>): Defect {

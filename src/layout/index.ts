@@ -1,12 +1,14 @@
 export { cutsOf, type SawCut } from './cuts';
-export { farDefects, fromFarFace } from './far-face';
+export { defectArea } from './defect-area';
+export { farDefects, farLetters, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
 export { withPlacement } from './figures';
 export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
 export { flatteningShop, topOutline } from './placement';
 export { proposePlans } from './propose';
+export { sameCrack } from './same-crack';
 export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
 export type { Refusal } from './sound';
-export { defectArea, type Pictures, surfacesOf } from './stock';
+export { type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';

@@ -2,7 +2,7 @@ import type { Job, Miss, Top } from '../job';
 import { formatLength } from '../units';
 import { deepest, longest, stripPlaces } from './columns';
 import type { Candidate } from './placement';
-import type { FaceStock } from './stock';
+import { type FaceStock, without } from './stock';
 
 /** Depth that the stock can give a top in one piece, and in two. mm. */
 function depths(
@@ -74,13 +74,25 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
       `${top.name}: the deepest that these slabs give over that length is ${say(best)}, ${say(least - best)} less than wanted.`,
     );
   }
-  const clear = depths(top, stock, angle, true);
-  const bestClear = top.seams > 0 ? Math.max(clear.one, clear.two) : clear.one;
+  const clearOf = (faces: readonly FaceStock[]): number => {
+    const { one, two } = depths(top, faces, angle, true);
+    return top.seams > 0 ? Math.max(one, two) : one;
+  };
+  const bestClear = clearOf(stock);
   if (bestClear < least) {
+    const far = stock.flatMap(({ keptOff }) => keptOff.filter(({ why }) => why === 'far defect'));
+    const ownOnly = far.length > 0 ? clearOf(stock.map((face) => without(face, 'far defect'))) : 0;
     return miss(
       'defect',
       least - bestClear,
-      `${top.name}: defects that must be kept off leave a depth of ${say(bestClear)}, ${say(least - bestClear)} too little. Allow one of them, or plan a key on a crack.`,
+      [
+        `${top.name}: defects that must be kept off leave a depth of ${say(bestClear)}, ${say(least - bestClear)} too little.`,
+        ...(ownOnly >= least
+          ? [
+              `It would be had but for ${far.map(({ name }) => name).join('; ')}: see how deep that goes, and say so under Stock.`,
+            ]
+          : ['Allow one of them, or plan a key on a crack.']),
+      ].join(' '),
     );
   }
   const band = top.depth[1] - least;

@@ -1,6 +1,7 @@
-import { bounds, offset, ribbon } from '../geometry';
+import { bounds, offset } from '../geometry';
 import { type FaceFeatures, faceFeatures, type JointLine, scoreJoint } from '../grain';
 import { type Control, pause, stage } from '../search';
+import { defectArea } from './defect-area';
 import { climb, polish, settle } from './seam-climb';
 import { coarsePairs } from './seam-coarse';
 import type { SeamOutput, SeamQuestion, SeamSlab } from './seam-io';
@@ -166,9 +167,6 @@ function woodOf({ outline, defects }: SeamSlab): SeamWood {
   const region = { outer: outline, holes: [] };
   const forbidden = defects
     .filter(({ permit }) => permit === undefined || permit === 'avoid')
-    .flatMap(({ polygon, line }) => {
-      if (polygon) return offset([{ outer: polygon, holes: [] }], MARGIN);
-      return line ? [{ outer: ribbon<'face'>(line, MARGIN), holes: [] }] : [];
-    });
+    .flatMap((defect) => defectArea(defect, MARGIN));
   return { outline: region, inside: offset([region], -MARGIN), forbidden };
 }

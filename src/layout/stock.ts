@@ -1,5 +1,5 @@
 import type { BlankSurfaces } from '../flattening';
-import { type Affine, difference, offset, type Region, ribbon } from '../geometry';
+import { type Affine, difference, offset, type Region } from '../geometry';
 import {
   type Defect,
   type Face,
@@ -13,7 +13,8 @@ import {
 } from '../job';
 import type { FacePicture } from '../raster';
 import { type Memo, slabReadings, slabSurfaces, smoothFaces } from '../surface';
-import { farDefects, fromFarFace } from './far-face';
+import { fromFarFace } from './far-face';
+import { type KeptOff, keptOff } from './kept-off';
 
 /** A face of a slab, made ready for laying tops on it. All in the frame of that face, mm. */
 export interface FaceStock {
@@ -28,7 +29,9 @@ export interface FaceStock {
   readonly margin: number;
   /** The wood less its margin, defects and all. */
   readonly inside: readonly Region<'face'>[];
-  /** What a defect that must be kept off covers, margin included. */
+  /** What must be kept off, and why, margin included. */
+  readonly keptOff: readonly KeptOff[];
+  /** All of it together. */
   readonly forbidden: readonly Region<'face'>[];
   /** Null until the face has been photographed. */
   readonly picture: FacePicture | null;
@@ -48,22 +51,11 @@ export type Pictures = ReadonlyMap<string, FacePicture>;
 
 const IDENTITY: Affine<'face', 'face'> = { m: [1, 0, 0, 1, 0, 0] };
 
-/** What a defect covers, grown by `grow`. */
-export function defectArea(defect: Defect, grow: number): Region<'face'>[] {
-  if (defect.polygon) return offset([{ outer: defect.polygon, holes: [] }], grow);
-  if (defect.line) return [{ outer: ribbon<'face'>(defect.line, grow), holes: [] }];
-  return [];
-}
-
 /** Both faces of a slab by the model of warp, which knows what it does not know between readings; null without readings of both. */
 export function surfacesOf(slab: Slab, memo?: Memo): BlankSurfaces | null {
   const { top, bottom } = slabReadings(slab);
   return top.length > 0 && bottom.length > 0 ? smoothFaces(top, bottom, memo) : null;
 }
-
-/** Defects of the other face that go through, and so lie in this one, too. */
-const throughFromBelow = (slab: Slab, face: 'top' | 'bottom'): Defect[] =>
-  farDefects(slab, face).filter(({ through }) => through === true);
 
 /** What `make` gives, made at the first call. */
 function once<T>(make: () => T): () => T {
@@ -91,6 +83,7 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
         if (!face.outline) continue;
         const margin = 2 * (face.outlineSigma ?? HAND_SIGMA);
         const defects = Object.values(face.defects);
+        const off = keptOff(slab, side, margin);
         const key = faceKey(flitch.id, slab.id, side);
         const toReadings = side === 'top' ? IDENTITY : slab.tie ? fromFarFace(slab.tie) : null;
         stock.push({
@@ -101,9 +94,8 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           outline: face.outline,
           margin,
           inside: offset([face.outline], -margin),
-          forbidden: [...defects, ...throughFromBelow(slab, side)]
-            .filter(({ permit }) => permit === 'avoid')
-            .flatMap((defect) => defectArea(defect, margin)),
+          keptOff: off,
+          forbidden: off.flatMap(({ area }) => area),
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,
@@ -115,6 +107,12 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
     }
   }
   return stock;
+}
+
+/** A face without what is kept off for one reason. */
+export function without(stock: FaceStock, why: KeptOff['why']): FaceStock {
+  const off = stock.keptOff.filter((one) => one.why !== why);
+  return { ...stock, keptOff: off, forbidden: off.flatMap(({ area }) => area) };
 }
 
 /** The wood that a finished piece may be cut from: inside the margin and off what must be kept off. */

@@ -16,7 +16,18 @@ import {
   type Segment,
   union,
 } from '../geometry';
-import { type Defect, type Face, HAND_SIGMA, type Job, type Placement, type Plan, type Strip, type Top } from '../job';
+import {
+  calledFace,
+  type Defect,
+  type Face,
+  HAND_SIGMA,
+  type Job,
+  otherFace,
+  type Placement,
+  type Plan,
+  type Strip,
+  type Top,
+} from '../job';
 import type { Verdict } from './report';
 
 /**
@@ -47,6 +58,39 @@ function forbidden(defects: readonly Defect[], margin: number): Region<'face'>[]
       return defect.line ? [solid(ribbon<'face'>(defect.line, margin))] : [];
     });
 }
+
+/**
+ * Defects of the other face that may lie in a strip, carried under it by the two marks: across the line between them they lie mirrored, along it as
+ * they are, as the faces of one board do.
+ */
+function fromBelow(job: Job, strip: Strip): Defect[] {
+  const slab = job.flitches[strip.flitch]?.slabs[strip.slab];
+  if (!slab?.tie) return [];
+  const other = otherFace(strip.face);
+  const [a, b] = slab.tie[strip.face] as Segment<'face'>;
+  const [c, d] = slab.tie[other] as unknown as Segment<'face'>;
+  if (distance(a, b) === 0 || distance(c, d) === 0) return [];
+  const [[ux, uy], [vx, vy]] = [direction(a, b), direction(c, d)];
+  // Marks that do not agree in distance are met at their middle.
+  const over = (distance(a, b) - distance(c, d)) / 2;
+  const carried = ([x, y]: readonly [number, number, ...number[]]): Point<'face'> => {
+    const along = (x - c[0]) * vx + (y - c[1]) * vy + over;
+    const across = (y - c[1]) * vx - (x - c[0]) * vy;
+    return [a[0] + along * ux + across * uy, a[1] + along * uy - across * ux];
+  };
+  return Object.values(slab.faces[other].defects)
+    .filter(({ through }) => through !== false)
+    .map(({ line, polygon, ...rest }) => ({
+      ...rest,
+      ...(polygon && { polygon: polygon.map(carried) }),
+      ...(line && { line: line.map((p): [number, number, number] => [...(carried(p) as [number, number]), p[2]]) }),
+    }));
+}
+
+const direction = (from: Point<'face'>, to: Point<'face'>): readonly [number, number] => {
+  const length = distance(from, to);
+  return [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+};
 
 /** Samples of a segment, its ends among them. */
 function along([a, b]: Segment<'face'>, step = 20): Point<'face'>[] {
@@ -91,11 +135,17 @@ function checkStrip(job: Job, top: Top, strip: Strip, where: string): Fault[] {
   }
   const map = mapOf(strip);
   const covered = Object.values(top.covered).map(({ polygon }) => solid(polygon));
-  for (const defect of Object.values(face.defects)) {
+  const holds = (defect: Defect): boolean => {
     const laid = applyToRegions(map, forbidden([defect], margin));
-    const shown = difference(intersection([solid(applyAll(map, strip.finished))], laid), covered);
-    if (regionsArea(shown) > SLIVER) say(`It holds the ${defect.kind} "${defect.id}", which is to be kept off.`);
-  }
+    return regionsArea(difference(intersection([solid(applyAll(map, strip.finished))], laid), covered)) > SLIVER;
+  };
+  for (const defect of Object.values(face.defects))
+    if (holds(defect)) say(`It holds the ${defect.kind} "${defect.id}", which is to be kept off.`);
+  for (const defect of fromBelow(job, strip))
+    if (holds(defect))
+      say(
+        `It holds the ${defect.kind} "${defect.id}" of ${calledFace(otherFace(strip.face))}, which is to be kept off and may go through.`,
+      );
   return faults;
 }
 

@@ -23,6 +23,7 @@ export function workOrder(
   if (slabs.length > 0) {
     steps.push(
       ...unseenSteps(job, slabs),
+      ...farSteps(slabs),
       step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
       step(
         'Drill the marks',
@@ -119,6 +120,18 @@ function unseenSteps(job: Job, slabs: readonly SlabReport[]): WorkStep[] {
     step(
       'Look at what no photo shows',
       `${names}: the slab runs out of its photo, and the plan ends there. See that no crack or rot comes in from beyond before you cut by that side.`,
+    ),
+  ];
+}
+
+/** What to look at where a defect that only the other face shows was kept off though nobody knows how deep it goes. */
+function farSteps(slabs: readonly SlabReport[]): WorkStep[] {
+  const unsaid = slabs.flatMap(({ farDefects }) => farDefects.filter(({ defect }) => defect.through === undefined));
+  if (unsaid.length === 0) return [];
+  return [
+    step(
+      'Turn the slabs over',
+      `Probe ${unsaid.map(({ name }) => name).join('; ')}. The plan keeps off; where it stops short there is more wood than the plan uses.`,
     ),
   ];
 }

@@ -86,6 +86,14 @@ export interface SlabReport {
   readonly price: number | null;
   readonly weight: { readonly kg: number; readonly least: number; readonly most: number } | null;
   readonly defects: readonly Defect[];
+  /** Defects of the other face that reach this one, where they lie under it: those that go through, or may. */
+  readonly farDefects: readonly {
+    /** What it is called here: a′. */
+    readonly letter: string;
+    /** As a sentence calls it. */
+    readonly name: string;
+    readonly defect: Defect;
+  }[];
   readonly blanks: readonly BlankReport[];
   readonly cuts: readonly Cut[];
   readonly keys: readonly {

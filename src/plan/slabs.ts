@@ -9,7 +9,17 @@ import {
   type Strip,
   slabsInOrder,
 } from '../job';
-import { cutsOf, defectArea, leftOver, type SawCut, sizeAlong, stripMap } from '../layout';
+import {
+  cutsOf,
+  defectArea,
+  farLetters,
+  leftOver,
+  reachingDefects,
+  reachingName,
+  type SawCut,
+  sizeAlong,
+  stripMap,
+} from '../layout';
 import type { Memo } from '../surface';
 import { formatLength } from '../units';
 import { weight } from '../wood';
@@ -126,7 +136,11 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
           job.shop,
         );
         const defects = Object.values(face.defects);
-        const kept = defects.filter(({ permit }) => permit !== 'allow').flatMap((defect) => defectArea(defect, 0));
+        const far = reachingDefects(slab, side);
+        const letters = farLetters(slab, side);
+        const kept = [...defects, ...far]
+          .filter(({ permit }) => permit !== 'allow')
+          .flatMap((defect) => defectArea(defect, 0));
         const { offcuts, areas } = leftOver(face.outline, blanks, cuts, kept);
         const report: SlabReport = {
           flitch: flitch.id,
@@ -140,6 +154,11 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
           price: slab.price,
           weight: weightOf(flitch.species, moistureOf(flitch, slab), ringArea(face.outline.outer), slab.thickness),
           defects,
+          farDefects: far.map((defect) => ({
+            letter: letters.get(defect.id) ?? '',
+            name: reachingName(slab, side, defect),
+            defect,
+          })),
           blanks,
           cuts: numbered(job, cuts, blanks),
           keys: keysOn(laid, tops),

@@ -1,8 +1,8 @@
 import { applyAll, type Polygon, ribbon, ringArea, type Segment } from '../geometry';
 import { seamWord } from '../grain';
-import { checked, type Job, moistureOf, type Placement, type Plan, type Top } from '../job';
+import { checked, type Defect, type Job, moistureOf, type Placement, type Plan, type Strip, type Top } from '../job';
 import { keysInput, placeKeys } from '../keys';
-import { stripMap, topOutline } from '../layout';
+import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
@@ -11,27 +11,39 @@ import type { TopReport } from './report';
 const OFF_SEAM = 10;
 const MM3_PER_LITRE = 1e6;
 
+/** What a strip holds: the defects of its face, and those of the other face that go through and are not one with one of them. */
+function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { own: Defect[]; far: Defect[] } {
+  const slab = job.flitches[flitch]?.slabs[slabId];
+  if (!slab) return { own: [], far: [] };
+  const through = reachingDefects(slab, face).filter((defect) => defect.through);
+  const own = Object.values(slab.faces[face].defects).map((defect) =>
+    through.some((other) => sameCrack(defect, other)) ? { ...defect, through: true } : defect,
+  );
+  return { own, far: through.filter((defect) => !own.some((near) => sameCrack(near, defect))) };
+}
+
 /** The cracks that show in a finished top, in its frame: those that the maker means to key. */
 function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
   return placement.strips.flatMap((strip) => {
-    const defects = job.flitches[strip.flitch]?.slabs[strip.slab]?.faces[strip.face].defects ?? {};
-    return Object.values(defects).flatMap((defect) => {
+    const { own, far } = defectsOf(job, strip);
+    const crack = (defect: Defect, mark: string) => {
       if (!defect.line || defect.permit !== 'keyed') return [];
       const pieces = clipLine(defect.line, strip.finished);
       return pieces.map((piece, i) => ({
-        id: `${strip.slab}-${defect.id}${pieces.length > 1 ? `-${i + 1}` : ''}`,
+        id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
         line: mapLine(stripMap(strip), piece),
         through: defect.through ?? false,
       }));
-    });
+    };
+    return [...own.flatMap((defect) => crack(defect, '')), ...far.flatMap((defect) => crack(defect, '′'))];
   });
 }
 
 /** Areas of other defects in the top, which keys keep clear of. */
 function defectsIn(job: Job, placement: Placement) {
   return placement.strips.flatMap((strip) => {
-    const defects = job.flitches[strip.flitch]?.slabs[strip.slab]?.faces[strip.face].defects ?? {};
-    return Object.values(defects).flatMap(({ kind, polygon }) =>
+    const { own, far } = defectsOf(job, strip);
+    return [...own, ...far].flatMap(({ kind, polygon }) =>
       polygon ? [{ kind, polygon: applyAll(stripMap(strip), polygon) as Polygon<'top'> }] : [],
     );
   });

@@ -187,6 +187,7 @@ function slabOf(
     price: 295,
     weight: { kg: 44, least: 40, most: 49 },
     defects: defectsOf(random, length, width),
+    farDefects: [],
     blanks: [blank],
     cuts: [
       cut(1, 'crosscut', [x0, -width / 2 - 40], [x0, width / 2 + 40], 'to rough length, 25 over'),

@@ -1,5 +1,5 @@
 import type { Job } from '../../job';
-import { moistureDoubts, stockApart } from '../../plan';
+import { moistureDoubts, type PlanReport, stockApart } from '../../plan';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
@@ -94,6 +94,7 @@ export function Layout({ store }: StageProps) {
                   <strong>Not to be glued yet:</strong> {words}
                 </p>
               ))}
+          {plan && computed?.plan === plan && <KeptOffBelow report={computed.report} />}
           {plan && Object.keys(plan.placements).length > 0 && (
             <button
               type="button"
@@ -129,6 +130,19 @@ export function Layout({ store }: StageProps) {
         </>
       }
     />
+  );
+}
+
+/** What only the other face of a slab shows and the plan keeps off nevertheless. */
+function KeptOffBelow({ report }: { report: PlanReport }) {
+  const names = report.slabs.flatMap(({ farDefects }) =>
+    farDefects.filter(({ defect }) => defect.permit === 'avoid').map(({ name }) => name),
+  );
+  if (names.length === 0) return null;
+  return (
+    <p class="note">
+      <strong>Kept off, though it is seen on the other face:</strong> {names.join('; ')}.
+    </p>
   );
 }
 

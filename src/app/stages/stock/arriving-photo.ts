@@ -1,8 +1,8 @@
 import type { EarlyPhoto, ReadPhoto } from '../../../../workers/photo.worker';
-import type { Edit, Face, Job } from '../../../job';
+import type { Edit, Face, FaceName, Job } from '../../../job';
 import { proposeDefects } from '../../../plan';
 import { newId } from '../../jobs';
-import type { FaceName, StockView } from './view';
+import type { StockView } from './view';
 
 /** A reading in the job: its step, its picture, and whether its defects are wanted. */
 interface Kept {

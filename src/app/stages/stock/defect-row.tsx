@@ -1,6 +1,6 @@
 import { DEFECT_KINDS, type Defect } from '../../../job';
 import { Choices } from '../../parts/choices';
-import { ChoiceField, TickField } from '../../parts/fields';
+import { ChoiceField } from '../../parts/fields';
 import { recast, settle, sureness } from './defect-review';
 import { editedPath } from './edited-path';
 import { PointList } from './point-list';
@@ -10,6 +10,12 @@ const PERMITS = [
   ['avoid', 'keep off it'],
   ['keyed', 'may stay if keyed'],
   ['allow', 'may show'],
+] as const;
+
+const THROUGH = [
+  ['unknown', 'not known'],
+  ['yes', 'yes'],
+  ['no', 'no'],
 ] as const;
 
 /** Kinds that are drawn as a line with widths; the others are areas. */
@@ -86,12 +92,14 @@ export function DefectRow({ view, defect, letter }: { view: StockView; defect: D
               })
             }
           />
-          <TickField
-            label="It goes through to the other face"
-            value={defect.through ?? false}
+          <ChoiceField
+            label="Goes through to the other face"
+            value={defect.through === undefined ? 'unknown' : defect.through ? 'yes' : 'no'}
+            options={THROUGH}
             onChange={(through) =>
               edit(`Whether ${defect.kind} ${letter} goes through`, (own) => {
-                own.through = through;
+                if (through === 'unknown') delete own.through;
+                else own.through = through === 'yes';
               })
             }
           />

@@ -1,5 +1,6 @@
 import { centroid, contains, distance, type Region, ribbon } from '../../../geometry';
 import { type Defect, defectLetters, type Face, type Picture } from '../../../job';
+import { reaches } from '../../../layout';
 import type { AreaItem, Hatch, Item, Pen, XY } from '../../canvas/items';
 import { LAYERS, type Layer } from './layers';
 import { stretches } from './unseen-edge';
@@ -52,7 +53,7 @@ export function faceItems(face: Face, looked: Looked = {}): Item[] {
     outline: () => outlineItems(face),
     pith: () => (face.pith ? [{ kind: 'line', id: 'pith', points: face.pith, pen: 'centre' }] : []),
     defects: () => [
-      ...farItems(looked, (defect) => defect.through === true && !shown.has('far')),
+      ...farItems(looked, (defect) => reaches(defect) && !shown.has('far')),
       ...Object.values(face.defects).flatMap((defect) =>
         defectItems(defect, letters(face).get(defect.id) ?? '', defect.id === looked.chosen ? 'chosen' : 'ink'),
       ),
@@ -102,7 +103,7 @@ function defectItems(defect: Defect, letter: string, pen: Pen): Item[] {
 function farItems({ far }: Looked, wanted: (defect: Defect) => boolean): Item[] {
   return (far?.defects ?? []).filter(wanted).flatMap((defect): Item[] => {
     const at = placeOfDefect(defect);
-    const text = `${far?.letters.get(defect.id) ?? ''}′`;
+    const text = far?.letters.get(defect.id) ?? '';
     return [
       areaItem(`far-${defect.id}`, areaOfDefect(defect), 'none', 'broken'),
       ...(at ? [{ kind: 'text', id: `far-letter-${defect.id}`, at, text, pen: 'ink', shape: 'ring' } as const] : []),

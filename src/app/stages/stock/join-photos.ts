@@ -1,5 +1,5 @@
 import type { JoinedPhotos, PhotoOfFace } from '../../../../workers/photo.worker';
-import type { Face, Job, Photo } from '../../../job';
+import type { Face, FaceName, Job, Photo } from '../../../job';
 import { strokesOnPhotos } from '../../../photo';
 import { recordShots } from '../../../plan';
 import { announce } from '../../announce';
@@ -7,7 +7,7 @@ import { newId } from '../../jobs';
 import { photoWork } from '../../work';
 import { dropProposals, readingsOf, stepOf, stoppedSays, type Target, work } from './photo-work';
 import { afterReading } from './reference/reading';
-import type { FaceName, StockView } from './view';
+import type { StockView } from './view';
 
 /** The photos of a face that it was measured from, but one. */
 export function otherMeasured(face: Face | null, but: string): Photo[] {

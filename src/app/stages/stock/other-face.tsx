@@ -1,10 +1,11 @@
-import { farDefects } from '../../../layout';
+import { calledFace, otherFace } from '../../../job';
+import { farDefects, farLetters, reaches } from '../../../layout';
 import { formatLength } from '../../../units';
 import { announce } from '../../announce';
 import { useUnits } from '../../parts/job-context';
 import { editedPath } from './edited-path';
 import { letters } from './face-items';
-import { calledFace, otherFace, sameCracks } from './far-face';
+import { sameCracks } from './far-face';
 import { PointList } from './point-list';
 import { checkTie, type TieCheck } from './tie';
 import type { StockView, Tying } from './view';
@@ -74,7 +75,8 @@ function Mirrored({ view }: { view: StockView }) {
   if (!slab || !face) return null;
   const far = farDefects(slab, name);
   const through = far.filter((defect) => defect.through).length;
-  const [own, theirs] = [letters(face), letters(slab.faces[otherFace(name)])];
+  const unsaid = far.filter(reaches).length - through;
+  const [own, theirs] = [letters(face), farLetters(slab, name)];
   return (
     <>
       <p class="small">
@@ -82,11 +84,18 @@ function Mirrored({ view }: { view: StockView }) {
         , {through === 0 ? 'none' : through} of them going through: dashed on the drawing. The layer “All defects of the
         other face” shows every one.
       </p>
+      {unsaid > 0 && (
+        <p class="small">
+          Of {unsaid} to be kept off nobody said how deep {unsaid === 1 ? 'it goes' : 'they go'}: the plan keeps off{' '}
+          {unsaid === 1 ? 'it' : 'them'} on this face, too, until you say that {unsaid === 1 ? 'it stops' : 'they stop'}{' '}
+          short.
+        </p>
+      )}
       {sameCracks(face, far).map(({ near, far: other }) => (
         <div key={`${near.id}/${other.id}`} class="note stack">
           <p class="small">
-            {near.kind} {own.get(near.id)} here and {other.kind} {theirs.get(other.id)}′ of{' '}
-            {calledFace(otherFace(name))} run at the same place.
+            {near.kind} {own.get(near.id)} here and {other.kind} {theirs.get(other.id)} of {calledFace(otherFace(name))}{' '}
+            run at the same place.
           </p>
           <button
             type="button"

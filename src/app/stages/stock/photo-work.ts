@@ -1,10 +1,10 @@
-import type { Face, Job } from '../../../job';
+import type { Face, FaceName, Job } from '../../../job';
 import { type FaceReading, WHICH_PIECE } from '../../../photo';
 import { slabReadings } from '../../../surface';
 import { InputProblem } from '../../../units';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
-import type { FaceName, StockView } from './view';
+import type { StockView } from './view';
 
 /** What all work on photos needs. */
 

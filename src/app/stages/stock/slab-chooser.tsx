@@ -1,8 +1,8 @@
-import { type Slab, slabsInOrder } from '../../../job';
+import { type FaceName, type Slab, slabsInOrder } from '../../../job';
 import { newId } from '../../jobs';
 import { Choices } from '../../parts/choices';
 import { slabIn } from './read-photos';
-import type { FaceName, StockView } from './view';
+import type { StockView } from './view';
 
 const FACES: readonly (readonly [FaceName, string])[] = [
   ['top', 'Top face'],

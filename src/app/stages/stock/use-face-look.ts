@@ -1,10 +1,8 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Region } from '../../../geometry';
 import { type GrainField, withGrainLines } from '../../../grain';
-import { farDefects } from '../../../layout';
+import { farDefects, farLetters } from '../../../layout';
 import type { XY } from '../../canvas/items';
-import { letters } from './face-items';
-import { otherFace } from './far-face';
 import { grainOf, grainStrokes, readGrain } from './grain-layer';
 import { shownLayers } from './layers';
 import { doubtful, rulerOf } from './ruler';
@@ -41,7 +39,7 @@ export function useFaceLook(view: StockView): FaceLook {
   const far = useMemo(() => {
     if (!slab) return null;
     const defects = farDefects(slab, name);
-    return defects.length > 0 ? { defects, letters: letters(slab.faces[otherFace(name)]) } : null;
+    return defects.length > 0 ? { defects, letters: farLetters(slab, name) } : null;
   }, [slab, name]);
   return { doubt, field, grain, far };
 }

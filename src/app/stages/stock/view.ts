@@ -1,6 +1,14 @@
 import { batch, computed, signal } from '@preact/signals';
 import type { Point, Polygon } from '../../../geometry';
-import { type Flitch, type Photo, type Picture, type ReferenceDraft, type Slab, slabsInOrder } from '../../../job';
+import {
+  type FaceName,
+  type Flitch,
+  type Photo,
+  type Picture,
+  type ReferenceDraft,
+  type Slab,
+  slabsInOrder,
+} from '../../../job';
 import type { JobStore } from '../../store';
 import type { GrainRead } from './grain-read';
 import { HandTools } from './hand/tools';
@@ -18,8 +26,6 @@ export const PANELS = [
   ['slab', 'Slab'],
 ] as const;
 export type Panel = (typeof PANELS)[number][0];
-
-export type FaceName = 'top' | 'bottom';
 
 /** What is being drawn, not yet in the job. */
 export interface Drawn {
