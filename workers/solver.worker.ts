@@ -80,7 +80,7 @@ const JPEG_QUALITY = 0.85;
 
 const calls = new Calls();
 /** What surfaces need not make anew when a reading changes. */
-const memo = new Memo();
+const memo = new Memo(20_000_000);
 let highs: Promise<Highs> | null = null;
 let typeface: Promise<Typeface> | null = null;
 /** The placement whose joint is being dragged. */

@@ -1,4 +1,4 @@
-import { type Defect, defectLetters } from '../job';
+import { type Defect, defectLetters, isProposed } from '../job';
 import type { SlabReport } from '../plan';
 
 /** What stands after the letter of a defect that a photo proposed and nobody confirmed. */
@@ -20,5 +20,4 @@ export function ownNames({ defects }: Pick<SlabReport, 'defects'>): NamedDefect[
 export const farNames = ({ farDefects }: Pick<SlabReport, 'farDefects'>): NamedDefect[] =>
   farDefects.map(({ letter, defect }) => ({ name: starred(letter, defect), defect }));
 
-const starred = (letter: string, { confidence }: Defect): string =>
-  confidence === undefined ? letter : `${letter}${PROPOSED}`;
+const starred = (letter: string, defect: Defect): string => (isProposed(defect) ? `${letter}${PROPOSED}` : letter);

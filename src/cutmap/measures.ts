@@ -79,7 +79,10 @@ export function measuresOf(slab: SlabReport): SlabMeasures | null {
     ...jointPoints(slab).map(({ at, blank }, i) =>
       measured(slab, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, at),
     ),
-    ...slab.keys.map((key) => measured(slab, datum, `K${key.number}`, 'key', `${key.size} key`, centroid(key.outline))),
+    ...slab.keys.map((key) => {
+      const what = `${key.size} key${key.proposed ? ', crack not confirmed' : ''}`;
+      return measured(slab, datum, `K${key.number}`, 'key', what, centroid(key.outline));
+    }),
   ];
   return {
     datum,

@@ -1,5 +1,13 @@
 import { type Bounds, centroid, type Point } from '../geometry';
-import { type BlankReport, cutFirstRows, helpWords, ruledWords, type SlabReport, warpWords } from '../plan';
+import {
+  type BlankReport,
+  cutFirstRows,
+  helpWords,
+  ruledWords,
+  type SlabReport,
+  tooLowWords,
+  warpWords,
+} from '../plan';
 import { formatDuration, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Element, ring } from './drawing';
@@ -81,6 +89,7 @@ function budget(request: SheetRequest, { flattening, help, ruledBy }: BlankRepor
   const words = `The thickest flat board inside this blank is ${lengths.at(flattening.thickest)} ${lengths.plusMinus(2 * flattening.sigma)}, before reserves and sanding.`;
   const doubts = [
     ...(flattening.short > 0 ? [`It falls short by ${lengths.at(flattening.short)}.`] : []),
+    ...(flattening.tooLow > 0 ? [tooLowWords(flattening.tooLow, request.job.units)] : []),
     ...(help ? helpWords(help, request.job.units) : []),
     ...(ruledBy ? [ruledWords(ruledBy, request.job.units)] : []),
     ...(flattening.beyond > 0.005

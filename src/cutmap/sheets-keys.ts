@@ -1,7 +1,9 @@
 import { type Affine, apply, bounds, compose, type Point, rigid } from '../geometry';
+import { NOT_CONFIRMED } from '../job';
 import type { TopReport } from '../plan';
 import { formatAngle } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
+import { PROPOSED } from './defect-names';
 import { type Element, type Group, path, ring, type Sheet, text } from './drawing';
 import { drawLabel, placeLabels } from './labels';
 import type { Draft } from './page';
@@ -36,7 +38,7 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
         };
         const { placed } = placeLabels(
           top.keys.map((key, i) => ({
-            text: `K${i + 1}`,
+            text: keyName(top, i),
             at: pointOnPaper(view, key.at),
             shape: 'tag' as const,
             bold: true,
@@ -58,7 +60,7 @@ function keyTable(request: SheetRequest, top: TopReport): Block[] {
   const lengths = lengthsOf(request.report);
   const width = columnWidth(request, 2);
   const rows = top.keys.map((key, i) => [
-    `K${i + 1}`,
+    keyName(top, i),
     key.face === 'top' ? 'upper' : 'under',
     key.size,
     lengths.at(key.depth),
@@ -78,9 +80,16 @@ function keyTable(request: SheetRequest, top: TopReport): Block[] {
   return [
     heading('Key places on the finished top', width, request.typeface),
     ...table(columns, rows, width, request.typeface),
+    ...(top.keys.some(({ crack }) => top.cracks[crack]?.proposed)
+      ? [paragraph(`${PROPOSED} on a crack ${NOT_CONFIRMED}: see that it is there`, width, request.typeface)]
+      : []),
     space(3),
   ];
 }
+
+/** A key as its sheets call it, starred where its crack is only proposed. */
+const keyName = (top: TopReport, i: number): string =>
+  `K${i + 1}${top.cracks[top.keys[i]?.crack ?? -1]?.proposed ? PROPOSED : ''}`;
 
 function refusals(request: SheetRequest, top: TopReport): Block[] {
   if (top.keysRefused.length === 0) return [];

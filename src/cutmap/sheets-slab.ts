@@ -1,5 +1,5 @@
 import { bounds, type Point, ringArea } from '../geometry';
-import { type Defect, faceKey } from '../job';
+import { type Defect, faceKey, isProposed, NOT_CONFIRMED } from '../job';
 import type { SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
@@ -126,9 +126,7 @@ function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): 
     { title: '', share: 32 },
   ] as const;
   const notes = [
-    ...(all.some(({ defect }) => defect.confidence !== undefined)
-      ? [`${PROPOSED} proposed by the photo, not confirmed by you`]
-      : []),
+    ...(all.some(({ defect }) => isProposed(defect)) ? [`${PROPOSED} ${NOT_CONFIRMED}`] : []),
     ...(far.some(({ defect }) => defect.through) ? ['′ seen on the other face, goes through'] : []),
     ...far
       .filter(({ defect }) => !defect.through)

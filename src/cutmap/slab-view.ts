@@ -1,6 +1,6 @@
 import { type Bounds, bounds, centroid, type Point } from '../geometry';
 import type { SlabReport } from '../plan';
-import { farNames, ownNames } from './defect-names';
+import { farNames, ownNames, PROPOSED } from './defect-names';
 import { drawDefect, drawFarDefect } from './defect-view';
 import { type Element, type Group, path, ring } from './drawing';
 import { drawLabel, type Label, placeLabels } from './labels';
@@ -168,7 +168,12 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
   }
   if (!full) return labels;
   for (const key of slab.keys) {
-    labels.push({ text: `K${key.number}`, at: pointOnPaper(view, centroid(key.outline)), shape: 'tag', gap: 2.5 });
+    labels.push({
+      text: `K${key.number}${key.proposed ? PROPOSED : ''}`,
+      at: pointOnPaper(view, centroid(key.outline)),
+      shape: 'tag',
+      gap: 2.5,
+    });
   }
   for (const { name, defect } of [...ownNames(slab), ...farNames(slab)]) {
     const middle = defect.line?.[Math.floor(defect.line.length / 2)];

@@ -5,7 +5,7 @@ import { movement } from '../wood';
 import { type Accepted, acceptedSkips } from './accept';
 import { areaShare, type Cell, cellsOf } from './cells';
 import type { BlankFlattening } from './io';
-import { type Machines, machineFor } from './machines';
+import { belowReach, type Machines, machineFor } from './machines';
 import { type FaceWork, machineWork, type Standing, sidesOf, sledWork } from './passes';
 import { lifted, over, type Plane } from './planes';
 import { type BlankBoard, boardOver } from './thickness';
@@ -95,6 +95,7 @@ export function flattenBlank(faces: Faces, blank: BlankRequest, shop: Flattening
     accept: accept.map(({ face, skip, thickest, most }) => ({ face, skip, thickest, most })),
     short: Math.max(0, (blank.finished ?? finished) - finished),
     beyond: beyond(faces, cells),
+    tooLow: bottom.most > 0 || top.most > 0 ? belowReach(flat, shop.sled) : 0,
   };
 }
 

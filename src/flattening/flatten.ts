@@ -1,5 +1,6 @@
 import { READING_SIGMA } from '../job';
 import { type Faces, linearSurface, type Reading, type Spot3, smoothFaces, warpFaces } from '../surface';
+import { InputProblem } from '../units';
 import { flattenBlank } from './blank';
 import { checkFlattening, checkReach } from './check';
 import type { FlattenInput, FlattenOutput } from './io';
@@ -16,7 +17,14 @@ export function flatten(input: FlattenInput): FlattenOutput {
   const { sled, sanding, reserve, drying } = input;
   const blanks = input.blanks.map((blank, i) => {
     checkReach(blank.polygon, faces, `/blanks/${i}/polygon`);
-    return flattenBlank(faces, blank, { sled, sanding, reserve, drying });
+    const flat = flattenBlank(faces, blank, { sled, sanding, reserve, drying });
+    if (flat.tooLow > 0)
+      throw new InputProblem(
+        `Blank "${blank.id}" ends ${flat.tooLow.toFixed(1)} mm below what the bit reaches down to over the bench.`,
+        '/sled/lowest',
+        `Lay it on a flat board at least ${Math.ceil(flat.tooLow)} mm thick and lower this figure by as much, or leave it thicker.`,
+      );
+    return flat;
   });
   const around = linearSurface([...withPlaces(faces)]).reach;
   return { blanks, whole: { thickest: boardOver(faces, { outer: around, holes: [] }).thickest } };

@@ -140,6 +140,7 @@ const blankOutput = v.strictObject({
   ),
   short: v.pipe(notNegative, v.description('How much the finished thickness misses what was wanted')),
   beyond: v.pipe(share, v.description("Share of the blank's area that no reading encloses: a guess")),
+  tooLow: v.pipe(notNegative, v.description('How far the finished plane lies below what the bit reaches down to, mm')),
 });
 /** Everything that flattening says of one blank. */
 export type BlankFlattening = v.InferOutput<typeof blankOutput>;

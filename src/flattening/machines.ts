@@ -1,4 +1,4 @@
-import type { Thicknesser } from '../job';
+import type { Sled, Thicknesser } from '../job';
 
 /** Machines that a shop may have for the second face. */
 export interface Machines {
@@ -30,4 +30,9 @@ export function machineFor(
   return have
     .filter(({ machine }) => width <= machine.width && thickness <= machine.thickness && length >= machine.shortest)
     .reduce<Fitting | null>((best, each) => (best && time(best) <= time(each) ? best : each), null);
+}
+
+/** By how much a board lies below what the sled's bit reaches down to over the bench, mm; 0 where it is reached. */
+export function belowReach(flat: number, { lowest }: Sled): number {
+  return Math.max(0, lowest - flat);
 }

@@ -23,7 +23,7 @@ export const DEFAULT_SHOP: Shop = {
   /** Loose shavings take four to eight times the wood's own room; a common bag holds 100 litres (practice, no source). */
   chips: { bulk: 5, bag: 100 },
   /** Surfacing bit 38-64 mm, passes of 3 mm (read in magazines); stepover 40-75 % and 3-6 m/min by hand (practice). */
-  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75 },
+  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 },
   /** Flare 14.5 degrees: end = waist + length tan 14.5 (flank angle read; sizes are practice). */
   keySizes: [
     { id: 'small', length: 50, end: 27.9, waist: 15, depths: [8, 10, 12] },

@@ -16,6 +16,7 @@ export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabsInOrder } fr
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
+export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';

@@ -35,8 +35,8 @@ export const sledSchema = v.strictObject({
   /** Turns a minute and cutting edges of the bit; left out, what such a bit may turn at most and two edges are reckoned with. */
   rpm: v.optional(positive),
   edges: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1))),
-  /** How low over the bench the bit can reach; left out, down to it. */
-  lowest: v.optional(notNegative),
+  /** How low over the bench the bit can reach. */
+  lowest: v.optional(notNegative, 0),
 });
 export type Sled = v.InferOutput<typeof sledSchema>;
 

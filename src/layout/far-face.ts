@@ -1,5 +1,14 @@
 import { type Affine, apply, invert, type Point } from '../geometry';
-import { calledFace, type Defect, defectLetters, type FaceName, otherFace, type Slab } from '../job';
+import {
+  calledFace,
+  type Defect,
+  defectLetters,
+  type FaceName,
+  isProposed,
+  NOT_CONFIRMED,
+  otherFace,
+  type Slab,
+} from '../job';
 
 /** The other face of a slab, mirrored onto this one through the two marks that both show. */
 
@@ -53,9 +62,10 @@ export function farLetters(slab: Slab, face: FaceName): Map<string, string> {
 }
 
 /** A defect that reaches this face from the other, in words: "void a′ of Slab 2's underside, which goes through". */
-export function reachingName(slab: Slab, face: FaceName, { id, kind, through, confidence }: Defect): string {
+export function reachingName(slab: Slab, face: FaceName, defect: Defect): string {
+  const { id, kind, through } = defect;
   const whose = calledFace(otherFace(face)).replace('the ', `${slab.name}'s `);
-  const proposed = confidence === undefined ? '' : ' (proposed by its photo, not confirmed by you)';
+  const proposed = isProposed(defect) ? ` (${NOT_CONFIRMED})` : '';
   const how = through ? 'which goes through' : 'of which nobody said that it stops short';
   return `${kind} ${farLetters(slab, face).get(id)} of ${whose}${proposed}, ${how}`;
 }

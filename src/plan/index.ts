@@ -20,7 +20,7 @@ export type {
   WorkStep,
 } from './report';
 export { type SlabThickness, slabThickness } from './slab-thickness';
-export { cutFirstRows, helpWords, ruledWords, skipWords, warpWords } from './thickness-words';
+export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';

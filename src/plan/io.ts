@@ -35,7 +35,14 @@ const placement = v.strictObject({
   thickness: v.pipe(positive, v.description('Finished, as wanted')),
   gives: nullable(finite, 'Finished thickness that the thinnest strip still gives; null without readings'),
   strips: v.pipe(v.array(strip), v.description('From the front to the back')),
-  cracks: v.array(v.strictObject({ id: v.string(), line: crackLine, through: v.boolean() })),
+  cracks: v.array(
+    v.strictObject({
+      id: v.string(),
+      line: crackLine,
+      through: v.boolean(),
+      proposed: v.pipe(v.boolean(), v.description('A photo proposed it and nobody confirmed it')),
+    }),
+  ),
   hold: keysOutput.entries.hold,
   weight: v.nullable(v.strictObject({ kg: finite, ...range })),
   movement: nullable(

@@ -1,4 +1,4 @@
-import type { Job } from '../job';
+import { defectLetters, isProposed, type Job, NOT_CONFIRMED } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
 import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
@@ -24,6 +24,7 @@ export function workOrder(
     steps.push(
       ...unseenSteps(job, slabs),
       ...farSteps(slabs),
+      ...proposedSteps(slabs),
       step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
       step(
         'Drill the marks',
@@ -132,6 +133,26 @@ function farSteps(slabs: readonly SlabReport[]): WorkStep[] {
     step(
       'Turn the slabs over',
       `Probe ${unsaid.map(({ name }) => name).join('; ')}. The plan keeps off; where it stops short there is more wood than the plan uses.`,
+    ),
+  ];
+}
+
+/** Where the plan counts on what a photo proposed: a false crack would be given keys, a false hole costs wood. */
+function proposedSteps(slabs: readonly SlabReport[]): WorkStep[] {
+  const named = slabs.flatMap(({ name, defects, farDefects }) => {
+    const letters = defectLetters(defects);
+    const own = defects.filter(isProposed).map(({ id, kind }) => `${kind} ${letters.get(id)}`);
+    const far = farDefects
+      .filter(({ defect }) => isProposed(defect))
+      .map(({ letter, defect }) => `${defect.kind} ${letter}`);
+    const all = [...own, ...far];
+    return all.length > 0 ? [`${name}: ${all.join(', ')}`] : [];
+  });
+  if (named.length === 0) return [];
+  return [
+    step(
+      'Confirm what the photos proposed',
+      `${named.join('. ')}. The plan counts on them, though they are ${NOT_CONFIRMED}: see that each is there, and settle it under Stock.`,
     ),
   ];
 }

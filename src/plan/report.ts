@@ -56,6 +56,8 @@ export interface TopReport {
     readonly id: string;
     readonly line: readonly (readonly [x: number, y: number, width: number])[];
     readonly through: boolean;
+    /** A photo proposed it and nobody confirmed it: its keys stand on a guess. */
+    readonly proposed: boolean;
   }[];
   readonly keys: readonly Key[];
   readonly hold: KeysOutput['hold'];
@@ -102,6 +104,8 @@ export interface SlabReport {
     readonly size: string;
     readonly top: string;
     readonly number: number;
+    /** Its crack was proposed by a photo and not confirmed. */
+    readonly proposed: boolean;
   }[];
   readonly offcuts: readonly {
     readonly polygon: Polygon<'face'>;

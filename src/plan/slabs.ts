@@ -98,6 +98,7 @@ function keysOn(laid: readonly Laid[], tops: readonly TopReport[]): SlabReport['
           size: key.size,
           top: placement.top,
           number: i + 1,
+          proposed: top?.cracks[key.crack]?.proposed ?? false,
         },
       ];
     });

@@ -64,3 +64,8 @@ export function warpWords({ warp: { bow, cup, twist } }: CutFirst, units: UnitSy
     `twist ${tenths(Math.abs(twist), units)}`,
   ].join('; ');
 }
+
+/** What to do where the bit does not reach down to a thin board. */
+export function tooLowWords(tooLow: number, units: UnitSystem): string {
+  return `The bit ends ${tenths(tooLow, units)} above it: lay the blank on a flat board at least that thick.`;
+}

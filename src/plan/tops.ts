@@ -1,6 +1,16 @@
 import { applyAll, type Polygon, ribbon, ringArea, type Segment } from '../geometry';
 import { seamWord } from '../grain';
-import { checked, type Defect, type Job, moistureOf, type Placement, type Plan, type Strip, type Top } from '../job';
+import {
+  checked,
+  type Defect,
+  isProposed,
+  type Job,
+  moistureOf,
+  type Placement,
+  type Plan,
+  type Strip,
+  type Top,
+} from '../job';
 import { keysInput, placeKeys } from '../keys';
 import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
@@ -33,6 +43,7 @@ function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
         id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
         line: mapLine(stripMap(strip), piece),
         through: defect.through ?? false,
+        proposed: isProposed(defect),
       }));
     };
     return [...own.flatMap((defect) => crack(defect, '')), ...far.flatMap((defect) => crack(defect, '′'))];

@@ -36,8 +36,8 @@ interface Rest {
 const PRIOR = { level: 60, tilt: 40, bow: 8, cup: 4, twist: 6, thickness: 10, wedge: 3 };
 /** Over what share of half the length a thickness bends: a saw wanders slowly. */
 const THICKNESS_BENDS = 0.4;
-/** What keeps the spread of draws positive against rounding, mm. */
-const JITTER = 0.01;
+/** Relief that no reading follows, one standard deviation, mm: the saw's ripple, knots, torn grain (ours, settled on invented slabs; no source). */
+const ROUGH = 0.3;
 /** Roughness of a sawn face that no reading follows, mm. */
 const SAWN = 0.1;
 
@@ -179,7 +179,7 @@ export class Process {
         const tj = towards[j] as Float64Array;
         let left = covariance(places[i] as Place, places[j] as Place, this.#extent, this.#rest);
         for (let k = 0; k < n; k++) left -= (ti[k] as number) * (tj[k] as number);
-        spread[i * m + j] = i === j ? left + JITTER ** 2 : left;
+        spread[i * m + j] = i === j ? left + ROUGH ** 2 : left;
       }
     }
     const lower = cholesky(spread, m);

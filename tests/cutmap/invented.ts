@@ -170,6 +170,7 @@ function slabOf(
         { item: 'drying', mm: 0.2 },
         { item: 'finished', mm: 38 },
       ],
+      tooLow: 0,
       accept: [],
       short: 0,
       beyond: 0.1,
@@ -209,7 +210,7 @@ function slabOf(
     keys: [0, 1, 2].map((k) => {
       const c: Point<'face'> = [left + 300 + k * 160, joint + 110];
       const outline = bowtie(c, 90, 50, 27);
-      return { outline, pocket: outline, size: 'large', top, number: k + 1 };
+      return { outline, pocket: outline, size: 'large', top, number: k + 1, proposed: k === 0 };
     }),
     offcuts: [
       {
@@ -295,6 +296,7 @@ export function inventedReport(
           [length * 0.8, depth * 0.55, 0],
         ],
         through: true,
+        proposed: true,
       },
     ],
     keys: keyAt.map((at, k) => ({

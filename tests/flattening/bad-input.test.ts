@@ -116,6 +116,7 @@ describe('bad input', () => {
       '/blanks/1/id',
     ],
     ['far from the readings', { blanks: [{ id: 'a', polygon: rectangle(9000, 0, 9500, 100) }] }, '/blanks/0/polygon'],
+    ['a board thinner than the bit reaches down to', { sled: { ...shop.sled, lowest: 60 } }, '/sled/lowest'],
     ['a sled without depth', { sled: { ...shop.sled, depth: 0 } }, '/sled/depth'],
     ['an unknown key', { blanks: [{ id: 'a', polygon: blankA, finish: 38 }] }, '/blanks/0/finish'],
     ['an unknown species', { drying: { species: 'unobtainium', from: 12, to: 8 } }, '/drying/species'],

@@ -23,7 +23,7 @@ export const blank = fc
   .map(([x, y, length, width]) => rectangle<'face'>(x, y, x + length, y + width));
 
 export const shop = {
-  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75 },
+  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 },
   sanding: 1,
   reserve: { second: 3, level: 1 },
 };

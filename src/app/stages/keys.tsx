@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import { bounds } from '../../geometry';
-import type { Job } from '../../job';
+import { isProposed, type Job, NOT_CONFIRMED } from '../../job';
 import type { TopReport } from '../../plan';
 import { formatForce, formatLength, formatShare } from '../../units';
 import { extentOf, type Item, type XY } from '../canvas/items';
@@ -61,7 +61,7 @@ function KeySheet({ top, computed }: { top: TopReport; computed: Computed }) {
         kind: 'text',
         id: `number-${i}`,
         at: above(lay(at)),
-        text: String(i + 1),
+        text: numberOf(top, i),
         pen: 'cut',
         shape: 'ring',
       }),
@@ -82,6 +82,10 @@ function KeySheet({ top, computed }: { top: TopReport; computed: Computed }) {
     />
   );
 }
+
+/** A key's number, starred where its crack was proposed by a photo and not confirmed. */
+const numberOf = ({ keys, cracks }: TopReport, i: number): string =>
+  `${i + 1}${cracks[keys[i]?.crack ?? -1]?.proposed ? '*' : ''}`;
 
 /** Clear of the key that it numbers, mm. */
 const above = ([x, y]: XY): XY => [x, y - 70];
@@ -118,7 +122,7 @@ function KeyFacts({ top }: { top: TopReport }) {
               {keys.map(({ at, size, depth, face }, i) => (
                 <tr key={at.join()}>
                   <th scope="row">
-                    {i + 1}
+                    {numberOf(top, i)}
                     {face === 'bottom' ? ' (below)' : ''}
                   </th>
                   <td>{say(top.size.length - at[0])}</td>
@@ -129,6 +133,9 @@ function KeyFacts({ top }: { top: TopReport }) {
               ))}
             </tbody>
           </table>
+          {keys.some(({ crack }) => cracks[crack]?.proposed) && (
+            <p class="note">* on a crack {NOT_CONFIRMED}. Settle it under Stock, Defects, before a pocket is cut.</p>
+          )}
           <p class="small soft">
             Along is from the left end, as one stands before the top. Waist on the crack, the key's own grain along its
             length.
@@ -162,12 +169,13 @@ function KeyFacts({ top }: { top: TopReport }) {
 export function keysMark(job: Job): StageMark {
   const plan = job.plans[job.keptPlan ?? ''];
   if (!plan) return { done: false, says: 'no plan kept' };
-  const keyed = Object.values(plan.placements).some(({ strips }) =>
-    strips.some(({ flitch, slab, face }) =>
-      Object.values(job.flitches[flitch]?.slabs[slab]?.faces[face].defects ?? {}).some(
+  const keyed = Object.values(plan.placements).flatMap(({ strips }) =>
+    strips.flatMap(({ flitch, slab, face }) =>
+      Object.values(job.flitches[flitch]?.slabs[slab]?.faces[face].defects ?? {}).filter(
         ({ permit, line }) => permit === 'keyed' && line,
       ),
     ),
   );
-  return { done: true, says: keyed ? 'placed' : 'none wanted' };
+  if (keyed.some(isProposed)) return { done: false, says: 'cracks to confirm' };
+  return { done: true, says: keyed.length > 0 ? 'placed' : 'none wanted' };
 }

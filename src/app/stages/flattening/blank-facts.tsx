@@ -1,5 +1,5 @@
 import type { BlankFlattening } from '../../../flattening';
-import { type BlankReport, helpWords, ruledWords } from '../../../plan';
+import { type BlankReport, helpWords, ruledWords, tooLowWords } from '../../../plan';
 import { formatLength, formatPlusMinus, formatShare } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { PassShown } from './contact-items';
@@ -49,6 +49,7 @@ export function BlankFacts({
             {say(flat.short)} too thin. {blank.help && helpWords(blank.help, units).join(' ')}
           </p>
         )}
+        {flat.tooLow > 0 && <p class="note miss">{tooLowWords(flat.tooLow, units)}</p>}
         {blank.ruledBy && <p>{ruledWords(blank.ruledBy, units)}</p>}
         {flat.beyond > 0.05 && (
           <p class="note">

@@ -1,4 +1,4 @@
-import type { Defect, Face } from '../../../job';
+import { type Defect, type Face, isProposed } from '../../../job';
 import { usualPermit } from '../../../plan';
 import { announce } from '../../announce';
 import { letters } from './face-items';
@@ -9,8 +9,6 @@ import type { StockView } from './view';
 /** From here a proposal is called sure, or likely. */
 const SURE = 0.8;
 const LIKELY = 0.5;
-
-const isProposed = ({ confidence }: Defect): boolean => confidence !== undefined;
 
 /** How sure the photo is of a proposal, in a word; null for what a person has settled. */
 export function sureness({ confidence }: Defect): 'sure' | 'likely' | 'maybe' | null {

@@ -1,4 +1,4 @@
-import type { Face, FaceName, Job } from '../../../job';
+import { type Face, type FaceName, isProposed, type Job } from '../../../job';
 import { type FaceReading, WHICH_PIECE } from '../../../photo';
 import { slabReadings } from '../../../surface';
 import { InputProblem } from '../../../units';
@@ -23,7 +23,7 @@ export function readingsOf(job: Job, { slabId, face }: Target): FaceReading[] {
 
 /** Takes out proposals that nobody settled. */
 export function dropProposals(face: Face): void {
-  for (const { id, confidence } of Object.values(face.defects)) if (confidence !== undefined) delete face.defects[id];
+  for (const defect of Object.values(face.defects)) if (isProposed(defect)) delete face.defects[defect.id];
 }
 
 /** Whether a photo could not be read because it shows more than one slab. */

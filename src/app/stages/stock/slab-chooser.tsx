@@ -1,4 +1,4 @@
-import { type FaceName, type Slab, slabsInOrder } from '../../../job';
+import { type FaceName, isProposed, type Slab, slabsInOrder } from '../../../job';
 import { newId } from '../../jobs';
 import { Choices } from '../../parts/choices';
 import { slabIn } from './read-photos';
@@ -81,7 +81,7 @@ export function lacks(slab: Slab): string | null {
   const { top } = slab.faces;
   if (!top.outline) return Object.keys(top.photos).length > 0 ? 'Photo not read yet.' : 'No photo or outline yet.';
   if (Object.keys(slab.spots).length === 0) return 'No readings yet.';
-  if (Object.values(slab.faces).some((face) => Object.values(face.defects).some((d) => d.confidence !== undefined)))
+  if (Object.values(slab.faces).some((face) => Object.values(face.defects).some(isProposed)))
     return 'Defects to look at.';
   return null;
 }

@@ -57,6 +57,7 @@ const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] 
       figure('Depth of a pass', ({ sled }) => sled, 'depth', { zero: false }),
       figure('Stepover', ({ sled }) => sled, 'stepover', { zero: false, unit: '% of the bit', whole: 100, most: 100 }),
       figure('Feed in a second', ({ sled }) => sled, 'feed', { zero: false }),
+      figure('Bit reaches down to, over the bench', ({ sled }) => sled, 'lowest'),
     ],
   ],
   [

@@ -1,5 +1,5 @@
 import { regionContains } from '../../../../geometry';
-import type { Calibration, Face, Photo } from '../../../../job';
+import { type Calibration, type Face, isProposed, type Photo } from '../../../../job';
 import { heightsFrom, measure, parallax } from '../../../../photo';
 import { type Reading, slabReadings } from '../../../../surface';
 import { formatLength, formatPlusMinus } from '../../../../units';
@@ -31,7 +31,7 @@ export function Findings({ view, photo, face }: { view: StockView; photo: Photo;
   const onWood = measured.flatMap(({ sigma }) => sigma).filter(({ at }) => outline && regionContains(outline, at));
   const all = onWood.map(({ at, mm }) => 2 * (ruler.sigma(at) ?? mm));
   const left = leftOut(measured);
-  const proposed = Object.values(face.defects).filter(({ confidence }) => confidence !== undefined).length;
+  const proposed = Object.values(face.defects).filter(isProposed).length;
   return (
     <div class="note measured stack">
       <p>
