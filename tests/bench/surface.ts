@@ -12,7 +12,11 @@ import { Memo, type Reading, smoothFaces } from '../../src/surface';
 const { normal } = seededRandom(3);
 const blank = { id: 'a', polygon: rectangle<'face'>(200, 60, 2400, 440), finished: 34 };
 const region = { outer: blank.polygon, holes: [] };
-const shop = { sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 }, sanding: 1, reserve: { second: 3, level: 1 } };
+const shop = {
+  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 },
+  sanding: 1,
+  reserve: { second: 3, level: 1 },
+};
 
 function readings(count: number, level: number): Reading[] {
   const columns = Math.round(Math.sqrt(4 * count));

@@ -6,7 +6,11 @@ import { Memo, type Reading, smoothFaces } from '../../src/surface';
 
 /** What is kept from one reckoning to the next changes no result: the same readings give the same, whatever was read before them. */
 const blank = { id: 'a', polygon: rectangle<'face'>(150, 60, 2250, 420), finished: 34 };
-const shop = { sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 }, sanding: 1, reserve: { second: 3, level: 1 } };
+const shop = {
+  sled: { bit: 50, depth: 3, stepover: 0.5, feed: 75, lowest: 0 },
+  sanding: 1,
+  reserve: { second: 3, level: 1 },
+};
 
 describe('what is kept between reckonings', () => {
   it('gives to the last digit what is reckoned anew, after readings were changed, moved, added and taken out', () => {
