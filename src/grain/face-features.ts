@@ -65,12 +65,12 @@ export interface Kin {
 
 /**
  * Features of the faces of one flitch for joints between them: light evened out and sharpness made equal over all, defects masked with
- * a margin, each side of every possible line read without a glance at the other, and the metric learnt from the faces' own uncut wood.
+ * a margin, grain turned as lines drawn by hand say, each side of every possible line read without a glance at the other, and the metric learnt from the faces' own uncut wood.
  * @param kerf width of the imaginary kerfs to compare with, mm (the saw's own; a real rip takes that much out of the figure)
  */
 export function faceFeatures(faces: readonly WoodFace[], { kerf }: { kerf: number }): FaceFeatures[] {
   const even = evenFaces(faces);
-  const sums = even.map(stationSums);
+  const sums = even.map((face, i) => stationSums(face, faces[i]?.grainLines));
   const pairs = uncutPairs(sums, kerf);
   const edgeMetric = learnMetric(pairs.edge.uncut, pairs.edge.unrelated, EDGE_KEEP);
   const blockMetric = learnMetric(pairs.block.uncut, pairs.block.unrelated, BLOCK_KEEP);

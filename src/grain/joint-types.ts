@@ -1,4 +1,4 @@
-import type { Polygon, Region, Segment } from '../geometry';
+import type { Point, Polygon, Region, Segment } from '../geometry';
 import type { FacePicture } from '../raster';
 
 /** A defect that the measure must not look at: an area, or a line with its width at each place, mm. */
@@ -13,6 +13,8 @@ export interface WoodFace {
   /** The wood's edge, bark left out. */
   readonly outline: Region<'face'>;
   readonly defects: readonly Masked[];
+  /** Lines drawn by hand along the grain, mm: near them they stand for what the picture says of its direction. */
+  readonly grainLines?: readonly (readonly Point<'face'>[])[] | undefined;
 }
 
 /**

@@ -1,5 +1,7 @@
 import { blur } from '../raster';
 import type { EvenFace } from './even-faces';
+import { drawnGrain } from './grain-lines';
+import type { WoodFace } from './joint-types';
 
 /** Stations along x lie this far apart, mm; each averages the pixels of its own stretch. */
 export const STATION = 5;
@@ -40,7 +42,12 @@ const XX = 5;
 const XY = 6;
 const YY = 7;
 
-export function stationSums(face: EvenFace): StationSums {
+/**
+ * The sums of a face. The slopes of its lines are turned as lines drawn along the grain say: on such a line wholly, and less and less up to where
+ * it fades out (`drawnGrain`); how strong the lines are is left as it was read.
+ * @param grainLines drawn by hand, mm on the face
+ */
+export function stationSums(face: EvenFace, grainLines: WoodFace['grainLines'] = []): StationSums {
   const { width, height, x0, y0, L, a, b, wood } = face;
   const stations = Math.floor(width / STATION);
   const stride = height + 1;
@@ -48,10 +55,12 @@ export function stationSums(face: EvenFace): StationSums {
   const cell = new Float64Array(8);
   // Along the grain a little smoothing takes out pores and noise; across it none, so that the reading stays one-sided.
   const smooth = blur({ width, height, data: L }, 1.5, 0).data;
+  const drawnAt = drawnGrain(grainLines);
   for (let j = 0; j < stations; j++) {
     for (let r = 0; r < height; r++) {
       cell.fill(0);
       for (let c = j * STATION; c < (j + 1) * STATION; c++) addPixel(r * width + c, c, r);
+      turnCell(x0 + (j + 0.5) * STATION, y0 + r + 0.5);
       const at = j * stride + r;
       for (let k = 0; k < 8; k++) {
         const column = sums[k] as Float32Array;
@@ -61,6 +70,19 @@ export function stationSums(face: EvenFace): StationSums {
   }
   for (const k of [GRADIENTS, XX, XY, YY]) sums[k] = widened(sums[k] as Float32Array, stations, stride);
   return { stations, rows: height, x0, y0, sums };
+
+  /** The gradient's products in the double angle: yy - xx and -2 xy, and their strength xx + yy. */
+  function turnCell(x: number, y: number): void {
+    const [xx, xy, yy] = [cell[XX], cell[XY], cell[YY]] as [number, number, number];
+    const strength = xx + yy;
+    const drawn = strength > 0 ? drawnAt([x, y]) : null;
+    if (!drawn) return;
+    const along = (1 - drawn.share) * (yy - xx) + drawn.share * drawn.cos * strength;
+    const across = (1 - drawn.share) * -2 * xy + drawn.share * drawn.sin * strength;
+    cell[XX] = (strength - along) / 2;
+    cell[XY] = -across / 2;
+    cell[YY] = (strength + along) / 2;
+  }
 
   function addPixel(i: number, c: number, r: number): void {
     if (!wood[i]) return;

@@ -5,9 +5,9 @@ import type { FaceStock } from './stock';
 export type LookedAt = readonly [front: FaceFeatures, back: FaceFeatures];
 
 /** The wood of a face as the grain room reads it; what cards hide is masked like a defect. */
-function woodFace({ picture, outline, defects, hidden }: FaceStock): WoodFace | null {
+function woodFace({ picture, outline, defects, hidden, grainLines }: FaceStock): WoodFace | null {
   if (!picture) return null;
-  return { picture, outline, defects: [...defects, ...hidden.map((polygon) => ({ polygon }))] };
+  return { picture, outline, defects: [...defects, ...hidden.map((polygon) => ({ polygon }))], grainLines };
 }
 
 /**

@@ -38,6 +38,8 @@ export interface FaceStock {
   readonly defects: readonly Defect[];
   /** Where cards hide the wood in the picture. */
   readonly hidden: Face['hidden'];
+  /** Lines drawn by hand along the grain. */
+  readonly grainLines: Face['grainLines'];
   /** Both faces by the model of warp, in the frame of the top face; null without readings of both. Fitted when first asked for: it takes a while. */
   surfaces(): BlankSurfaces | null;
   /** The same as flat facets between the readings: quick, and too thick rather than too thin, so good for a first sieve. */
@@ -99,6 +101,7 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,
+          grainLines: face.grainLines,
           surfaces,
           facets,
           toReadings,

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Point } from '../../src/geometry';
 import { type FaceFeatures, faceFeatures, type JointLine, scoreJoint, seamWord } from '../../src/grain';
 import type { FacePicture } from '../../src/raster';
 import { helixFace, rectangleOf } from '../support/helix-log';
@@ -101,5 +102,75 @@ describe('faces that were not prepared together', () => {
   it('cannot be compared', () => {
     const [alone] = prepare([pictures[0]]) as [FaceFeatures];
     expect(() => scoreJoint(alone, level(120, 'right'), two, level(150, 'left'))).toThrow(RangeError);
+  });
+});
+
+describe('lines drawn along the grain', () => {
+  const drawn = (grainLines: readonly (readonly Point<'face'>[])[]) =>
+    faceFeatures(
+      pictures.map((picture, i) => ({
+        picture,
+        outline: { outer: rectangleOf(SIZE.width, SIZE.height), holes: [] },
+        defects: [],
+        ...(i === 0 && { grainLines }),
+      })),
+      { kerf: KERF },
+    )[0] as FaceFeatures;
+  /** Grain next to the line at row y, on the side of more y, as joints read it, degrees; and how sure. */
+  const read = ({ rows, sides }: FaceFeatures, x: number, y: number): readonly [degrees: number, sure: number] => {
+    const at = 3 * (Math.floor(x / 5) * (rows + 1) + y);
+    return [sides[1].near[at + 1] as number, sides[1].near[at + 2] as number];
+  };
+  const same = (a: Float32Array, b: Float32Array): boolean => a.length === b.length && a.every((v, i) => v === b[i]);
+  /** Through (500, 128) at an angle: in the middle of the 15 mm beside a joint at row 120. */
+  const slanted = (degrees: number): Point<'face'>[] => {
+    const a = (degrees * Math.PI) / 180;
+    return [-80, 80].map((s) => [500 + s * Math.cos(a), 128 + s * Math.sin(a)]);
+  };
+
+  it('are the direction that joints beside them are judged by, and sure', () => {
+    for (const degrees of [-20, -5, 12, 25]) {
+      const [seen, sure] = read(drawn([slanted(degrees)]), 500, 120);
+      expect(seen).toBeCloseTo(degrees, 0);
+      expect(sure).toBeGreaterThan(0.95);
+    }
+  });
+
+  it('change nothing where they are not, nor anything of colour and lines', () => {
+    const face = drawn([slanted(20)]);
+    // Sums run down a column in single precision: what is added above a spot rounds there.
+    for (const x of [100, 300, 380, 700, 900])
+      for (const y of [20, 60, 200])
+        for (const k of [0, 1] as const) expect(read(face, x, y)[k]).toBeCloseTo(read(one, x, y)[k], 3);
+    expect(same(face.lines, one.lines)).toBe(true);
+    for (const nothing of [[], [[[500, 128]]]] as const)
+      for (const k of [0, 1] as const) {
+        const [was, is] = [one.sides[k], drawn(nothing).sides[k]];
+        expect([same(is.near, was.near), same(is.edge, was.edge), same(is.block, was.block)]).toEqual([
+          true,
+          true,
+          true,
+        ]);
+      }
+  });
+
+  it('say the same from either end', () => {
+    const line = slanted(14);
+    expect(same(drawn([[...line].reverse()]).sides[1].near, drawn([line]).sides[1].near)).toBe(true);
+  });
+
+  it('make a joint dearer where they say that the grain meets at an angle, and leave it where they say what is so', () => {
+    const across = (face: FaceFeatures) => scoreJoint(face, level(120, 'right'), face, level(120 + KERF, 'left')).cost;
+    // Behind the joint only: the line in front keeps what was read.
+    const behind = (degrees: number): Point<'face'>[][] =>
+      [200, 350, 500, 650].map((x) => {
+        const a = (degrees * Math.PI) / 180;
+        return [-70, 70].map((s): Point<'face'> => [x + s * Math.cos(a), 165 + s * Math.sin(a)]);
+      });
+    const [degrees] = read(one, 400, 150);
+    const [as, askew] = [across(drawn(behind(degrees))), across(drawn(behind(degrees + 20)))];
+    const plain = across(one);
+    expect(askew).toBeGreaterThan(1.1 * plain);
+    expect(Math.abs(as - plain)).toBeLessThan(0.3 * (askew - plain));
   });
 });
