@@ -1,5 +1,5 @@
 import type { Bounds } from '../geometry';
-import type { TopReport } from '../plan';
+import { sapwoodWords, type TopReport } from '../plan';
 import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Group, text } from './drawing';
@@ -95,6 +95,7 @@ function sayTop({ report }: SheetRequest, top: TopReport): string {
       ? 'no readings, so no word on its thickness'
       : `its thinnest strip can finish at ${lengths.at(spare)}`,
     ...seams,
+    ...sapwoodWords(top.sapwood).map((words) => words.replace(/^./, (first) => first.toLowerCase()).replace(/\.$/, '')),
     ...(top.keys.length > 0 ? [`${top.keys.length} keys`] : []),
     ...(top.weight
       ? [`${formatMass(top.weight.least, report.job.units)} to ${formatMass(top.weight.most, report.job.units)}`]

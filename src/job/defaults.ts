@@ -102,6 +102,7 @@ export const defaultTop = (id: string): Top => ({
   seams: 1,
   leastStrip: 120,
   covered: {},
+  sapwood: 'allowed',
   fast: 'front',
 });
 

@@ -45,4 +45,4 @@ export {
   type Spot,
   type WarpRead,
 } from './stock';
-export type { Door, Top } from './wanted';
+export { type Door, SAPWOOD_WISHES, type Top } from './wanted';

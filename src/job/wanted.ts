@@ -3,6 +3,8 @@ import { byId, id, notNegative, polygon, positive, text } from './shapes';
 
 /** What the job is to yield: tops, and doors of matched leaves. */
 
+export const SAPWOOD_WISHES = ['wanted', 'allowed', 'not'] as const;
+
 export const topSchema = v.pipe(
   v.strictObject({
     id,
@@ -18,6 +20,8 @@ export const topSchema = v.pipe(
     leastStrip: positive,
     /** Parts of the top that are hidden or cut out; a defect there does not matter. */
     covered: byId(v.strictObject({ id, polygon: polygon<'top'>() })),
+    /** Whether sapwood should show in it, may, or must not; on covered parts it does not matter. */
+    sapwood: v.optional(v.picklist(SAPWOOD_WISHES), 'allowed'),
     /** The line that is screwed fast; the rest slides. Counters usually hold at the front (practice, no source). */
     fast: v.optional(v.picklist(['front', 'middle', 'back']), 'front'),
   }),

@@ -7,6 +7,7 @@ export { leftOver, type Offcut, type SlabAreas } from './offcuts';
 export { flatteningShop, topOutline } from './placement';
 export { proposePlans } from './propose';
 export { sameCrack } from './same-crack';
+export { sapwoodAlong } from './sapwood';
 export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
 export type { Refusal } from './sound';

@@ -5,7 +5,7 @@ import { reachingDefects, reachingName } from './far-face';
 
 /** Wood of a face that no finished piece may hold, and why. */
 export interface KeptOff {
-  readonly why: 'defect' | 'far defect';
+  readonly why: 'defect' | 'far defect' | 'sapwood';
   /** As a sentence calls it. */
   readonly name: string;
   readonly area: readonly Region<'face'>[];

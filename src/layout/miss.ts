@@ -2,6 +2,7 @@ import type { Job, Miss, Top } from '../job';
 import { formatLength } from '../units';
 import { deepest, longest, stripPlaces } from './columns';
 import type { Candidate } from './placement';
+import { offeredTo } from './sapwood';
 import { type FaceStock, without } from './stock';
 
 /** Depth that the stock can give a top in one piece, and in two. mm. */
@@ -92,6 +93,21 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
               `It would be had but for ${far.map(({ name }) => name).join('; ')}: see how deep that goes, and say so under Stock.`,
             ]
           : ['Allow one of them, or plan a key on a crack.']),
+      ].join(' '),
+    );
+  }
+  const bestHeart = clearOf(stock.map((face) => offeredTo(top, face)));
+  if (bestHeart < least) {
+    return miss(
+      'sapwood',
+      least - bestHeart,
+      [
+        bestHeart > 0
+          ? `${top.name}: without sapwood these slabs give a depth of ${say(bestHeart)}, ${say(least - bestHeart)} too little.`
+          : `${top.name}: no slab gives it without sapwood.`,
+        top.front === 'live'
+          ? 'A live edge is where sapwood lies: let it show, or ask for a straight front.'
+          : 'Let sapwood show, or ask for less depth.',
       ].join(' '),
     );
   }

@@ -6,6 +6,7 @@ import { stripPlaces } from './columns';
 import { planOf } from './figures';
 import { whyNot } from './miss';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
+import { offeredTo } from './sapwood';
 import { grainOfPairs } from './seam-grain';
 import { seamPlaces } from './seam-places';
 import { type FaceStock, type Pictures, prepareStock, stockOf } from './stock';
@@ -42,7 +43,8 @@ async function placesOf(
 ): Promise<Places> {
   const found: Candidate[] = [];
   const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
-  const views = offers(stock, top, Object.keys(job.tops).length);
+  const offered = stock.map((face) => offeredTo(top, face));
+  const views = offers(offered, top, Object.keys(job.tops).length);
   for (const view of views) {
     for (const face of view) {
       for (const place of stripPlaces(face, wish)) {

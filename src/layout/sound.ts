@@ -1,6 +1,7 @@
 import { applyToRegions, difference, rectangle, regionsArea } from '../geometry';
 import type { Strip, Top } from '../job';
 import type { KeptOff } from './kept-off';
+import { offeredTo } from './sapwood';
 import type { FaceStock } from './stock';
 import { type StripSpec, stripInTop, stripMap } from './strips';
 
@@ -19,7 +20,7 @@ export function refusalOf(stock: FaceStock, strip: Strip, spec: StripSpec, top: 
   const map = stripMap(strip);
   const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
   const whole = { outer: body, holes: [] };
-  for (const { why, area } of stock.keptOff) {
+  for (const { why, area } of offeredTo(top, stock).keptOff) {
     const spoilt = difference([whole], [...difference([whole], applyToRegions(map, area)), ...covered]);
     if (regionsArea(spoilt) > SLIVER) return why;
   }

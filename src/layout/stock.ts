@@ -13,6 +13,7 @@ import {
 } from '../job';
 import type { FacePicture } from '../raster';
 import { type Memo, slabReadings, slabSurfaces, smoothFaces } from '../surface';
+import { defectArea } from './defect-area';
 import { fromFarFace } from './far-face';
 import { type KeptOff, keptOff } from './kept-off';
 
@@ -33,6 +34,8 @@ export interface FaceStock {
   readonly keptOff: readonly KeptOff[];
   /** All of it together. */
   readonly forbidden: readonly Region<'face'>[];
+  /** What its sapwood covers, as far as it is known, margin included. */
+  sapwood(): readonly Region<'face'>[];
   /** Null until the face has been photographed. */
   readonly picture: FacePicture | null;
   readonly defects: readonly Defect[];
@@ -98,6 +101,7 @@ export function prepareStock(job: Job, pictures: Pictures): FaceStock[] {
           inside: offset([face.outline], -margin),
           keptOff: off,
           forbidden: off.flatMap(({ area }) => area),
+          sapwood: once(() => face.sapwood.flatMap((polygon) => defectArea({ polygon }, margin))),
           picture: pictures.get(key) ?? null,
           defects,
           hidden: face.hidden,

@@ -1,5 +1,6 @@
 import { ringArea } from '../geometry';
 import type { Candidate } from './placement';
+import { sapwoodAlong } from './sapwood';
 
 /**
  * What a place is worth. Placing a top at all outweighs everything else together; then the seam, the thickness to spare, little waste
@@ -10,6 +11,8 @@ const SEAM = 200;
 const SPARE = 60;
 const WASTE = 100;
 const PRICE = 60;
+/** Sapwood along the whole of a top that wants it, nearly as much as a seam that cannot be seen. */
+const SAPWOOD = 150;
 
 /** A seam as continuous as uncut wood's median loses nothing against wood without a seam. */
 const AS_UNCUT = 0.5;
@@ -39,13 +42,19 @@ function priceShare(candidate: Candidate): number {
   return total / (total + USUAL_PRICE);
 }
 
+/** Share of the length of a top that wants sapwood over which it shows; 0 for others. */
+function wantedSapwood({ top, placement, stock }: Candidate): number {
+  if (top.sapwood !== 'wanted') return 0;
+  const sapwood = stock.map(({ slab, face }) => slab.faces[face].sapwood);
+  return sapwoodAlong(placement.strips, sapwood, top.length);
+}
+
 /** Worth of a candidate; more is better, always above 0. */
 export function worth(candidate: Candidate): number {
   const { joints, thickness } = candidate.placement;
   const seams = joints.length === 0 ? 1 : Math.min(...joints.map(({ blend }) => seamValue(blend)));
   const spare = thickness === null ? 0 : Math.min(1, Math.max(0, thickness - candidate.top.thickness) / ENOUGH);
   const area = candidate.top.length * candidate.top.depth[0];
-  return (
-    PLACED + area * 1e-6 + SEAM * seams + SPARE * spare - WASTE * unused(candidate) - PRICE * priceShare(candidate)
-  );
+  const wished = SEAM * seams + SPARE * spare + SAPWOOD * wantedSapwood(candidate);
+  return PLACED + area * 1e-6 + wished - WASTE * unused(candidate) - PRICE * priceShare(candidate);
 }

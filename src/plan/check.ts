@@ -50,7 +50,10 @@ function faceOf(job: Job, strip: Strip): Face | undefined {
   return job.flitches[strip.flitch]?.slabs[strip.slab]?.faces[strip.face];
 }
 
-function forbidden(defects: readonly Defect[], margin: number): Region<'face'>[] {
+/** What of a defect says which wood it forbids. */
+type Bounded = Pick<Defect, 'permit' | 'polygon' | 'line'>;
+
+function forbidden(defects: readonly Bounded[], margin: number): Region<'face'>[] {
   return defects
     .filter(({ permit }) => permit === 'avoid')
     .flatMap((defect) => {
@@ -135,12 +138,14 @@ function checkStrip(job: Job, top: Top, strip: Strip, where: string): Fault[] {
   }
   const map = mapOf(strip);
   const covered = Object.values(top.covered).map(({ polygon }) => solid(polygon));
-  const holds = (defect: Defect): boolean => {
+  const holds = (defect: Bounded): boolean => {
     const laid = applyToRegions(map, forbidden([defect], margin));
     return regionsArea(difference(intersection([solid(applyAll(map, strip.finished))], laid), covered)) > SLIVER;
   };
   for (const defect of Object.values(face.defects))
     if (holds(defect)) say(`It holds the ${defect.kind} "${defect.id}", which is to be kept off.`);
+  if (top.sapwood === 'not' && face.sapwood.some((polygon) => holds({ polygon, permit: 'avoid' })))
+    say('It holds sapwood, which is not wanted.');
   for (const defect of fromBelow(job, strip))
     if (holds(defect))
       say(

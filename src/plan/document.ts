@@ -4,7 +4,7 @@ import type { BlankReport, PlanReport, SlabReport, TopReport } from './report';
 
 const faceOf = ({ flitch, slab, face }: SlabReport) => ({ flitch, slab, face });
 
-function placementOf({ id, name, outline, size, placement, cracks, hold, weight, movement }: TopReport) {
+function placementOf({ id, name, outline, size, placement, cracks, sapwood, hold, weight, movement }: TopReport) {
   const strips = placement.strips.map(({ flitch, slab, face, toTop, finished, rough }) => ({
     flitch,
     slab,
@@ -24,6 +24,7 @@ function placementOf({ id, name, outline, size, placement, cracks, hold, weight,
     gives: placement.thickness,
     strips,
     cracks,
+    sapwood,
     hold,
     weight,
     movement,

@@ -19,6 +19,7 @@ export type {
   Verdict,
   WorkStep,
 } from './report';
+export { sapwoodWords } from './sapwood';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { topPicture } from './top-picture';

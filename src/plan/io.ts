@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { flattenOutput } from '../flattening';
 import type { Frame, Point } from '../geometry';
-import { DEFECT_KINDS, planSchema, shapes } from '../job';
+import { DEFECT_KINDS, planSchema, SAPWOOD_WISHES, shapes } from '../job';
 import { keysOutput } from '../keys';
 
 /** The shape of `plan.json` (COMMANDS, plan). Lengths in mm, areas in mm2, money in the job's currency. */
@@ -43,6 +43,11 @@ const placement = v.strictObject({
       proposed: v.pipe(v.boolean(), v.description('A photo proposed it and nobody confirmed it')),
     }),
   ),
+  sapwood: v.strictObject({
+    wish: v.picklist(SAPWOOD_WISHES),
+    along: v.pipe(share, v.description('Share of the length over which it shows, as far as it is known')),
+    untold: v.pipe(v.array(text), v.description('Slabs on which it is not told from the heart')),
+  }),
   hold: keysOutput.entries.hold,
   weight: v.nullable(v.strictObject({ kg: finite, ...range })),
   movement: nullable(

@@ -2,6 +2,7 @@ import { defectLetters, isProposed, type Job, NOT_CONFIRMED } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
 import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
+import { sapwoodWords } from './sapwood';
 
 const step = (name: string, detail: string, ...cautions: Work[]): WorkStep => ({ step: name, detail, cautions });
 
@@ -25,6 +26,7 @@ export function workOrder(
       ...unseenSteps(job, slabs),
       ...farSteps(slabs),
       ...proposedSteps(slabs),
+      ...sapwoodSteps(tops),
       step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
       step(
         'Drill the marks',
@@ -153,6 +155,18 @@ function proposedSteps(slabs: readonly SlabReport[]): WorkStep[] {
     step(
       'Confirm what the photos proposed',
       `${named.join('. ')}. The plan counts on them, though they are ${NOT_CONFIRMED}: see that each is there, and settle it under Stock.`,
+    ),
+  ];
+}
+
+/** Where no sapwood is wanted and it is not known where it lies. */
+function sapwoodSteps(tops: readonly TopReport[]): WorkStep[] {
+  const doubts = tops.filter(({ sapwood }) => sapwood.wish === 'not' && sapwood.untold.length > 0);
+  if (doubts.length === 0) return [];
+  return [
+    step(
+      'Look for sapwood',
+      doubts.map(({ name, sapwood }) => `${name}: ${sapwoodWords(sapwood).join(' ')}`).join(' '),
     ),
   ];
 }

@@ -3,6 +3,7 @@ import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
 import type { CutFirst } from './before-flattening';
+import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
 import type { WoodReport } from './wood-report';
 
@@ -59,6 +60,7 @@ export interface TopReport {
     /** A photo proposed it and nobody confirmed it: its keys stand on a guess. */
     readonly proposed: boolean;
   }[];
+  readonly sapwood: TopSapwood;
   readonly keys: readonly Key[];
   readonly hold: KeysOutput['hold'];
   /** Cracks that no key could be placed on, with the reason. */

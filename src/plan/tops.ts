@@ -16,6 +16,7 @@ import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
+import { topSapwood } from './sapwood';
 
 /** Wood kept between a key and a seam, mm (ours). */
 const OFF_SEAM = 10;
@@ -119,6 +120,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     size: { length: top.length, depth: [least, most], thickness: top.thickness },
     seams,
     cracks,
+    sapwood: topSapwood(job, top, placement),
     keys: placed.keys,
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),

@@ -154,7 +154,7 @@ export class Process {
   sigma(place: Place): number {
     const towards = forward(this.#lower, this.#places.length, this.#towards(place));
     const known = towards.reduce((sum, u) => sum + u * u, 0);
-    return Math.sqrt(Math.max(0, covariance(place, place, this.#extent, this.#rest) - known) + SAWN ** 2);
+    return Math.sqrt(Math.max(0, covariance(place, place, this.#extent, this.#rest) - known) + ROUGH ** 2);
   }
 
   /**

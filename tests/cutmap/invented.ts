@@ -310,6 +310,7 @@ export function inventedReport(
       pocket: bowtie(at, 90, 50.3, 27),
       template: bowtie(at, 110, 76, 48),
     })),
+    sapwood: { wish: 'allowed', along: 0, untold: [] },
     hold: { keys: 9000, wood: 5000, ratio: 1.8, note: 'invented' },
     keysRefused: [{ crack: 'crack-2', reason: 'It is too near to the edge for the smallest key.' }],
     weight: { kg: 30, least: 27, most: 33 },

@@ -1,5 +1,5 @@
 import type { Job } from '../../job';
-import { moistureDoubts, type PlanReport, stockApart } from '../../plan';
+import { moistureDoubts, type PlanReport, sapwoodWords, stockApart } from '../../plan';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
@@ -95,6 +95,15 @@ export function Layout({ store }: StageProps) {
                 </p>
               ))}
           {plan && computed?.plan === plan && <KeptOffBelow report={computed.report} />}
+          {plan &&
+            computed?.plan === plan &&
+            computed.report.tops.flatMap(({ id, name, sapwood }) =>
+              sapwoodWords(sapwood).map((words) => (
+                <p key={`${id}${words}`} class="note">
+                  <strong>{name}:</strong> {words}
+                </p>
+              )),
+            )}
           {plan && Object.keys(plan.placements).length > 0 && (
             <button
               type="button"

@@ -13,6 +13,7 @@ const REFUSED: Readonly<Record<Refusal, string>> = {
   wood: 'The joint would leave the wood, or come nearer to its edge than the photo is sure of.',
   defect: 'A defect that is to be kept off would come into the top.',
   'far defect': 'A defect of the other face, which is to be kept off here, too, would come into the top.',
+  sapwood: 'Sapwood, which is not wanted, would come into the top.',
 };
 
 const QUIET = () => {};

@@ -14,6 +14,12 @@ const FAST = [
   ['back', 'its back edge'],
 ] as const;
 
+const SAPWOOD = [
+  ['wanted', 'wanted'],
+  ['allowed', 'may show'],
+  ['not', 'not wanted'],
+] as const;
+
 /** One wanted top. */
 export function TopCard({ store, top }: { store: JobStore; top: Top }) {
   const edit = (name: string, change: (own: Top) => void) =>
@@ -56,6 +62,7 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
           value={top.seams}
           onChange={set('seams', 'Seams')}
         />
+        <ChoiceField label="Sapwood" value={top.sapwood} options={SAPWOOD} onChange={set('sapwood', 'Sapwood')} />
         <ChoiceField label="Screwed fast at" value={top.fast} options={FAST} onChange={set('fast', 'Fixing')} />
         <LengthField label="Narrowest strip" value={top.leastStrip} onChange={set('leastStrip', 'Narrowest strip')} />
       </div>
