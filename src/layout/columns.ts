@@ -28,6 +28,8 @@ export interface StripWish {
   readonly front: 'live' | 'straight';
   /** Largest angle against the slab that may be tried, degrees. */
   readonly angle: number;
+  /** Sapwood that should show in it; left out where nobody asks for that. */
+  readonly sapwood?: readonly Region<'face'>[];
 }
 
 /** Coarse enough to be quick; what is found here is measured again on the exact outline. */
@@ -36,11 +38,15 @@ const DEGREE_STEP = 0.5;
 /** How many places of one slab are worth a closer look. */
 const KEPT = 24;
 
+type Stretches = readonly (readonly [from: number, to: number])[];
+
 interface Column {
   /** The wood's edge towards the front; NaN where the wood in front is not usable. */
   readonly front: number;
   /** Usable wood, as stretches of y. */
-  readonly stretches: readonly (readonly [number, number])[];
+  readonly stretches: Stretches;
+  /** Sapwood that should show. */
+  readonly sapwood: Stretches;
 }
 
 /** The slab turned so that x runs along the wish, and looked at in upright columns. */
@@ -69,30 +75,52 @@ function scan(rings: readonly Polygon<'top'>[], minX: number, count: number): nu
   return ys;
 }
 
-function turned(stock: FaceStock, wood: readonly Region<'face'>[], degrees: number): TurnedSlab {
+/** The same lines' stretches inside regions. */
+function stretchesIn(
+  regions: readonly Region<'face'>[],
+  toTurned: Affine<'face', 'top'>,
+  minX: number,
+  count: number,
+): Stretches[] {
+  const rings = regions.flatMap(({ outer, holes }) => [outer, ...holes].map((ring) => applyAll(toTurned, ring)));
+  return scan(rings, minX, count).map((ys) => {
+    const stretches: [number, number][] = [];
+    for (let i = 0; i + 1 < ys.length; i += 2) stretches.push([ys[i] as number, ys[i + 1] as number]);
+    return stretches;
+  });
+}
+
+function turned(
+  stock: FaceStock,
+  wood: readonly Region<'face'>[],
+  sapwood: readonly Region<'face'>[],
+  degrees: number,
+): TurnedSlab {
   const toTurned = rigid<'face', 'top'>(-degrees, 0, 0);
   const ring = applyAll(toTurned, stock.outline.outer);
-  const rings = wood.flatMap(({ outer, holes }) => [outer, ...holes].map((r) => applyAll(toTurned, r)));
   const { minX, maxX } = bounds(ring);
   const count = Math.floor((maxX - minX) / COLUMN) + 1;
   const edges = scan([ring], minX, count);
   // Along a slanting edge the margin, square to the edge, is longer across the column.
   const reach = 3 * stock.margin + 1;
-  const columns = scan(rings, minX, count).map((ys, k): Column => {
-    const stretches: [number, number][] = [];
-    for (let i = 0; i + 1 < ys.length; i += 2) stretches.push([ys[i] as number, ys[i + 1] as number]);
+  const wanted = stretchesIn(sapwood, toTurned, minX, count);
+  const columns = stretchesIn(wood, toTurned, minX, count).map((stretches, k): Column => {
     const edge = edges[k]?.[0];
     const first = stretches[0];
     const open = edge !== undefined && first !== undefined && first[0] - edge <= reach;
-    return { front: open ? edge : Number.NaN, stretches };
+    return { front: open ? edge : Number.NaN, stretches, sapwood: wanted[k] ?? [] };
   });
   return { toTurned, degrees, minX, columns };
 }
 
-const common = (
-  a: readonly (readonly [number, number])[],
-  b: readonly (readonly [number, number])[],
-): (readonly [number, number])[] =>
+/** Share of a strip's columns in which sapwood lies between its front and its back. */
+function sapwoodShown({ columns }: TurnedSlab, start: number, count: number, from: number, to: number): number {
+  let shown = 0;
+  for (let i = start; i < start + count; i++) if (columns[i]?.sapwood.some(([s, e]) => s < to && e > from)) shown++;
+  return shown / count;
+}
+
+const common = (a: Stretches, b: Stretches): Stretches =>
   a.flatMap(([s, e]) =>
     b.flatMap(([t, f]) => (Math.min(e, f) > Math.max(s, t) ? [[Math.max(s, t), Math.min(e, f)] as const] : [])),
   );
@@ -112,14 +140,18 @@ function look(slab: TurnedSlab, start: number, count: number) {
   return { nearest, farthest, end, through };
 }
 
-function* windows(stock: FaceStock, wish: Pick<StripWish, 'length' | 'front' | 'angle'>, avoidDefects: boolean) {
+function* windows(
+  stock: FaceStock,
+  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'sapwood'>,
+  avoidDefects: boolean,
+) {
   const wood = avoidDefects ? usable(stock) : stock.inside;
   const count = Math.ceil(wish.length / COLUMN) + 1;
   for (const half of [0, 180]) {
     // A straight strip is the same wood either way round.
     if (half === 180 && wish.front === 'straight') continue;
     for (let d = -wish.angle; d <= wish.angle + 1e-9; d += DEGREE_STEP) {
-      const slab = turned(stock, wood, d + half);
+      const slab = turned(stock, wood, wish.sapwood ?? [], d + half);
       for (let start = 0; start + count <= slab.columns.length; start++)
         yield { slab, start, ...look(slab, start, count) };
     }
@@ -132,16 +164,47 @@ function backEdge(slab: TurnedSlab, start: number, y: number, length: number): S
   return [apply(toFace, [x, y] as const), apply(toFace, [x + length, y] as const)];
 }
 
+interface Found extends StripPlace {
+  readonly start: number;
+  /** Less is better: how much a live edge swings, or minus the depth. */
+  readonly rank: number;
+  /** Share of the length over which wanted sapwood shows. */
+  readonly shown: number;
+}
+
+const byShape = (a: Found, b: Found): number =>
+  a.rank - b.rank || Math.abs(a.degrees % 180) - Math.abs(b.degrees % 180) || a.start - b.start;
+
+/** The first of a ranking, none near to one before it. */
+function apart(ranked: readonly Found[], most: number): Found[] {
+  const kept: Found[] = [];
+  for (const place of ranked) {
+    const near = kept.some(
+      (k) =>
+        k.degrees === place.degrees &&
+        Math.abs(k.start - place.start) * COLUMN < 50 &&
+        Math.abs(k.back[0][1] - place.back[0][1]) < 20,
+    );
+    if (!near) kept.push(place);
+    if (kept.length === most) break;
+  }
+  return kept;
+}
+
 /**
- * Places of one slab that give a strip as wished, the calmest live edges first; none where the slab is too small.
- * Depths are to a column's width; frontDepth of strips.ts measures them exactly.
+ * Places of one slab that give a strip as wished, the calmest live edges first, and in turn with them, where sapwood should show, those that
+ * show the most; none where the slab is too small. Depths are to a column's width; frontDepth of strips.ts measures them exactly.
  */
 export function stripPlaces(stock: FaceStock, wish: StripWish, avoidDefects = true): StripPlace[] {
   const [least, most] = wish.depth;
-  const found: (StripPlace & { readonly start: number; readonly rank: number })[] = [];
+  const count = Math.ceil(wish.length / COLUMN) + 1;
+  const wanted = wish.sapwood !== undefined && wish.sapwood.length > 0;
+  const found: Found[] = [];
   for (const { slab, start, nearest, farthest, end, through } of windows(stock, wish, avoidDefects)) {
     const offer = (y: number, depth: readonly [number, number], rank: number): void => {
-      found.push({ stock, back: backEdge(slab, start, y, wish.length), depth, degrees: slab.degrees, start, rank });
+      const shown = wanted ? sapwoodShown(slab, start, count, y - depth[1], y) : 0;
+      const back = backEdge(slab, start, y, wish.length);
+      found.push({ stock, back, depth, degrees: slab.degrees, start, rank, shown });
     };
     if (wish.front === 'live') {
       const low = farthest + least;
@@ -157,19 +220,14 @@ export function stripPlaces(stock: FaceStock, wish: StripWish, avoidDefects = tr
       for (const front of new Set([s, (s + e - depth) / 2, e - depth])) offer(front + depth, [depth, depth], -depth);
     }
   }
-  found.sort((a, b) => a.rank - b.rank || Math.abs(a.degrees % 180) - Math.abs(b.degrees % 180) || a.start - b.start);
-  const kept: typeof found = [];
-  for (const place of found) {
-    const near = kept.some(
-      (k) =>
-        k.degrees === place.degrees &&
-        Math.abs(k.start - place.start) * COLUMN < 50 &&
-        Math.abs(k.back[0][1] - place.back[0][1]) < 20,
-    );
-    if (!near) kept.push(place);
-    if (kept.length === KEPT) break;
-  }
-  return kept;
+  found.sort(byShape);
+  if (!wanted) return apart(found, KEPT);
+  const shows = apart(
+    [...found].sort((a, b) => b.shown - a.shown || byShape(a, b)),
+    KEPT / 2,
+  );
+  const fits = apart(found, KEPT / 2);
+  return fits.flatMap((place, i) => [shows[i] ?? place, place]);
 }
 
 /** The deepest strip of that length that the slab could give, mm; 0 where it is too short. */

@@ -43,11 +43,12 @@ async function placesOf(
 ): Promise<Places> {
   const found: Candidate[] = [];
   const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
+  const sapwood = (face: FaceStock) => (top.sapwood === 'wanted' ? { sapwood: face.sapwood() } : {});
   const offered = stock.map((face) => offeredTo(top, face));
   const views = offers(offered, top, Object.keys(job.tops).length);
   for (const view of views) {
     for (const face of view) {
-      for (const place of stripPlaces(face, wish)) {
+      for (const place of stripPlaces(face, { ...wish, ...sapwood(face) })) {
         const candidate = onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
         if (candidate) found.push(candidate);
       }

@@ -22,7 +22,13 @@ export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pi
     const behind = middle - inFront;
     if (behind < top.leastStrip) continue;
     const band = [Math.max(top.leastStrip, inFront - half), inFront + half] as const;
-    const fronts = stripPlaces(front, { length: top.length, depth: band, front: top.front, angle: shop.seam.angle });
+    const fronts = stripPlaces(front, {
+      length: top.length,
+      depth: band,
+      front: top.front,
+      angle: shop.seam.angle,
+      ...(top.sapwood === 'wanted' && { sapwood: front.sapwood() }),
+    });
     const backs = stripPlaces(back, {
       length: top.length,
       depth: [behind, behind],
