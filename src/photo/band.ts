@@ -42,21 +42,27 @@ export function sampleBand(
   // Between pixels only where the band is finer than they are.
   const between = step < mmPerPx;
   const one = new Float32Array(4);
+  const [green, blue] = channels === 1 ? [0, 0] : [1, 2];
   for (let row = 0; row < stations.length; row++) {
     const { at, normal } = stations[row] as Station;
-    for (let c = 0; c < columns; c++) {
+    const [u0, v0] = [(at[0] - x0) / mmPerPx - 0.5, (at[1] - y0) / mmPerPx - 0.5];
+    const [perU, perV] = [normal[0] / mmPerPx, normal[1] / mmPerPx];
+    for (let c = 0, k = row * columns; c < columns; c++, k++) {
       const t = from + c * step;
-      const u = (at[0] + t * normal[0] - x0) / mmPerPx - 0.5;
-      const v = (at[1] + t * normal[1] - y0) / mmPerPx - 0.5;
+      const [u, v] = [u0 + t * perU, v0 + t * perV];
       const [i, j] = [Math.round(u), Math.round(v)];
-      const k = row * columns + c;
       if (i < 0 || j < 0 || i >= width || j >= height) continue;
       valid[k] = hides[j * width + i] ? 0 : 1;
-      if (between) sample(raster, u, v, one);
-      const pixel = (j * width + i) * channels;
-      for (let ch = 0; ch < 3; ch++) {
-        const from = channels === 1 ? 0 : ch;
-        data[k * 3 + ch] = (between ? one[from] : raster.data[pixel + from]) as number;
+      if (between) {
+        sample(raster, u, v, one);
+        data[k * 3] = one[0] as number;
+        data[k * 3 + 1] = one[green] as number;
+        data[k * 3 + 2] = one[blue] as number;
+      } else {
+        const pixel = (j * width + i) * channels;
+        data[k * 3] = raster.data[pixel] as number;
+        data[k * 3 + 1] = raster.data[pixel + green] as number;
+        data[k * 3 + 2] = raster.data[pixel + blue] as number;
       }
     }
   }
@@ -109,20 +115,18 @@ export function shortestPath(
 ): Int32Array {
   const rows = cost.length / columns;
   const from = new Int16Array(cost.length);
-  let best = Float64Array.from(cost.subarray(0, columns));
+  let [best, next] = [Float64Array.from(cost.subarray(0, columns)), new Float64Array(columns)];
   for (let row = 1; row < rows; row++) {
-    const next = new Float64Array(columns).fill(Infinity);
-    for (let c = 0; c < columns; c++) {
+    for (let c = 0, i = row * columns; c < columns; c++, i++) {
+      let [least, by] = [Infinity, 0];
       for (let k = Math.max(0, c - most); k <= Math.min(columns - 1, c + most); k++) {
         const total = (best[k] as number) + bend * Math.abs(k - c);
-        if (total < (next[c] as number)) {
-          next[c] = total;
-          from[row * columns + c] = k;
-        }
+        if (total < least) [least, by] = [total, k];
       }
-      next[c] = (next[c] as number) + (cost[row * columns + c] as number);
+      next[c] = least + (cost[i] as number);
+      from[i] = by;
     }
-    best = next;
+    [best, next] = [next, best];
   }
   const path = new Int32Array(rows);
   let c = best.indexOf(Math.min(...best));

@@ -4,6 +4,7 @@ import { type Axis, axisOf, extent, fitLine, place, type Straight, steps, within
 import { edgeCost, type Kind, pointAt, sampleBand, shortestPath, stationsAlong, stepAcross } from './band';
 import { endLine, endOf, STIFF } from './ends';
 import { clearness, likeness } from './likeness';
+import { leastAround, meanAround, medianAround, mostAround } from './running';
 import type { Mask } from './segment';
 import { type Settled, settle } from './settle';
 
@@ -21,8 +22,9 @@ const INWARD = 60;
 const OUTWARD = 70;
 /** Width over which wood and what is beyond it are compared, mm. */
 const REACH = 6;
-/** Half the length over which the rough side is smoothed, stations. */
+/** Half the length over which the rough side is smoothed, and over which the edge is that was found from it, stations. */
 const SMOOTH = 30;
+const AGAIN = 8;
 /** Clearness over a whole side from which dark bark beyond light wood is believed; floors and shadows gave a third of that. */
 const BELIEVED = 0.5;
 /** A side with no bark is taken for sawn where all but this share lies this near to a straight line, mm. */
@@ -108,7 +110,7 @@ function side(
       : settled(smoothed(evenedOut(line, sign), 3), 'either', SUPPLE);
   }
   // Drawn on once more from the wood's own edge, which may flare where the heart does not.
-  const again = drawnOn(smoothed(far.line, SMOOTH / 4), ends);
+  const again = drawnOn(smoothed(far.line, AGAIN), ends);
   const edge = follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line;
   return settled(smoothed(evenedOut(edge, sign), 3), 'both', SUPPLE);
 }
@@ -161,7 +163,10 @@ const LEARNT = 0.7;
 const WITHIN = [-45, -4] as const;
 const BEYOND_IT = [4, 60] as const;
 
-/** The path of the clearest edge near a line, by its colours alone and then by what they taught, and how clear it is by itself, 0..1. */
+/**
+ * The path of the clearest edge near a line, by its colours alone and then by what they taught, and how clear it is by itself, 0..1. What lies
+ * over the edge for less than BITE stations then lies half within, half beyond what is learnt from.
+ */
 function follow(
   picture: FacePicture,
   hides: Uint8Array,
@@ -177,13 +182,20 @@ function follow(
     sign,
   );
   const band = sampleBand(picture, hides, stations, from - ROOM, to + ROOM, STEP);
-  const far = (c: number) => Math.abs(band.from + (c % band.columns) * STEP - (from + to) / 2) > (to - from) / 2;
-  const cost = edgeCost(band, kind, REACH).map((v, i) => (far(i) ? 0 : Math.max(v, -1)));
-  const first = shortestPath(cost, band.columns, PATH);
-  const like = likeness(band, medians(first), WITHIN, BEYOND_IT);
+  const { columns } = band;
+  const sought = Array.from(
+    { length: columns },
+    (_, c) => Math.abs(band.from + c * STEP - (from + to) / 2) <= (to - from) / 2,
+  );
+  const alone = edgeCost(band, kind, REACH);
+  const cost = alone.map((v, i) => (sought[i % columns] ? Math.max(v, -1) : 0));
+  const first = medianAround(shortestPath(cost, columns, PATH), BITE, columns);
+  const like = likeness(band, first, WITHIN, BEYOND_IT);
   const learnt = like ? clearness(stepAcross(band, like, REACH)) : null;
-  const taught = learnt ? cost.map((v, i) => (far(i) ? 0 : ALONE * v - LEARNT * (learnt[i] as number))) : cost;
-  const path = shortestPath(taught, band.columns, PATH);
+  const taught = learnt
+    ? cost.map((v, i) => (sought[i % columns] ? ALONE * v - LEARNT * (learnt[i] as number) : 0))
+    : cost;
+  const path = shortestPath(taught, columns, PATH);
   const found = stations.map((station, i) => {
     const [x, y] = pointAt(band, station, path[i] as number);
     const [dx, dy] = [x - axis.middle[0], y - axis.middle[1]];
@@ -191,16 +203,9 @@ function follow(
   });
   return {
     line: found,
-    evidence: -path.reduce((sum, c, i) => sum + (cost[i * band.columns + c] as number), 0) / path.length,
+    evidence: -path.reduce((sum, c, i) => sum + (cost[i * columns + c] as number), 0) / path.length,
   };
 }
-
-/** The running median of a path over BITE rows either way: what lies over the edge for a short way then lies half within, half beyond. */
-const medians = (path: Int32Array): Int32Array =>
-  path.map((_, i) => {
-    const part = path.slice(Math.max(0, i - BITE), i + BITE + 1).sort();
-    return part[part.length >> 1] as number;
-  });
 
 const PATH = { most: 2, bend: 0.15 };
 /** So much more on either side of where the edge is sought, to learn colours from, mm. */
@@ -217,27 +222,25 @@ function roughSide(mask: Mask, axis: Axis, sign: -1 | 1): Line {
 
 /** Bites up to twice BITE long filled: the least of the greatest within that length (a closing along the side). */
 function closed(line: Line, sign: -1 | 1): Line {
-  const window = (values: readonly number[], pick: (...v: number[]) => number) =>
-    values.map((_, i) => pick(...values.slice(Math.max(0, i - BITE), i + BITE + 1)));
-  const out = window(
-    window(
+  const out = leastAround(
+    mostAround(
       line.map(({ t }) => sign * t),
-      Math.max,
+      BITE,
     ),
-    Math.min,
+    BITE,
   );
   return line.map(({ s }, i) => ({ s, t: sign * (out[i] as number) }));
 }
 
 /** Mean over `half` stations either way. */
 function smoothed(line: Line, half: number): Line {
-  return line.map((_, i) => {
-    const part = line.slice(Math.max(0, i - half), i + half + 1);
-    return {
-      s: part.reduce((sum, p) => sum + p.s, 0) / part.length,
-      t: part.reduce((sum, p) => sum + p.t, 0) / part.length,
-    };
-  });
+  const [s, t] = (['s', 't'] as const).map((key) =>
+    meanAround(
+      line.map((p) => p[key]),
+      half,
+    ),
+  ) as [Float64Array, Float64Array];
+  return line.map((_, i) => ({ s: s[i] as number, t: t[i] as number }));
 }
 
 /** The line without what lies near or beyond the ends, drawn straight on over both. */
