@@ -1,4 +1,4 @@
-import { dryingWords, fixingRows, glueWords, seasonWords, weightWords } from '../plan';
+import { dryingWords, fixingRows, glueWords, pithWords, seasonWords, weightWords } from '../plan';
 import type { Work } from '../wood';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import type { Draft } from './page';
@@ -42,12 +42,13 @@ function blanks(request: SheetRequest): Block[] {
       slab.blanks.map((blank) => [blank.id, `${slab.name}, ${blank.topName} strip ${blank.strip + 1}`] as const),
     ),
   );
-  return report.wood.blanks.flatMap(({ id, weight, lift, drying }) => {
+  return report.wood.blanks.flatMap(({ id, weight, lift, drying, pith }) => {
     const words = [
       ...(weight ? [`Rough-cut it weighs ${weightWords(weight, lift, units)}.`] : []),
       ...(drying
         ? dryingWords(drying, units)
         : ['Without a moisture and a thickness nothing can be said of its weight and of how it dries.']),
+      ...(pith ? [pithWords(pith)] : []),
     ];
     return [
       heading(named.get(id) ?? id, width, typeface),

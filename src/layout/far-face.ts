@@ -45,6 +45,12 @@ export function farDefects(slab: Slab, face: FaceName): Defect[] {
   return Object.values(slab.faces[otherFace(face)].defects).map((defect) => mirrored(defect, map));
 }
 
+/** Where the other face says that the pith runs, laid under this one; null where it says nothing or the faces are not tied. */
+export function farPith(slab: Slab, face: FaceName): Point<'face'>[] | null {
+  const map = ontoFace(slab, face);
+  return (map && slab.faces[otherFace(face)].pith?.map((p) => apply(map, p))) ?? null;
+}
+
 /**
  * Whether a defect counts on the face across from its own: where it goes through, and where it is to be kept off and nobody said that it stops
  * short. A hole seen on one face alone may be open to anywhere on its way to the other, so it costs wood until somebody has looked.

@@ -1,6 +1,6 @@
 export { cutsOf, type SawCut } from './cuts';
 export { defectArea } from './defect-area';
-export { farDefects, farLetters, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
+export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
 export { withPlacement } from './figures';
 export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';

@@ -1,6 +1,7 @@
 import type { Segment } from '../geometry';
 import type { PlanOutput } from './io';
 import type { BlankReport, PlanReport, SlabReport, TopReport } from './report';
+import type { WoodReport } from './wood-report';
 
 const faceOf = ({ flitch, slab, face }: SlabReport) => ({ flitch, slab, face });
 
@@ -60,7 +61,12 @@ function apart(flattened: BlankReport['flattening']) {
   return { budget, flattening };
 }
 
-function budgetsOf(slab: SlabReport) {
+function pithOf({ blanks }: WoodReport, id: string): 'holds' | 'may hold' | null {
+  const pith = blanks.find((blank) => blank.id === id)?.pith;
+  return pith ? (pith.sure ? 'holds' : 'may hold') : null;
+}
+
+function budgetsOf(slab: SlabReport, wood: WoodReport) {
   return slab.blanks.map(({ id, top, strip, roughSize, finishedSize, wanted, flattening }) => ({
     blank: id,
     ...faceOf(slab),
@@ -69,6 +75,7 @@ function budgetsOf(slab: SlabReport) {
     roughSize,
     finishedSize,
     wanted,
+    pith: pithOf(wood, id),
     ...apart(flattening),
   }));
 }
@@ -78,7 +85,7 @@ function budgetsOf(slab: SlabReport) {
  * @param files names of the files that stand beside it
  */
 export function planDocument(report: PlanReport, files: readonly string[]): PlanOutput {
-  const { job, plan, tops, slabs, boards, misses, cost, order, verdict } = report;
+  const { job, plan, tops, slabs, boards, misses, cost, order, wood, verdict } = report;
   return {
     job,
     plan: { id: plan.id, name: plan.name, waste: plan.waste },
@@ -90,7 +97,7 @@ export function planDocument(report: PlanReport, files: readonly string[]): Plan
       keys.map((key) => ({ ...key, top: id, crack: cracks[key.crack]?.id ?? String(key.crack) })),
     ),
     refused: tops.flatMap(({ id, keysRefused }) => keysRefused.map((refused) => ({ top: id, ...refused }))),
-    budgets: slabs.flatMap(budgetsOf),
+    budgets: slabs.flatMap((slab) => budgetsOf(slab, wood)),
     offcuts: slabs.flatMap((slab) => slab.offcuts.map((offcut) => ({ ...faceOf(slab), ...offcut }))),
     areas: slabs.map((slab) => ({ ...faceOf(slab), ...slab.areas })),
     slabs: slabs.map((slab) => {

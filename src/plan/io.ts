@@ -101,6 +101,7 @@ const blankBudget = v.strictObject({
   roughSize: v.strictTuple([finite, finite]),
   finishedSize: v.strictTuple([finite, finite]),
   wanted: v.pipe(positive, v.description('Finished thickness that the top wants')),
+  pith: nullable(v.picklist(['holds', 'may hold']), 'Whether the pith runs in it: cracks and cup are to be expected'),
   budget: nullable(budget, 'Null where the slab has no readings: no reading, no thickness'),
   flattening: v.nullable(v.strictObject(flattening)),
 });

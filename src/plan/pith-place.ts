@@ -1,5 +1,6 @@
 import { bounds, centroid, regionArea } from '../geometry';
 import { type Flitch, type Slab, slabsInOrder } from '../job';
+import { farPith } from '../layout';
 import { logMiddle, type PithPlace, type SawnSlab } from '../wood';
 
 /** What a sawmill's blade takes between two slabs, mm: 1.8-2.5 for a band, 4-7 for a circular saw (from memory); of no weight here. */
@@ -17,7 +18,7 @@ export function sawnThickness(slab: Slab): number | null {
 /**
  * Where the log's pith runs past a slab, in the frame of its top face (y of the face, z up and out of it). How high it lies follows from the
  * widths of the flitch's slabs (a log is widest at its middle), upper faces taken as those towards slab 1; where across, from the pith line that
- * its face shows, else its middle. Null where fewer than three slabs of the flitch have an outline and a thickness.
+ * one of its faces shows, else its middle. Null where fewer than three slabs of the flitch have an outline and a thickness.
  */
 export function pithPlace(flitch: Flitch, slab: Slab): PithPlace | null {
   const slabs = slabsInOrder(flitch);
@@ -33,7 +34,8 @@ export function pithPlace(flitch: Flitch, slab: Slab): PithPlace | null {
   });
   const middle = logMiddle(widths);
   if (middle === null) return null;
-  const { pith, outline } = slab.faces.top;
+  const { outline } = slab.faces.top;
+  const pith = slab.faces.top.pith ?? farPith(slab, 'top');
   const across = pith && pith.length > 0 ? pith.reduce((sum, [, y]) => sum + y, 0) / pith.length : null;
   const y = across ?? (outline ? centroid(outline.outer)[1] : null);
   return y === null ? null : { y, z: middle - heightOf(slab) };

@@ -3,6 +3,7 @@ import { type Flitch, findSlab, type Job, moistureOf, type Placement, type Slab 
 import { fromFarFace } from '../layout';
 import { type Drying, dryingOf, findSpecies, fixingOf, glueUp, MOISTURE_APART, weight } from '../wood';
 import { liftOf } from './lifting';
+import { pithHeld } from './pith-held';
 import { pithPlace, sawnThickness } from './pith-place';
 import type { BlankReport, SlabReport, TopReport } from './report';
 import type { BlankWood, TopWood, WoodReport } from './wood-report';
@@ -22,14 +23,15 @@ export function woodReport(job: Job, slabs: readonly SlabReport[], tops: readonl
 function blankWood(job: Job, report: SlabReport, blank: BlankReport): BlankWood {
   const { flitch, slab } = findSlab(job, report.flitch, report.slab);
   const [moisture, thickness] = [moistureOf(flitch, slab), sawnThickness(slab)];
-  if (moisture === null || thickness === null) return { id: blank.id, weight: null, lift: null, drying: null };
+  const pith = pithHeld(flitch, slab, report.face, blank.rough);
+  if (moisture === null || thickness === null) return { id: blank.id, weight: null, lift: null, drying: null, pith };
   const heavy = weight({
     species: flitch.species,
     moisture,
     litres: (ringArea(blank.rough) * thickness) / MM3_PER_LITRE,
   });
   const drying = blankDrying(job, flitch, slab, report.face, blank.rough, moisture, thickness);
-  return { id: blank.id, weight: heavy, lift: liftOf(heavy.kg), drying };
+  return { id: blank.id, weight: heavy, lift: liftOf(heavy.kg), drying, pith };
 }
 
 /** Drying of a blank's section across its slab; a cup is told as it is seen on the face that is up. */

@@ -1,5 +1,6 @@
 import type { Drying, Fixing, GlueUp } from '../wood';
 import type { Lift } from './lifting';
+import type { PithHeld } from './pith-held';
 
 /** Weight with its spread, kg. */
 interface Weight {
@@ -28,6 +29,8 @@ export interface BlankWood {
   readonly lift: Lift | null;
   /** On the way from the moisture now to the site's, seen on the face that is up; null without a moisture or a thickness. */
   readonly drying: Drying | null;
+  /** Null where it does not run in it, as far as is known. */
+  readonly pith: PithHeld | null;
 }
 
 export interface TopWood {

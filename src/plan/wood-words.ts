@@ -30,7 +30,7 @@ export function dryingWords(drying: Drying, units: UnitSystem): string[] {
         ? `The rings stand at about ${ringsDegrees.toFixed(0)}° to the face in its middle: it will hardly cup.`
         : `The rings stand at about ${ringsDegrees.toFixed(0)}° to the face in its middle: its ${hollow} may go hollow by up to ${tenths(Math.abs(cup), units)}.`,
     );
-  } else words.push('Where the pith ran is not known, so neither is which way it will cup.');
+  } else if (ringsDegrees === null) words.push('Where the pith ran is not known, so neither is which way it will cup.');
   if (warning) words.push(warning);
   return words;
 }

@@ -386,7 +386,13 @@ function inventedWood(slabs: readonly SlabReport[]): PlanReport['wood'] {
   return {
     slabs: slabs.map(({ slab, name }) => ({ slab, name, weight, lift })),
     blanks: slabs.flatMap(({ blanks }) =>
-      blanks.map(({ id }, i) => ({ id, weight, lift, drying: i === 0 ? drying : null })),
+      blanks.map(({ id }, i) => ({
+        id,
+        weight,
+        lift,
+        drying: i === 0 ? drying : null,
+        pith: i === 0 ? { sure: true, ratio: 1.4 } : null,
+      })),
     ),
     tops: [{ id: 'counter', name: 'Counter', weight, lift, fixing, glue: [glue] }],
     apart: ['Slab 1 stands at 12 % and Slab 2 at 8 %: not to be glued yet (invented).'],

@@ -3,6 +3,7 @@ import {
   dryingWords,
   fixingRows,
   glueWords,
+  pithWords,
   seasonWords,
   type TopWood,
   weightWords,
@@ -20,6 +21,7 @@ export function BlankWoodCard({ wood }: { wood: BlankWood }) {
       ) : (
         <p class="soft">Without a moisture and a thickness nobody can say how it dries, or what it weighs.</p>
       )}
+      {wood.pith && <p class="note">{pithWords(wood.pith)}</p>}
       {wood.weight && <p>Rough-cut it weighs {weightWords(wood.weight, wood.lift, units)}.</p>}
       {wood.drying && <p class="small soft">{wood.drying.source}</p>}
     </section>
