@@ -24,8 +24,6 @@ const MOST_SKIP = 0.1;
 const TOLD = [0.0025, 0.005, 0.01, 0.02, 0.03, 0.05, 0.075, MOST_SKIP];
 /** Cells that the missed area is measured with. */
 const CELLS = 700;
-/** Spots of the other face that the search looks at. */
-const OTHERS = 300;
 /** Less than this is no gain, mm. */
 const NO_GAIN = 0.001;
 
@@ -70,11 +68,7 @@ function curveOf(
   const area = cells.reduce((sum, cell) => sum + cell.area, 0);
   const weights = Float64Array.from(cells, (cell) => cell.area / area);
   const [own, other] = face === 'top' ? [board.top, board.bottom] : [board.bottom, board.top];
-  // Few of the other face's spots ever bind; with fewer of them what is proven only grows.
-  const stride = Math.ceil(other.length / OTHERS);
-  const binding = first.limits.flatMap(({ face: side, spot }) => (side === face ? [] : [other[spot] as Spot3]));
-  const some = [...other.filter((_, i) => i % stride === 0), ...binding];
-  const problem = { ...across(spots), weights, other: across(some) };
+  const problem = { ...across(spots), weights, other: across(other) };
   const found = bestSkips(problem, TOLD, [[up * first.plane.a, up * first.plane.b]]);
   const all = [...own, ...spots];
   return found.flatMap(({ a, b, level, most }): Accepted[] => {

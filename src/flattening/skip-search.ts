@@ -31,18 +31,29 @@ export interface SkipBest {
 }
 
 /** The search ends when no share can gain more than this, mm. */
-const GAP = 0.05;
+const GAP = 0.02;
 /** Boxes looked at, at most: what is proven by then is told. */
 const MOST_BOXES = 6000;
 
-interface Box {
+/** Tilts from a - da to a + da, and b - db to b + db. */
+interface Tilts {
   readonly a: number;
   readonly b: number;
   /** Half sizes. */
   readonly da: number;
   readonly db: number;
+}
+
+/** The places that can matter at any tilt of a box: cells that may lie under the greatest share's level, spots that may be the farthest. */
+interface Near {
+  readonly cells: Uint32Array;
+  readonly others: Uint32Array;
+}
+
+interface Box extends Tilts {
   /** Bound for each share. */
   readonly most: readonly number[];
+  readonly near: Near;
 }
 
 /** The best board for each of the shares. @param start tilts worth trying first */
@@ -53,23 +64,23 @@ export function bestSkips(
 ): SkipBest[] {
   const look = looker(problem, shares);
   const best = shares.map(() => ({ a: 0, b: 0, thickness: Number.NEGATIVE_INFINITY, level: 0 }));
-  const note = (a: number, b: number): void => {
-    look.at(a, b).forEach(({ thickness, level }, i) => {
+  const note = (a: number, b: number, near: Near): void => {
+    look.at(a, b, near).forEach(({ thickness, level }, i) => {
       if (thickness > (best[i]?.thickness as number)) best[i] = { a, b, thickness, level };
     });
   };
-  for (const [a, b] of start) note(a, b);
+  for (const [a, b] of start) note(a, b, look.all);
   const open = new Queue();
   const whole = { a: 0, b: 0, da: MOST_TILT, db: MOST_TILT };
-  open.add({ ...whole, most: look.most(whole) }, 0);
+  open.add({ ...whole, ...look.bound(whole, look.all) }, 0);
   let boxes = 0;
   for (;;) {
     // What a box may gain most over what is known, over all shares.
-    const gainOf = ({ most }: Box): number =>
-      most.reduce((gain, t, i) => Math.max(gain, t - (best[i]?.thickness as number)), 0);
+    const gainOf = (bounds: readonly number[]): number =>
+      bounds.reduce((gain, t, i) => Math.max(gain, t - (best[i]?.thickness as number)), 0);
     const box = open.take();
     if (!box) break;
-    const gain = gainOf(box);
+    const gain = gainOf(box.most);
     if (gain <= GAP) continue;
     if (boxes >= MOST_BOXES) {
       open.add(box, gain);
@@ -77,11 +88,11 @@ export function bestSkips(
     }
     for (const part of halves(box, look.reachX, look.reachY)) {
       boxes++;
-      note(part.a, part.b);
-      const most = look.most(part).map((t, i) => Math.min(t, box.most[i] as number));
-      const child = { ...part, most };
-      const left = gainOf(child);
-      if (left > GAP) open.add(child, left);
+      const { most: own, near } = look.bound(part, box.near);
+      const most = own.map((t, i) => Math.min(t, box.most[i] as number));
+      if (gainOf(most) <= GAP) continue;
+      note(part.a, part.b, near);
+      open.add({ ...part, most, near }, gainOf(most));
     }
   }
   const left = open.rest();
@@ -92,7 +103,7 @@ export function bestSkips(
 }
 
 /** Cuts a box across the side along which heights move most. */
-function halves({ a, b, da, db }: Box, reachX: number, reachY: number): Omit<Box, 'most'>[] {
+function halves({ a, b, da, db }: Tilts, reachX: number, reachY: number): Tilts[] {
   if (da * reachX >= db * reachY)
     return [
       { a: a - da / 2, b, da: da / 2, db },
@@ -106,13 +117,13 @@ function halves({ a, b, da, db }: Box, reachX: number, reachY: number): Omit<Box
 
 /** Thickness at a tilt, and its bound over a box of tilts, for all shares at once. */
 function looker({ x, y, z, weights, other }: SkipProblem, shares: readonly number[]) {
-  const n = x.length;
-  const values = new Float64Array(n);
-  const order = Uint32Array.from({ length: n }, (_, i) => i);
+  const values = new Float64Array(x.length);
+  const everyOne = (count: number): Uint32Array => Uint32Array.from({ length: count }, (_, i) => i);
   const reach = (us: Float64Array): number => us.reduce((most, u) => Math.max(most, Math.abs(u)), 1);
-  const farthest = (a: number, b: number, da: number, db: number): { at: number; level: number } => {
+  /** The least that the other face's farthest spot stands up to over a box; `at` is that spot. */
+  const farthest = ({ a, b, da, db }: Tilts, others: Uint32Array): { at: number; level: number } => {
     let [at, level] = [0, Number.NEGATIVE_INFINITY];
-    for (let j = 0; j < other.x.length; j++) {
+    for (const j of others) {
       const [ox, oy] = [other.x[j] as number, other.y[j] as number];
       const height = (other.z[j] as number) - a * ox - b * oy - Math.abs(ox) * da - Math.abs(oy) * db;
       if (height <= level) continue;
@@ -121,36 +132,50 @@ function looker({ x, y, z, weights, other }: SkipProblem, shares: readonly numbe
     }
     return { at, level };
   };
+  /** The most that the levels can be over a box, heights taken from a spot. */
+  const levels = ({ a, b, da, db }: Tilts, cells: Uint32Array, ox: number, oy: number, oz: number): number[] => {
+    for (const i of cells) {
+      const [px, py] = [(x[i] as number) - ox, (y[i] as number) - oy];
+      values[i] = (z[i] as number) - oz - a * px - b * py + Math.abs(px) * da + Math.abs(py) * db;
+    }
+    return levelsAt(values, weights, shares, cells);
+  };
   return {
     reachX: reach(x),
     reachY: reach(y),
-    at(a: number, b: number): { thickness: number; level: number }[] {
-      const { level: low } = farthest(a, b, 0, 0);
-      for (let i = 0; i < n; i++) values[i] = (z[i] as number) - a * (x[i] as number) - b * (y[i] as number);
+    all: { cells: everyOne(x.length), others: everyOne(other.x.length) },
+    at(a: number, b: number, { cells, others }: Near): { thickness: number; level: number }[] {
+      const tilt = { a, b, da: 0, db: 0 };
+      const { level: low } = farthest(tilt, others);
       const length = Math.hypot(a, b, 1);
-      return levelsAt(values, weights, shares, order).map((level) => ({ thickness: (level - low) / length, level }));
+      return levels(tilt, cells, 0, 0, 0).map((level) => ({ thickness: (level - low) / length, level }));
     },
     /** The lesser of two bounds: both faces moved each for itself, and both about the spot of the other face that binds in the middle. */
-    most({ a, b, da, db }: Omit<Box, 'most'>): number[] {
-      const { level } = farthest(a, b, da, db);
-      for (let i = 0; i < n; i++) {
-        const [px, py] = [x[i] as number, y[i] as number];
-        values[i] = (z[i] as number) - a * px - b * py + Math.abs(px) * da + Math.abs(py) * db;
-      }
-      const apart = levelsAt(values, weights, shares, order).map((up) => up - level);
-      const { at: j } = farthest(a, b, 0, 0);
-      const [ox, oy, oz] = [other.x[j] as number, other.y[j] as number, other.z[j] as number];
-      for (let i = 0; i < n; i++) {
-        const [px, py] = [(x[i] as number) - ox, (y[i] as number) - oy];
-        values[i] = (z[i] as number) - oz - a * px - b * py + Math.abs(px) * da + Math.abs(py) * db;
-      }
-      const together = levelsAt(values, weights, shares, order);
-      // Square to the planes a positive thickness is the less, the steeper they stand: the flattest tilt of the box bounds it.
-      const length = Math.hypot(Math.max(0, Math.abs(a) - da), Math.max(0, Math.abs(b) - db), 1);
-      return apart.map((t, i) => {
-        const upright = Math.min(t, together[i] as number);
-        return upright > 0 ? upright / length : upright;
+    bound(box: Tilts, { cells, others }: Near): Pick<Box, 'most' | 'near'> {
+      const { a, b, da, db } = box;
+      const { at: j } = farthest({ a, b, da: 0, db: 0 }, others);
+      const together = levels(box, cells, other.x[j] as number, other.y[j] as number, other.z[j] as number);
+      const { level } = farthest(box, others);
+      const apart = levels(box, cells, 0, 0, 0);
+      // Square to the planes a thickness is the less, the steeper they stand; what is missing is so too.
+      const flattest = Math.hypot(Math.max(0, Math.abs(a) - da), Math.max(0, Math.abs(b) - db), 1);
+      const steepest = Math.hypot(Math.abs(a) + da, Math.abs(b) + db, 1);
+      const most = apart.map((up, i) => {
+        const upright = Math.min(up - level, together[i] as number);
+        return upright / (upright > 0 ? flattest : steepest);
       });
+      // What lies over the greatest level, or under the farthest spot, all over the box, does so at every tilt in it.
+      const under = apart.at(-1) as number;
+      const near = {
+        cells: cells.filter(
+          (i) => (values[i] as number) - 2 * (Math.abs(x[i] as number) * da + Math.abs(y[i] as number) * db) <= under,
+        ),
+        others: others.filter((k) => {
+          const [ox, oy] = [other.x[k] as number, other.y[k] as number];
+          return (other.z[k] as number) - a * ox - b * oy + Math.abs(ox) * da + Math.abs(oy) * db >= level;
+        }),
+      };
+      return { most, near };
     },
   };
 }
