@@ -1,7 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
 import type { PaperName } from '../../cutmap';
-import type { Job } from '../../job';
 import { handOver, jobFileOf } from '../jobs';
 import { Choices } from '../parts/choices';
 import { TroubleNote } from '../parts/problem';
@@ -11,7 +10,7 @@ import type { JobStore } from '../store';
 import { mapMaker } from './map/map-maker';
 import { PagePicture } from './map/page-picture';
 import { NeedsPlan } from './needs-plan';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
 const PAPERS: readonly (readonly [PaperName, string])[] = [
@@ -127,11 +126,4 @@ function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
       <p class="small soft">Print at 100 %, and measure the check line on the templates before you cut by them.</p>
     </section>
   );
-}
-
-/** What stands under the stage's name. */
-export function mapMark(job: Job): StageMark {
-  const plan = job.plans[job.keptPlan ?? ''];
-  if (!plan) return { done: false, says: 'no plan kept' };
-  return { done: true, says: `of ${plan.name.toLowerCase()}` };
 }

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { Segment } from '../../geometry';
-import type { Job, Strip } from '../../job';
+import type { Strip } from '../../job';
 import { type BlankReport, type SlabReport, type UsualLine, usualLine } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
@@ -16,7 +16,7 @@ import { SkipCurve } from './flattening/skip-curve';
 import { useSection, useStanding } from './flattening/use-blank-drawing';
 import { BlankWoodCard, TopWoodCard } from './flattening/wood-card';
 import { NeedsPlan } from './needs-plan';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
 /** How thick each blank finishes, in how many passes, on its slab and from the side. */
@@ -183,13 +183,3 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
 }
 
 const Nothing = () => <p>Thickness, passes and shims of each blank come with a plan.</p>;
-
-/** What stands under the stage's name. */
-export function flatteningMark(job: Job): StageMark {
-  const plan = job.plans[job.keptPlan ?? ''];
-  if (!plan) return { done: false, says: 'no plan kept' };
-  const placements = Object.values(plan.placements);
-  const blanks = placements.reduce((sum, { strips }) => sum + strips.length, 0);
-  const known = placements.every(({ thickness }) => thickness !== null);
-  return { done: known, says: known ? `${blanks} blank${blanks === 1 ? '' : 's'}` : 'readings missing' };
-}

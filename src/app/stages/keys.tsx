@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import { bounds } from '../../geometry';
-import { isProposed, type Job, NOT_CONFIRMED } from '../../job';
+import { NOT_CONFIRMED } from '../../job';
 import type { TopReport } from '../../plan';
 import { formatForce, formatLength, formatShare } from '../../units';
 import { extentOf, type Item, type XY } from '../canvas/items';
@@ -11,7 +11,7 @@ import { useUnits } from '../parts/job-context';
 import { type Computed, planView } from '../plan-view';
 import { laidTop, topItems } from './layout/top-items';
 import { NeedsPlan } from './needs-plan';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
 /** Where the keys go along the cracks of each top, how large and how deep. */
@@ -163,19 +163,4 @@ function KeyFacts({ top }: { top: TopReport }) {
       )}
     </>
   );
-}
-
-/** What stands under the stage's name. */
-export function keysMark(job: Job): StageMark {
-  const plan = job.plans[job.keptPlan ?? ''];
-  if (!plan) return { done: false, says: 'no plan kept' };
-  const keyed = Object.values(plan.placements).flatMap(({ strips }) =>
-    strips.flatMap(({ flitch, slab, face }) =>
-      Object.values(job.flitches[flitch]?.slabs[slab]?.faces[face].defects ?? {}).filter(
-        ({ permit, line }) => permit === 'keyed' && line,
-      ),
-    ),
-  );
-  if (keyed.some(isProposed)) return { done: false, says: 'cracks to confirm' };
-  return { done: true, says: keyed.length > 0 ? 'placed' : 'none wanted' };
 }

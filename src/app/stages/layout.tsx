@@ -6,7 +6,7 @@ import { planView } from '../plan-view';
 import { JointPanel } from './layout/joint-panel';
 import { PlanCard } from './layout/plan-card';
 import { PlanSheet } from './layout/plan-sheet';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
 /** What is missing before tops can be laid out, in words; null when nothing is. */
@@ -153,12 +153,4 @@ function KeptOffBelow({ report }: { report: PlanReport }) {
       <strong>Kept off, though it is seen on the other face:</strong> {names.join('; ')}.
     </p>
   );
-}
-
-/** What stands under the stage's name. */
-export function layoutMark(job: Job): StageMark {
-  const plans = Object.values(job.plans);
-  const kept = job.plans[job.keptPlan ?? ''];
-  if (kept) return { done: kept.misses.length === 0, says: `${kept.name.toLowerCase()} of ${plans.length}` };
-  return { done: false, says: plans.length > 0 ? 'none kept yet' : 'no plan yet' };
 }

@@ -1,4 +1,3 @@
-import type { Job } from '../../job';
 import type { BoardReport } from '../../plan';
 import { boardReports } from '../../plan';
 import { formatLength } from '../../units';
@@ -6,7 +5,7 @@ import { Cautions } from '../parts/cautions';
 import { useUnits } from '../parts/job-context';
 import { go, jobAddress } from '../route';
 import { BoardDrawing } from './leaves/board-drawing';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
 /** How many leaves each board gives, where the cuts lie, and whether that is enough for the doors. */
@@ -88,15 +87,4 @@ function BoardFacts({ report }: { report: BoardReport }) {
       </table>
     </section>
   );
-}
-
-/** What stands under the stage's name. */
-export function leavesMark(job: Job): StageMark {
-  const doors = Object.values(job.doors).reduce((sum, { count }) => sum + count, 0);
-  const reports = boardReports(job);
-  if (reports.length === 0)
-    return doors === 0 ? { done: true, says: 'none wanted' } : { done: false, says: 'no board yet' };
-  const leaves = reports.reduce((sum, report) => sum + report.leaves, 0);
-  const short = reports.at(-1)!.wanted > reports.at(-1)!.given;
-  return { done: !short, says: short ? `${leaves} leaves, too few` : `${leaves} leaves` };
 }

@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks';
-import type { Job } from '../../job';
 import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
 import { TroubleNote } from '../parts/problem';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { BoardsPanel } from './stock/boards-panel';
 import { DefectsPanel } from './stock/defects-panel';
@@ -12,7 +11,7 @@ import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
 import { ReadingsPanel } from './stock/readings/readings-panel';
-import { lacks, SlabChooser } from './stock/slab-chooser';
+import { SlabChooser } from './stock/slab-chooser';
 import { SlabPanel } from './stock/slab-panel';
 import { SlabSheet } from './stock/slab-sheet';
 import { PANELS, stockView } from './stock/view';
@@ -71,13 +70,4 @@ function Empty({ onFiles }: { onFiles(files: File[]): void }) {
       </FileButton>
     </div>
   );
-}
-
-/** What stands under the stage's name. */
-export function stockMark(job: Job): StageMark {
-  const slabs = Object.values(job.flitches).flatMap((flitch) => Object.values(flitch.slabs));
-  const lacking = slabs.filter(lacks).length;
-  if (slabs.length === 0) return { done: false, says: 'no slabs yet' };
-  const count = slabs.length === 1 ? '1 slab' : `${slabs.length} slabs`;
-  return { done: lacking === 0, says: lacking === 0 ? count : `${count}, ${lacking} to finish` };
 }

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import { defaultTop, type Job } from '../../job';
+import { defaultTop } from '../../job';
 import { newId } from '../jobs';
 import { Choices } from '../parts/choices';
-import type { StageMark, StageProps } from './stage';
+import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { DoorCard } from './wanted/door-card';
 import { ShopCard } from './wanted/shop-card';
@@ -78,16 +78,4 @@ export function TopsAndDoors({ store }: StageProps) {
       }
     />
   );
-}
-
-/** What stands under the stage's name. */
-export function topsMark(job: Job): StageMark {
-  const tops = Object.keys(job.tops).length;
-  const doors = Object.values(job.doors).reduce((sum, { count }) => sum + count, 0);
-  if (tops + doors === 0) return { done: false, says: 'none yet' };
-  const parts = [
-    tops > 0 && (tops === 1 ? '1 top' : `${tops} tops`),
-    doors > 0 && (doors === 1 ? '1 door' : `${doors} doors`),
-  ];
-  return { done: true, says: parts.filter(Boolean).join(', ') };
 }

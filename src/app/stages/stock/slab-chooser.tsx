@@ -1,6 +1,7 @@
-import { type FaceName, isProposed, type Slab, slabsInOrder } from '../../../job';
+import { type FaceName, slabsInOrder } from '../../../job';
 import { newId } from '../../jobs';
 import { Choices } from '../../parts/choices';
+import { lacks } from './lacks';
 import { slabIn } from './read-photos';
 import type { StockView } from './view';
 
@@ -74,14 +75,4 @@ export function SlabChooser({
       )}
     </nav>
   );
-}
-
-/** What a slab still lacks before it can be laid out, in words; null when it has all. */
-export function lacks(slab: Slab): string | null {
-  const { top } = slab.faces;
-  if (!top.outline) return Object.keys(top.photos).length > 0 ? 'Photo not read yet.' : 'No photo or outline yet.';
-  if (Object.keys(slab.spots).length === 0) return 'No readings yet.';
-  if (Object.values(slab.faces).some((face) => Object.values(face.defects).some(isProposed)))
-    return 'Defects to look at.';
-  return null;
 }
