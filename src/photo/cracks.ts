@@ -71,8 +71,9 @@ export function findCracks(dark: Darkness): Crack[] {
 function follow(dark: Darkness): Crossing[][] {
   const done: Crossing[][] = [];
   let open: Crossing[][] = [];
+  const runs = darkRuns(dark);
   for (let x = 0; x < dark.width; x++) {
-    const crossings = crossingsOf(dark, x);
+    const crossings = crossingsOf(dark, x, runs[x] as Run[]);
     const pairs = open
       .flatMap((track) => {
         const last = track.at(-1) as Crossing;
@@ -105,16 +106,36 @@ function onward(track: readonly Crossing[], x: number): number {
   return last.y + slope * (x - last.x);
 }
 
+/** Where a column is dark without a break, px: [from, to). */
+type Run = readonly [from: number, to: number];
+
+/** The dark runs of every column, found row by row as the picture lies in memory. */
+function darkRuns({ below, figure, width, height }: Darkness): Run[][] {
+  const runs = Array.from({ length: width }, (): Run[] => []);
+  const begun = new Int32Array(width).fill(-1);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const from = begun[x] as number;
+      if ((below[i] as number) > threshold(FAINT, figure[i] as number)) {
+        if (from < 0) begun[x] = y;
+      } else if (from >= 0) {
+        runs[x]?.push([from, y]);
+        begun[x] = -1;
+      }
+    }
+  }
+  begun.forEach((from, x) => {
+    if (from >= 0) runs[x]?.push([from, height]);
+  });
+  return runs;
+}
+
 /** The valleys of one column, those that run together split where a ridge parts them. */
-function crossingsOf({ below, figure, width, height }: Darkness, x: number): Crossing[] {
+function crossingsOf({ below, figure, width }: Darkness, x: number, runs: readonly Run[]): Crossing[] {
   const at = (y: number) => below[y * width + x] as number;
-  const faint = (y: number) => threshold(FAINT, figure[y * width + x] as number);
   const found: Crossing[] = [];
-  for (let y = 0; y < height; y++) {
-    if (at(y) <= faint(y)) continue;
-    let end = y;
-    while (end < height && at(end) > faint(end)) end++;
-    for (const [from, to] of split(at, y, end)) {
+  for (const [start, end] of runs) {
+    for (const [from, to] of split(at, start, end)) {
       if (to - from > WIDEST) continue;
       let [sum, moment, deepest] = [0, 0, 0];
       for (let k = from; k < to; k++) {
@@ -122,18 +143,17 @@ function crossingsOf({ below, figure, width, height }: Darkness, x: number): Cro
         moment += at(k) * (k + 0.5);
         deepest = Math.max(deepest, at(k));
       }
-      if (end - y > WIDEST && deepest < OPEN) continue;
+      if (end - start > WIDEST && deepest < OPEN) continue;
       const middle = Math.floor(moment / sum);
       const sure = deepest > threshold(SURE, figure[middle * width + x] as number);
       found.push({ x, y: moment / sum, from, to, sum, deepest, sure });
     }
-    y = end;
   }
   return found;
 }
 
 /** Spans [from, to) of a dark run between its ridges. */
-function split(at: (y: number) => number, from: number, to: number): [number, number][] {
+function split(at: (y: number) => number, from: number, to: number): Run[] {
   const cuts = [from];
   let [peak, low] = [at(from), from];
   for (let y = from + 1; y < to; y++) {

@@ -1,25 +1,16 @@
 import { offset, type Point, type Polygon } from '../geometry';
-import type { Calibration, Scale } from '../job';
-import type { Raster } from '../raster';
-import type { Cv } from './cv';
+import type { Calibration } from '../job';
 import { CARD_MARGIN } from './dictionary';
-import { seeMarkers } from './markers';
 import { type Measure, measure } from './measure';
-import { findSheet } from './sheet';
+import type { SightedPhoto } from './sighted';
 import type { Laid } from './trace-types';
-import { calibrationAt, scaleOfCopy } from './working-copy';
 
 /** A rod whose width is not given is about this wide, mm (a tape or a batten). */
 const ROD_WIDTH = 40;
 
-/**
- * What the reference covers on the face. With a drop it lies beside the slab, not on it.
- * @param photo the photo that was calibrated, or a smaller copy of all of it
- * @param given the reference, in pixels of the photo
- */
-export function laidOf(cv: Cv, photo: Raster, given: Scale, calibration: Calibration): Laid[] {
-  const scale = scaleOfCopy(given, calibration, photo);
-  const view = measure(calibrationAt(calibration, photo));
+/** What the reference covers on the face. With a drop it lies beside the slab, not on it. */
+export function laidOf({ scale, cards }: Pick<SightedPhoto, 'scale' | 'cards'>, calibration: Calibration): Laid[] {
+  const view = measure(calibration);
   const onWood = !scale.drop;
   const ring = (corners: readonly Point<'photo'>[]): Polygon<'face'> | null => {
     const places = corners.map((px) => view.place(px));
@@ -32,12 +23,9 @@ export function laidOf(cv: Cv, photo: Raster, given: Scale, calibration: Calibra
   };
   switch (scale.kind) {
     case 'markers':
-      return seeMarkers(cv, photo).seen.flatMap(({ corners }) => laid(corners, CARD_MARGIN * scale.side));
-    case 'paper': {
-      const aspect = Math.max(scale.width, scale.height) / Math.min(scale.width, scale.height);
-      const sheet = findSheet(cv, photo, aspect);
-      return sheet ? laid(sheet.corners, 0) : [];
-    }
+      return cards.flatMap(({ corners }) => laid(corners, CARD_MARGIN * scale.side));
+    case 'paper':
+      return cards.flatMap(({ corners }) => laid(corners, 0));
     case 'rods':
       return scale.rods.flatMap(({ px: [a, b], corners, width = ROD_WIDTH }) =>
         corners ? laid(corners, 0) : along(view, a, b, width).map((polygon) => ({ polygon, onWood })),

@@ -73,18 +73,20 @@ function profileOf({ width, height, wood, lightness }: Turned, station: number):
 /** How alike a profile's two sides are about each place, -1..1; 0 where too little is seen. */
 function mirrored(profile: Float32Array): Float32Array {
   const height = profile.length;
-  const known = Uint8Array.from(profile, (v) => (Number.isNaN(v) ? 0 : 1));
+  const known = profile.map((v) => (Number.isNaN(v) ? 0 : 1));
+  // What is not seen adds nothing, so that nothing need be asked of each pair.
+  const seenOnly = profile.map((v) => (Number.isNaN(v) ? 0 : v));
   const likeness = new Float32Array(height);
   for (let y = 0; y < height; y++) {
     let [both, one, other, seen] = [0, 0, 0, 0];
     const far = Math.min(FAR, y, height - 1 - y);
     for (let d = NEAR; d <= far; d++) {
-      if (!known[y - d] || !known[y + d]) continue;
-      const [p, q] = [profile[y - d] as number, profile[y + d] as number];
+      const [p, q] = [seenOnly[y - d] as number, seenOnly[y + d] as number];
+      const [knownP, knownQ] = [known[y - d] as number, known[y + d] as number];
       both += p * q;
-      one += p * p;
-      other += q * q;
-      seen++;
+      one += p * p * knownQ;
+      other += q * q * knownP;
+      seen += knownP * knownQ;
     }
     if (seen < SEEN * (FAR - NEAR)) continue;
     // What is seen over a shorter stretch is likelier to be alike by chance.

@@ -2,18 +2,19 @@ import { type Bounds, bounds, offset, type Point, type Polygon } from '../geomet
 import type { Calibration, Scale } from '../job';
 import type { FacePicture, Raster } from '../raster';
 import { type Control, pause, stage, unwatched } from '../search';
-import { type CalibrateOptions, calibrateBy, sight } from './calibrate';
+import type { CalibrateOptions } from './calibrate';
 import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
 import { paperLight, relit } from './paper-light';
 import { checkPhotoShape } from './photo-file';
 import { crop, shrink } from './pictures';
-import { type FaceReading, heightsFrom } from './readings';
+import type { FaceReading } from './readings';
 import { rectify, visible } from './rectify';
+import { settled, sightedIn } from './sighted';
 import { trace } from './trace';
 import type { Side, Traced, TraceOptions } from './trace-types';
-import { calibrationAt, type Size, scaleOfCopy } from './working-copy';
+import { calibrationAt, type Size } from './working-copy';
 
 export interface ReadFaceOptions extends CalibrateOptions, Pick<TraceOptions, 'control'> {
   /** mm per pixel of the rectified picture; the photo's own detail where left out. */
@@ -64,7 +65,8 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
   const control: Control = { ...unwatched(), ...options.control };
   checkPhotoShape(options.full ?? photo, '');
   await pause(control, 0, 'Finding the reference');
-  const calibration = settled(cv, photo, scale, options);
+  const sighted = sightedIn(cv, photo, scale, options);
+  const calibration = settled(sighted, options.readings);
   const view = measure(calibration);
   await pause(control, 0.25, 'Looking at the face from above');
   const seen = visible(view, calibration.width, calibration.height);
@@ -76,7 +78,7 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
     alpha: true,
   });
   await options.heard?.({ kind: 'preview', picture: shrink(cv, whole, longer / PREVIEW_PX) });
-  const laid = laidOf(cv, photo, scale, calibration);
+  const laid = laidOf(sighted, calibration);
   const cards = scale.kind === 'markers' || scale.kind === 'paper' ? laid.map(({ polygon }) => polygon) : [];
   const light = paperLight(whole, cards);
   let near = whole;
@@ -112,21 +114,6 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
   });
   const traced: Traced = { ...found, cutOff: cutOffSides(found.outline, view, calibration) };
   return { calibration, traced, picture: picture ?? pictureOf(traced.outline) };
-}
-
-/** The calibration of a photo, or of a copy of it; where the face has been read, once more with the wood's own heights in it. */
-export function settled(
-  cv: Cv,
-  photo: Raster,
-  scale: Scale,
-  options: Pick<ReadFaceOptions, 'exifFocal35' | 'readings' | 'full'>,
-): Calibration {
-  const full: Size = options.full ?? photo;
-  const own = scaleOfCopy(scale, full, photo);
-  const sighted = sight(cv, photo, own, options);
-  const first = calibrateBy(sighted, photo, own);
-  const heights = own.heights ? [] : heightsFrom(options.readings ?? [], measure(first));
-  return calibrationAt(heights.length === 0 ? first : calibrateBy(sighted, photo, { ...own, heights }), full);
 }
 
 /** mm of the face that one pixel in the photo's middle shows. */

@@ -6,9 +6,9 @@ import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { measure } from './measure';
 import { paperLight, relit } from './paper-light';
-import { settled } from './read-face';
 import type { FaceReading } from './readings';
 import { rectify } from './rectify';
+import { settled, sightedIn } from './sighted';
 import type { Size } from './working-copy';
 
 export interface RemeasureOptions extends CalibrateOptions {
@@ -36,7 +36,8 @@ export function remeasure(
   scale: Scale,
   { before, part, mmPerPx, ...options }: RemeasureOptions,
 ): { readonly calibration: Calibration; readonly picture: FacePicture } {
-  const calibration = settled(cv, photo, scale, options);
+  const sighted = sightedIn(cv, photo, scale, options);
+  const calibration = settled(sighted, options.readings);
   const [from, to] = [measure(before), measure(calibration)];
   const { minX, minY, maxX, maxY } = part;
   const corners = [
@@ -47,7 +48,7 @@ export function remeasure(
   ] as const;
   const places = corners.map((corner) => to.place(from.toPhoto(corner)) ?? corner);
   const shot = rectify(cv, photo, calibration, { mmPerPx, bounds: bounds(places) });
-  const white = scale.kind === 'markers' || scale.kind === 'paper' ? laidOf(cv, photo, scale, calibration) : [];
+  const white = scale.kind === 'markers' || scale.kind === 'paper' ? laidOf(sighted, calibration) : [];
   const light =
     white.length > 0
       ? paperLight(

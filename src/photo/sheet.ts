@@ -26,14 +26,9 @@ const CLIPPED = { share: 0.5, grey: 253 };
 
 /**
  * The colourless bright four-sided thing in a photo whose sides are in about the given proportion. Of several the largest: a shadow
- * across a sheet leaves bright parts of it with four sides too.
+ * across a sheet leaves bright parts of it with four sides too. And whether something like a sheet was there of which a side is not straight.
  * @param aspect longer over shorter side of the sheet
  */
-export function findSheet(cv: Cv, photo: Raster, aspect: number): SeenSheet | null {
-  return lookForSheet(cv, photo, aspect).sheet;
-}
-
-/** The same, and whether something like a sheet was there of which a side is not straight. */
 export function lookForSheet(cv: Cv, photo: Raster, aspect: number): { sheet: SeenSheet | null; spoilt: boolean } {
   const whiteness = whitenessOf(photo);
   const factor = Math.max(1, Math.round(Math.max(photo.width, photo.height) / SEARCH_SIZE));

@@ -181,15 +181,15 @@ function follow(
     line.map(({ s, t }) => place(axis, s, t)),
     sign,
   );
-  const band = sampleBand(picture, hides, stations, from - ROOM, to + ROOM, STEP);
+  const looked = stations.filter((_, i) => i % EVERY === 0);
+  const band = sampleBand(picture, hides, looked, from - ROOM, to + ROOM, STEP);
   const { columns } = band;
   const sought = Array.from(
     { length: columns },
     (_, c) => Math.abs(band.from + c * STEP - (from + to) / 2) <= (to - from) / 2,
   );
-  const alone = edgeCost(band, kind, REACH);
-  const cost = alone.map((v, i) => (sought[i % columns] ? Math.max(v, -1) : 0));
-  const first = medianAround(shortestPath(cost, columns, PATH), BITE, columns);
+  const cost = edgeCost(band, kind, REACH).map((v, i) => (sought[i % columns] ? Math.max(v, -1) : 0));
+  const first = medianAround(shortestPath(cost, columns, PATH), BITE / EVERY, columns);
   const like = likeness(band, first, WITHIN, BEYOND_IT);
   const learnt = like ? clearness(stepAcross(band, like, REACH)) : null;
   const taught = learnt
@@ -197,7 +197,9 @@ function follow(
     : cost;
   const path = shortestPath(taught, columns, PATH);
   const found = stations.map((station, i) => {
-    const [x, y] = pointAt(band, station, path[i] as number);
+    const [row, share] = [Math.floor(i / EVERY), (i % EVERY) / EVERY];
+    const column = (path[row] as number) * (1 - share) + (path[row + 1] ?? (path[row] as number)) * share;
+    const [x, y] = pointAt(band, station, column);
     const [dx, dy] = [x - axis.middle[0], y - axis.middle[1]];
     return { s: dx * axis.along[0] + dy * axis.along[1], t: dx * axis.across[0] + dy * axis.across[1] };
   });
@@ -207,7 +209,9 @@ function follow(
   };
 }
 
-const PATH = { most: 2, bend: 0.15 };
+/** The edge is followed over every so many stations: it is found anew at each of them once it is known to a few mm. */
+const EVERY = 2;
+const PATH = { most: 2 * EVERY, bend: 0.15 / EVERY };
 /** So much more on either side of where the edge is sought, to learn colours from, mm. */
 const ROOM = 30;
 

@@ -24,20 +24,19 @@ const SUREST = 0.6;
 /** @param taken 1 for each pixel of the colours that is a thing or a patch already */
 export function findStains(cv: Cv, colours: Colours, taken: Uint8Array): Stain[] {
   const { width, light, usual, strange, fading, wood } = colours;
-  const stained = strange.map((off, i) => (taken[i] || (light[i] as number) < (DARK * usual) / 2 ? 0 : off));
-  const solid = thick(
-    cv,
-    colours,
-    Uint8Array.from(stained, (off) => (off >= STAINED ? 1 : 0)),
-    { size: THICK / COARSE, close: THICK / COARSE },
-  );
+  const stained = new Uint8Array(strange.length);
+  for (let i = 0; i < stained.length; i++) {
+    const dark = (light[i] as number) < (DARK * usual) / 2;
+    if ((strange[i] as number) >= STAINED && !taken[i] && !dark) stained[i] = 1;
+  }
+  const solid = thick(cv, colours, stained, { size: THICK / COARSE, close: THICK / COARSE });
   const pieces = piecesOf(cv, colours, solid, LEAST / COARSE ** 2);
   if (pieces.length === 0) return [];
-  const usualSlope = slopeOver(
-    light,
-    [...wood.keys()].filter((i) => wood[i] && wood[i + width]),
-    width,
-  );
+  const inner: number[] = [];
+  wood.forEach((v, i) => {
+    if (v && wood[i + width]) inner.push(i);
+  });
+  const usualSlope = slopeOver(light, inner, width);
   return pieces.flatMap((inside): Stain[] => {
     const soft = COARSE * fadeOf(inside, fading, width);
     if (soft < SOFT || slopeOver(light, inside, width) < LINES * usualSlope) return [];

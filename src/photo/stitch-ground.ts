@@ -28,7 +28,7 @@ const PAPER = 1.5;
 /** @throws InputProblem when no wood is seen */
 export function groundOf(cv: Cv, shots: readonly MeasuredShot[], calibrations: readonly Calibration[]): Ground {
   const { order, box, mmPerPx, middles } = rowOf(calibrations);
-  const laid = shots.map(({ shot }, i) => laidOf(cv, shot.photo, shot.scale, calibrations[i] as Calibration));
+  const laid = shots.map(({ sighted }, i) => laidOf(sighted, calibrations[i] as Calibration));
   const tones = shots.map(({ shot: { photo, scale } }, i): Tone => {
     const cards = laid[i] as Laid[];
     if ((scale.kind !== 'markers' && scale.kind !== 'paper') || cards.length === 0) return NO_TONE;

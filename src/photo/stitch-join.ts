@@ -19,7 +19,7 @@ import { check, tooLittle, untied } from './stitch-refusal';
 import { rowOf } from './stitch-row';
 import { markerOf, type Sighting } from './stitch-sightings';
 import { type TieWay, tie, tieWays } from './stitch-tie';
-import type { Join, MeasuredShot, Shot } from './stitch-types';
+import type { Join, MeasuredShot } from './stitch-types';
 import type { Laid, TraceOptions } from './trace-types';
 
 /** Photos of a face joined: where each looks, and how their pictures become one. */
@@ -254,15 +254,14 @@ type Point3 = readonly [number, number, number];
 
 /** What the shots say of where the wood is. A card that one photo shows and the other's picture covers hides nothing. */
 export function hintsOf(
-  cv: Cv,
-  shots: readonly Shot[],
+  shots: readonly MeasuredShot[],
   face: JoinedFace,
 ): Pick<TraceOptions, 'laid' | 'points' | 'strokes'> {
   const { order, cuts, calibrations } = face;
   const laid: Laid[] = [];
   order.forEach((shot, k) => {
-    const { photo, scale } = shots[shot] as Shot;
-    for (const one of laidOf(cv, photo, scale, calibrations[shot] as Calibration)) {
+    const { sighted } = shots[shot] as MeasuredShot;
+    for (const one of laidOf(sighted, calibrations[shot] as Calibration)) {
       const shown = one.polygon.some(([x, y]) => {
         const [before, after] = [cuts[k - 1], cuts[k]];
         return (!before || shareOf(before, x, y) > 0) && (!after || shareOf(after, x, y) < 1);
@@ -273,12 +272,12 @@ export function hintsOf(
   });
   return {
     laid,
-    points: shots.flatMap(({ scale }, i) =>
+    points: shots.flatMap(({ shot: { scale } }, i) =>
       scale.kind === 'points'
         ? scale.points.map(({ px }) => measure(calibrations[i] as Calibration).place(px)).filter((at) => at !== null)
         : [],
     ),
-    strokes: shots.flatMap(({ strokes = [] }, i) =>
+    strokes: shots.flatMap(({ shot: { strokes = [] } }, i) =>
       strokes.map(({ line, kind }) => ({
         kind,
         line: line.flatMap((px) => {

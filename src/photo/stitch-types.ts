@@ -3,6 +3,7 @@ import type { Calibration, Scale } from '../job';
 import type { FacePicture, Raster } from '../raster';
 import type { CalibrateOptions } from './calibrate';
 import type { FaceReading } from './readings';
+import type { SightedPhoto } from './sighted';
 import type { TieShot } from './stitch-tie';
 import type { Traced, TraceOptions } from './trace-types';
 import type { Size } from './working-copy';
@@ -52,4 +53,5 @@ export interface FaceOfShots {
 /** A shot measured by itself, in a frame of its own. */
 export interface MeasuredShot extends TieShot {
   readonly shot: Shot;
+  readonly sighted: SightedPhoto;
 }

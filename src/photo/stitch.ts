@@ -1,20 +1,22 @@
 import { type Bounds, bounds, offset } from '../geometry';
+import type { Calibration } from '../job';
 import type { FacePicture } from '../raster';
 import { type Control, pause, stage, unwatched } from '../search';
 import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import { measure } from './measure';
 import { crop } from './pictures';
-import { AROUND, COARSEST, detailOf, FINEST, medianSigma, settled } from './read-face';
+import { AROUND, COARSEST, detailOf, FINEST, medianSigma } from './read-face';
 import { type FaceReading, heightsFrom } from './readings';
-import { frameOfShots, hintsOf, type JoinedFace, joined } from './stitch-join';
+import { type SightedPhoto, settled, sightedIn } from './sighted';
+import { frameOfShots, hintsOf, joined } from './stitch-join';
 import { seenBy, stitched } from './stitch-picture';
 import { sightingsOf } from './stitch-sightings';
 import { tieWays } from './stitch-tie';
 import type { FaceOfShots, MeasuredShot, ReadFaceOfShotsOptions, Shot } from './stitch-types';
 import { trace } from './trace';
 import type { Side, Traced } from './trace-types';
-import { calibrationAt, scaleOfCopy } from './working-copy';
+import { calibrationAt } from './working-copy';
 
 /**
  * Measures and traces a face that was shot in two or more pictures: each is measured by its own reference, all are brought into one frame
@@ -28,11 +30,13 @@ export async function readFaceOfShots(
 ): Promise<FaceOfShots> {
   const control: Control = { ...unwatched(), ...options.control };
   const { readings = [] } = options;
-  let face = await joined(cv, await measured(cv, shots, [], null, stage(control, 0, 0.3)), stage(control, 0.3, 0.6));
+  let own = await measured(cv, shots, stage(control, 0, 0.3));
+  let face = await joined(cv, own, stage(control, 0.3, 0.6));
   if (readings.length > 0) {
     // Readings lie in the face's frame, which is known only now: each photo is measured once more with them.
-    const again = await measured(cv, shots, readings, face, stage(control, 0.6, 0.7));
-    face = await joined(cv, again, stage(control, 0.7, 0.75));
+    await pause(control, 0.6, 'Measuring with the readings');
+    own = own.map((shot, i) => withReadings(shot, readings, face.calibrations[i] as Calibration));
+    face = await joined(cv, own, stage(control, 0.6, 0.75));
   }
   const { layers, cuts, calibrations, joins } = face;
   const mmPerPx = Math.min(
@@ -48,7 +52,7 @@ export async function readFaceOfShots(
     return near;
   };
   const found = await trace(cv, face.whole, {
-    ...hintsOf(cv, shots, face),
+    ...hintsOf(own, face),
     // Where marks or wood miss each other the outline is doubted by as much.
     sigma: Math.hypot(
       Math.max(...calibrations.map(medianSigma)),
@@ -85,37 +89,39 @@ export function layBeside(cv: Cv, shots: readonly Shot[]): boolean {
   );
 }
 
-/** Each shot measured by itself; with readings once the face's frame is known. */
-async function measured(
-  cv: Cv,
-  shots: readonly Shot[],
-  readings: readonly FaceReading[],
-  face: JoinedFace | null,
-  control: Control,
-): Promise<MeasuredShot[]> {
+/** Each shot measured by itself. */
+async function measured(cv: Cv, shots: readonly Shot[], control: Control): Promise<MeasuredShot[]> {
   const all: MeasuredShot[] = [];
   for (const [i, shot] of shots.entries()) {
     await pause(control, i / shots.length, `Finding the reference in ${shot.name}`);
-    const over = face?.calibrations[i];
-    const heights = over && !shot.scale.heights ? heightsFrom(readings, measure(over)) : [];
-    all.push(measuredShot(cv, heights.length > 0 ? { ...shot, scale: { ...shot.scale, heights } } : shot));
+    all.push(measuredShot(cv, shot));
   }
   return all;
 }
 
 function measuredShot(cv: Cv, shot: Shot): MeasuredShot {
-  const { name, photo, scale } = shot;
-  const full = shot.full ?? photo;
+  return saidOf(shot, () => {
+    const sighted = sightedIn(cv, shot.photo, shot.scale, shot);
+    return measuredBy(shot, sighted, settled(sighted));
+  });
+}
+
+/** A shot measured once more, with what was read of the face. */
+function withReadings(own: MeasuredShot, readings: readonly FaceReading[], over: Calibration): MeasuredShot {
+  const { shot, sighted } = own;
+  const heights = sighted.scale.heights ? [] : heightsFrom(readings, measure(over));
+  return heights.length === 0 ? own : saidOf(shot, () => measuredBy(shot, sighted, sighted.calibrated(heights)));
+}
+
+function measuredBy(shot: Shot, sighted: SightedPhoto, calibration: Calibration): MeasuredShot {
+  const times = (shot.full ?? shot.photo).width / shot.photo.width;
+  return { shot, sighted, calibration, sightings: sightingsOf(sighted, calibration, times) };
+}
+
+/** What is wrong with a shot is said with its name. */
+function saidOf<T>({ name }: Shot, work: () => T): T {
   try {
-    const calibration = settled(cv, photo, scale, shot);
-    const own = scaleOfCopy(scale, full, photo);
-    const times = full.width / photo.width;
-    const sightings = sightingsOf(cv, photo, own, calibration).map((mark) => ({
-      ...mark,
-      px: mark.px.map(([u, v]) => [times * (u + 0.5) - 0.5, times * (v + 0.5) - 0.5] as const),
-      sigma: times * mark.sigma,
-    }));
-    return { shot, calibration, sightings };
+    return work();
   } catch (error) {
     if (!(error instanceof InputProblem)) throw error;
     throw new InputProblem(`${name}: ${error.message}`, error.where, error.mend);

@@ -36,6 +36,9 @@ const inCopy =
   (share: number) =>
   ([u, v]: Point<'photo'>): Point<'photo'> => [share * (u + 0.5) - 0.5, share * (v + 0.5) - 0.5];
 
+/** A pixel of the copy in the photo. */
+export const inPhoto = (photo: Size, copy: Size) => inCopy(photo.width / copy.width);
+
 /** A reference given in pixels of the photo, in those of its copy. */
 export function scaleOfCopy(scale: Scale, photo: Size, copy: Size): Scale {
   const to = inCopy(copy.width / photo.width);

@@ -8,8 +8,8 @@ import { readJob, type Scale } from '../../src/job';
 import { workingSize } from '../../src/photo';
 import { calibrate } from '../../src/photo/calibrate';
 import { measure } from '../../src/photo/measure';
-import { settled } from '../../src/photo/read-face';
 import { rectify } from '../../src/photo/rectify';
+import { settled, sightedIn } from '../../src/photo/sighted';
 import { calibrationAt, scaleOfCopy } from '../../src/photo/working-copy';
 import { rasterOf } from '../../src/raster';
 import { openCv } from './opencv';
@@ -64,7 +64,7 @@ const { data } = await sharp(photo.data, { raw: { width: photo.width, height: ph
   .toBuffer({ resolveWithObject: true });
 const half = rasterOf(HALF.width, HALF.height, 3, data);
 const whole = calibrate(cv, photo, scale);
-const byCopy = settled(cv, half, scale, { full: photo });
+const byCopy = settled(sightedIn(cv, half, scale, { full: photo }));
 const pixel = fc.tuple(
   fc.double({ min: 400, max: 3600, noNaN: true }),
   fc.double({ min: 400, max: 2600, noNaN: true }),
@@ -108,7 +108,7 @@ describe('a camera seen in a copy', () => {
       [0, 0],
     ];
     const points: Scale = { kind: 'points', points: mm.map((at) => ({ px: view.toPhoto(at), mm: at })) };
-    const found = measure(settled(cv, half, points, { full: photo }));
+    const found = measure(settled(sightedIn(cv, half, points, { full: photo })));
     for (const at of mm) {
       const place = found.place(view.toPhoto(at)) as Point<'face'>;
       expect(Math.hypot(place[0] - at[0], place[1] - at[1])).toBeLessThan(2);
