@@ -3,6 +3,7 @@ export { backward, cholesky, forward } from './matrix';
 export { Memo } from './memo';
 export { type Question, questions } from './questions';
 export type { Faces, Reading, Spot3, Surface } from './reading';
+export { BEARERS, edgeSpots, readingGrid, spotRows, USUAL_GRID } from './reading-grid';
 export { slabReadings, slabSurfaces } from './slab';
 export { type SmoothFaces, smoothFaces } from './smooth';
 export { bowOfString, type StringPhoto, stringGaps } from './string-gaps';

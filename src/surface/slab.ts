@@ -1,4 +1,5 @@
 import type { Slab, Spot } from '../job';
+import { leaningSurface } from './leaning';
 import { linearSurface } from './linear';
 import type { Faces, Reading } from './reading';
 import { tieFaces } from './tie';
@@ -34,7 +35,7 @@ function hang(
 ): void {
   if (readings.top.length + readings.bottom.length === 0) return;
   const [from, to, sign] = readings.top.length > 0 ? (['top', 'bottom', -1] as const) : (['bottom', 'top', 1] as const);
-  const known = linearSurface(readings[from]);
+  const known = leaningSurface(readings[from]);
   const alone = spots.filter((spot) => spot.top === null && spot.bottom === null && spot.thickness !== null);
   for (const { at, thickness, sigma } of alone) {
     const z = known.height(at) + sign * (thickness as number);

@@ -1,6 +1,6 @@
 import { bounds, type Point } from '../geometry';
 import type { Slab, WarpRead } from '../job';
-import { leastSquares } from './matrix';
+import { meanPlane, type Plane } from './plane';
 import type { Reading } from './reading';
 
 /** What bow, cup and twist say of the upper face, as readings. */
@@ -30,13 +30,13 @@ export function warpReadings(slab: Slab, heights: readonly Reading[]): Reading[]
     (2 * x - minX - maxX) / (maxX - minX),
     (2 * y - minY - maxY) / (maxY - minY),
   ];
-  const plane = planeUnder(heights, (at) => shape(...inBox(at)).z);
+  const plane = planeUnder(heights, (at) => shape(...inBox(at)));
   const steps = (n: number): number[] => Array.from({ length: n }, (_, i) => (2 * i) / (n - 1) - 1);
   return steps(ALONG).flatMap((u) =>
     steps(ACROSS).map((v): Reading => {
       const at = place(u, v);
       const { z, sigma } = shape(u, v);
-      return { at, z: z + plane(at), sigma };
+      return { at, z: z + plane.height(at), sigma: Math.hypot(sigma, plane.level) };
     }),
   );
 }
@@ -55,13 +55,22 @@ function warpAt({ bow, cup, twist, sigma }: WarpRead): (u: number, v: number) =>
   });
 }
 
-/** The plane that heights stand over, the warp taken out of them: level through them where they are too few to tell a tilt. */
-function planeUnder(heights: readonly Reading[], warp: (at: Point<'face'>) => number): (at: Point<'face'>) => number {
-  if (heights.length === 0) return () => 0;
-  const rest = heights.map(({ at, z }) => z - warp(at));
-  const rows = heights.map(({ at: [x, y] }) => (heights.length < 3 ? [1] : [1, x, y]));
-  const [level = 0, a = 0, b = 0] = leastSquares(rows, rest);
-  return ([x, y]) => level + a * x + b * y;
+/**
+ * The plane that heights stand over, the warp taken out of them, and how sure its level is. Its lean is not in doubt where they do not tell it:
+ * any will do, since no thickness follows from it.
+ */
+function planeUnder(
+  heights: readonly Reading[],
+  warp: (at: Point<'face'>) => { z: number; sigma: number },
+): Pick<Plane, 'height'> & { readonly level: number } {
+  if (heights.length === 0) return { height: () => 0, level: 0 };
+  const rest = heights.map(({ at, z, sigma }) => {
+    const told = warp(at);
+    return { at, value: z - told.z, sigma: Math.hypot(sigma, told.sigma) };
+  });
+  const { height } = meanPlane(rest);
+  const weight = rest.reduce((sum, { sigma }) => sum + 1 / sigma ** 2, 0);
+  return { height, level: Math.sqrt(1 / weight) };
 }
 
 function extentOf({ faces, spots }: Slab): ReturnType<typeof bounds> | null {

@@ -123,7 +123,7 @@ function setFraction(over: number, under: number): string {
 /** How a length is printed. */
 export interface LengthStyle {
   /** Finest fraction of an inch. */
-  readonly denominator?: 16 | 32;
+  readonly denominator?: 8 | 16 | 32;
   /** Most decimals of a millimetre; zeros at the end are dropped. */
   readonly decimals?: number;
   /** Keep the zeros at the end of millimetres, so that a column of figures lines up. */
@@ -135,7 +135,7 @@ export interface LengthStyle {
 }
 
 /**
- * A length as people read it: `2200` or `2200.5 mm`; `86 ⅝"`, reduced, to the nearest 1/16 (or 1/32) of an inch.
+ * A length as people read it: `2200` or `2200.5 mm`; `86 ⅝"`, reduced, to the nearest 1/16 (or 1/8, 1/32) of an inch.
  * `parseLength` reads every form back, within the rounding.
  */
 export function formatLength(mm: number, system: UnitSystem, style: LengthStyle = {}): string {

@@ -2,11 +2,11 @@ import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { bounds } from '../../../../geometry';
 import type { Slab } from '../../../../job';
 import { questions } from '../../../../surface';
-import { InputProblem, parseLength } from '../../../../units';
+import { InputProblem, parseLength, type UnitSystem } from '../../../../units';
 import { LengthField } from '../../../parts/fields';
 import { useUnits } from '../../../parts/job-context';
 import type { StockView } from '../view';
-import { type Box, boxesOf, keptOf, typedIn } from './boxes';
+import { type Box, boxesOf, turned, typedIn } from './boxes';
 
 const SAYS: Readonly<Record<Box['which'], string>> = {
   top: 'Drop to the upper face',
@@ -35,7 +35,10 @@ export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: S
   if (!box) return null;
   const numbers = Object.keys(slab.spots);
   const number = numbers.indexOf(box.spot) + 1;
+  // What cannot be read stays in its box until it is mended or cleared: nothing typed is lost by going on.
   const go = (by: number) => {
+    const typed = host.current?.querySelector('input')?.value ?? '';
+    if (typed.trim() !== '' && !reads(typed, units, box.which)) return;
     setWalked(true);
     setPlace((at + by + boxes.length) % boxes.length);
   };
@@ -48,8 +51,7 @@ export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: S
       aria-label="Readings one by one"
       onSubmit={(event) => {
         event.preventDefault();
-        const typed = host.current?.querySelector('input')?.value ?? '';
-        if (typed.trim() === '' || reads(typed, units)) go(1);
+        go(1);
       }}
     >
       <SpotMap slab={slab} box={box} boxes={boxes} />
@@ -64,7 +66,7 @@ export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: S
           view.editSlab(slab.id, 'Type a reading', (draft) => {
             const spot = draft.spots[box.spot];
             if (!spot) return;
-            spot[box.which] = keptOf(box.which, typed);
+            spot[box.which] = turned(box.which, typed);
             delete spot.sure;
           })
         }
@@ -84,10 +86,9 @@ export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: S
   );
 }
 
-function reads(text: string, units: 'mm' | 'in'): boolean {
+function reads(text: string, units: UnitSystem, which: Box['which']): boolean {
   try {
-    parseLength(text, units);
-    return true;
+    return parseLength(text, units) > 0 || which !== 'thickness';
   } catch (problem) {
     if (problem instanceof InputProblem) return false;
     throw problem;
