@@ -79,10 +79,10 @@ function keyTable(request: SheetRequest, top: TopReport): Block[] {
   ] as const;
   return [
     heading('Key places on the finished top', width, request.typeface),
-    ...table(columns, rows, width, request.typeface),
     ...(top.keys.some(({ crack }) => top.cracks[crack]?.proposed)
       ? [paragraph(`${PROPOSED} on a crack ${NOT_CONFIRMED}: see that it is there`, width, request.typeface)]
       : []),
+    ...table(columns, rows, width, request.typeface),
     space(3),
   ];
 }

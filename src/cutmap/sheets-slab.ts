@@ -134,8 +134,9 @@ function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): 
   ];
   return [
     heading('Defects', width, request.typeface),
-    ...table(columns, rows, width, request.typeface),
+    // Before the table, which may run on to another page.
     ...notes.map((words) => paragraph(words, width, request.typeface)),
+    ...table(columns, rows, width, request.typeface),
     space(3),
   ];
 }

@@ -143,12 +143,14 @@ function farSteps(slabs: readonly SlabReport[]): WorkStep[] {
 function proposedSteps(slabs: readonly SlabReport[]): WorkStep[] {
   const named = slabs.flatMap(({ name, defects, farDefects }) => {
     const letters = defectLetters(defects);
-    const own = defects.filter(isProposed).map(({ id, kind }) => `${kind} ${letters.get(id)}`);
-    const far = farDefects
-      .filter(({ defect }) => isProposed(defect))
-      .map(({ letter, defect }) => `${defect.kind} ${letter}`);
-    const all = [...own, ...far];
-    return all.length > 0 ? [`${name}: ${all.join(', ')}`] : [];
+    const all = [...defects.map((defect) => ({ defect, letter: letters.get(defect.id) ?? '' })), ...farDefects].filter(
+      ({ defect }) => isProposed(defect),
+    );
+    const kinds = [...new Set(all.map(({ defect }) => defect.kind))].map((kind) => {
+      const own = all.filter(({ defect }) => defect.kind === kind);
+      return `${kind} ${own.map(({ letter }) => letter).join(', ')}`;
+    });
+    return kinds.length > 0 ? [`${name}: ${kinds.join('; ')}`] : [];
   });
   if (named.length === 0) return [];
   return [

@@ -26,7 +26,7 @@ const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
   return { ...item, id, at: shift(item.at) };
 };
 
-/** The slab's ghosted photo with its strips at full strength, its outline, defects and rough cuts. */
+/** The slab's ghosted photo with its strips at full strength, its outline, defects (dashed those that reach it from the other face) and rough cuts. */
 export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
   const items: Item[] = [];
   const { picture } = face;
@@ -43,7 +43,11 @@ export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
       });
     }
   }
-  items.push(...faceItems(face));
+  const far = {
+    defects: slab.farDefects.map(({ defect }) => defect),
+    letters: new Map(slab.farDefects.map(({ letter, defect }) => [defect.id, letter])),
+  };
+  items.push(...faceItems(face, { far }));
   for (const blank of slab.blanks) {
     items.push({ kind: 'line', id: `finished-${blank.id}`, points: blank.finished, closed: true, pen: 'cut' });
   }
