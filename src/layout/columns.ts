@@ -125,19 +125,43 @@ const common = (a: Stretches, b: Stretches): Stretches =>
     b.flatMap(([t, f]) => (Math.min(e, f) > Math.max(s, t) ? [[Math.max(s, t), Math.min(e, f)] as const] : [])),
   );
 
-/** The window of columns from `start`: where its live edge swings, how far back the wood goes, and which stretches run through it. */
-function look(slab: TurnedSlab, start: number, count: number) {
-  let [nearest, farthest, end] = [Infinity, -Infinity, Infinity];
-  let through = slab.columns[start]?.stretches ?? [];
-  for (let i = start; i < start + count; i++) {
-    const { front, stretches } = slab.columns[i] as Column;
-    nearest = Math.min(nearest, front);
-    farthest = Math.max(farthest, front);
-    end = Math.min(end, stretches[0]?.[1] ?? -Infinity);
-    through = common(through, stretches);
-    if (through.length === 0) break;
-  }
-  return { nearest, farthest, end, through };
+/** What a run of columns comes to: where its live edge swings, how far back the wood goes, and which stretches run through it. */
+interface Run {
+  readonly nearest: number;
+  readonly farthest: number;
+  readonly end: number;
+  readonly through: Stretches;
+}
+
+const runOf = ({ front, stretches }: Column): Run => ({
+  nearest: front,
+  farthest: front,
+  end: stretches[0]?.[1] ?? -Infinity,
+  through: stretches,
+});
+
+const joined = (a: Run, b: Run): Run => ({
+  nearest: Math.min(a.nearest, b.nearest),
+  farthest: Math.max(a.farthest, b.farthest),
+  end: Math.min(a.end, b.end),
+  through: common(a.through, b.through),
+});
+
+/**
+ * Every run of `count` columns, by where it starts. Each is put together from the end of one block and the beginning of the next, so that
+ * a slab costs its columns once, however long the runs (van Herk 1992).
+ */
+function runsOf(columns: readonly Column[], count: number): Run[] {
+  const single = columns.map(runOf);
+  const [upTo, from] = [[...single], [...single]];
+  for (let i = 1; i < single.length; i++) if (i % count !== 0) upTo[i] = joined(upTo[i - 1] as Run, single[i] as Run);
+  for (let i = single.length - 2; i >= 0; i--)
+    if ((i + 1) % count !== 0) from[i] = joined(single[i] as Run, from[i + 1] as Run);
+  return single
+    .slice(0, Math.max(0, single.length - count + 1))
+    .map((_, i) =>
+      i % count === 0 ? (upTo[i + count - 1] as Run) : joined(from[i] as Run, upTo[i + count - 1] as Run),
+    );
 }
 
 function* windows(
@@ -152,8 +176,7 @@ function* windows(
     if (half === 180 && wish.front === 'straight') continue;
     for (let d = -wish.angle; d <= wish.angle + 1e-9; d += DEGREE_STEP) {
       const slab = turned(stock, wood, wish.sapwood ?? [], d + half);
-      for (let start = 0; start + count <= slab.columns.length; start++)
-        yield { slab, start, ...look(slab, start, count) };
+      for (const [start, run] of runsOf(slab.columns, count).entries()) yield { slab, start, ...run };
     }
   }
 }
