@@ -95,6 +95,7 @@ export const emptyFlitch = (id: string, name: string, species: string): Flitch =
 export const defaultTop = (id: string): Top => ({
   id,
   name: 'Counter',
+  count: 1,
   length: 2200,
   depth: [600, 650],
   thickness: 38,

@@ -46,3 +46,4 @@ export {
   type WarpRead,
 } from './stock';
 export { type Door, SAPWOOD_WISHES, type Top } from './wanted';
+export { topGroups, wantedTop, wantedTops } from './wanted-tops';

@@ -9,6 +9,8 @@ export const topSchema = v.pipe(
   v.strictObject({
     id,
     name: text,
+    /** How many alike; each is laid out on its own (wanted-tops.ts). */
+    count: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(50)), 1),
     length: positive,
     /** Least and most depth: of the whole top from its straight back to its front edge, held along the whole length. */
     depth: v.strictTuple([positive, positive]),

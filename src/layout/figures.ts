@@ -1,4 +1,4 @@
-import type { Job, Miss, Placement, Plan } from '../job';
+import { type Job, type Miss, type Placement, type Plan, wantedTop } from '../job';
 import type { Choice } from './choose';
 import { cutsOf } from './cuts';
 import { whyNot } from './miss';
@@ -58,7 +58,7 @@ export function withPlacement(job: Job, plan: Plan, placement: Placement): Plan 
   const placements = { ...plan.placements, [placement.top]: placement };
   const stock = prepareStock(job, new Map());
   const candidates = Object.values(placements).flatMap((placed): Candidate[] => {
-    const top = job.tops[placed.top];
+    const top = wantedTop(job, placed.top);
     const faces = stockOf(placed.strips, stock);
     return top && faces ? [{ top, placement: placed, stock: faces }] : [];
   });

@@ -1,4 +1,6 @@
-import type { Job, Placement } from '../job';
+import type { Polygon } from '../geometry';
+import type { Stretch } from '../grain';
+import { type Job, type Placement, wantedTop } from '../job';
 import { InputProblem } from '../units';
 import { measured, type SeamPlace, seamed } from './placement';
 import { grainOfPairs } from './seam-grain';
@@ -38,8 +40,8 @@ function mover(
   placement: Placement,
   stock: readonly FaceStock[],
   grain: ReturnType<typeof grainOfPairs>,
-): JointBench['move'] {
-  const top = job.tops[placement.top];
+): Omit<JointBench, 'onto'> {
+  const top = wantedTop(job, placement.top);
   const [front, behind] = placement.strips;
   const joint = placement.joints[0];
   const [inFront, inBack] = stockOf(placement.strips, stock) ?? [];

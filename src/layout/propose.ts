@@ -1,8 +1,9 @@
-import type { Job, Miss, Plan, Top } from '../job';
+import { type Job, type Miss, type Plan, type Top, topGroups, wantedTop, wantedTops } from '../job';
 import { type Control, type Highs, pause, stage } from '../search';
 import { InputProblem } from '../units';
 import { alike, type Choice, rankedChoices } from './choose';
-import { stripPlaces } from './columns';
+import { type StripPlace, stripPlaces } from './columns';
+import { forCopy, placesBeside } from './copies';
 import { planOf } from './figures';
 import { whyNot } from './miss';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
@@ -33,9 +34,10 @@ interface Places {
 const thickEnough = ({ top, placement }: Candidate): boolean =>
   placement.thickness === null || placement.thickness >= top.thickness;
 
-/** All places of one top on the stock that keep every limit but thickness. */
+/** All places of one top on the stock that keep every limit but thickness. @param count how many alike are wanted beside each other */
 async function placesOf(
   top: Top,
+  count: number,
   stock: readonly FaceStock[],
   grain: ReturnType<typeof grainOfPairs>,
   job: Job,
@@ -45,13 +47,20 @@ async function placesOf(
   const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
   const sapwood = (face: FaceStock) => (top.sapwood === 'wanted' ? { sapwood: face.sapwood() } : {});
   const offered = stock.map((face) => offeredTo(top, face));
-  const views = offers(offered, top, Object.keys(job.tops).length);
+  const views = offers(offered, top, wantedTops(job).length);
   for (const view of views) {
     for (const face of view) {
       for (const place of stripPlaces(face, { ...wish, ...sapwood(face) })) {
         const candidate = onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
         if (candidate) found.push(candidate);
       }
+    }
+  }
+  const side: Candidate[] = [];
+  if (count > 1) {
+    for (const face of offered) {
+      const cut = (place: StripPlace) => onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
+      side.push(...placesBeside(face, { ...wish, ...sapwood(face) }, count, job.shop, cut));
     }
   }
   if (top.seams > 0) {
@@ -73,22 +82,24 @@ async function placesOf(
       }
     }
   }
-  return sieved(found, job);
+  return sieved(found, side, job);
 }
 
 /**
  * The leaders by worth, their thickness measured by the model of warp. The first sieve's thickness is rather too thick, so what it
  * finds too thin is too thin.
+ * @param side places beside each other for alike tops, which stand whatever their rank
  */
-function sieved(found: readonly Candidate[], job: Job): Places {
+function sieved(found: readonly Candidate[], side: readonly Candidate[], job: Job): Places {
   const ranked = found.map((candidate) => ({
     candidate,
     rank: worth(candidate) - (thickEnough(candidate) ? 0 : TOO_THIN),
   }));
   ranked.sort((a, b) => b.rank - a.rank);
-  const leaders: Candidate[] = [];
+  const leaders = side.map((candidate) => measured(candidate, job.shop));
+  const most = leaders.length + LEADERS;
   for (const { candidate } of ranked) {
-    if (leaders.length === LEADERS) break;
+    if (leaders.length === most) break;
     if (leaders.filter((leader) => alike(leader, candidate)).length < ALIKE_LEADERS)
       leaders.push(measured(candidate, job.shop));
   }
@@ -100,7 +111,7 @@ function lockedPlaces(job: Job, stock: readonly FaceStock[]): Map<string, Candid
   const locked = new Map<string, Candidate>();
   for (const { plan, top: topId } of Object.values(job.locks)) {
     const placement = job.plans[plan]?.placements[topId];
-    const top = job.tops[topId];
+    const top = wantedTop(job, topId);
     if (!placement || !top) continue;
     const faces = stockOf(placement.strips, stock);
     if (faces) locked.set(topId, { top, placement, stock: faces });
@@ -117,7 +128,7 @@ function lockedPlaces(job: Job, stock: readonly FaceStock[]): Map<string, Candid
  * @throws Cancelled when the caller stops it
  */
 export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, control: Control): Promise<Plan[]> {
-  const tops = Object.values(job.tops);
+  const tops = wantedTops(job);
   if (tops.length === 0) {
     throw new InputProblem('The job wants no top yet.', '/tops', 'Add a top with its length, depth and thickness.');
   }
@@ -127,14 +138,19 @@ export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, c
   const good: Candidate[] = [];
   const thin: Candidate[] = [];
   const misses: Miss[] = [];
-  for (const [i, top] of tops.entries()) {
-    const keep = locked.get(top.id);
-    const places = keep
-      ? { good: [keep], thin: [] }
-      : await placesOf(top, stock, grain, job, stage(control, i / tops.length, (i + 1) / tops.length));
-    good.push(...places.good);
-    thin.push(...places.thin);
-    if (places.good.length === 0) misses.push(whyNot(top, stock, places.thin, job));
+  const groups = topGroups(job);
+  for (const [i, copies] of groups.entries()) {
+    const open = copies.filter(({ id }) => !locked.has(id));
+    good.push(...copies.flatMap(({ id }) => locked.get(id) ?? []));
+    const [first] = open;
+    if (!first) continue;
+    const part = stage(control, i / groups.length, (i + 1) / groups.length);
+    const places = await placesOf(first, open.length, stock, grain, job, part);
+    for (const top of open) {
+      good.push(...places.good.map((candidate) => forCopy(candidate, top)));
+      thin.push(...places.thin.map((candidate) => forCopy(candidate, top)));
+      if (places.good.length === 0) misses.push(whyNot(top, stock, places.thin, job));
+    }
   }
   const choices = rankedChoices(highs, good, job.shop, PLANS);
   const plans = choices.map((choice, i) =>

@@ -27,6 +27,7 @@ import {
   type Plan,
   type Strip,
   type Top,
+  wantedTop,
 } from '../job';
 import type { Verdict } from './report';
 
@@ -238,7 +239,7 @@ function checkBetween(job: Job, plan: Plan): Fault[] {
 export function checkPlan(job: Job, plan: Plan): Verdict {
   const faults: Fault[] = [];
   for (const [id, placement] of Object.entries(plan.placements)) {
-    const top = job.tops[placement.top];
+    const top = wantedTop(job, placement.top);
     const where = `/plans/${plan.id}/placements/${id}`;
     if (!top) {
       faults.push({ where, message: 'The top that it was planned for is gone.' });

@@ -8,6 +8,7 @@ import {
   type Slab,
   type Strip,
   slabsInOrder,
+  wantedTop,
 } from '../job';
 import {
   cutsOf,
@@ -42,7 +43,7 @@ function blankReport(
   surfaces: SlabSurfaces,
   wholes: Map<Slab, number>,
 ): BlankReport {
-  const top = job.tops[placement.top];
+  const top = wantedTop(job, placement.top);
   const id = `${placement.top}-${index + 1}`;
   return {
     id,

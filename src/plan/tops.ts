@@ -10,6 +10,7 @@ import {
   type Plan,
   type Strip,
   type Top,
+  wantedTops,
 } from '../job';
 import { keysInput, placeKeys } from '../keys';
 import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
@@ -138,7 +139,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
 
 /** Every top that the plan places, in the order of the job. */
 export function topReports(job: Job, plan: Plan): TopReport[] {
-  return Object.values(job.tops).flatMap((top) => {
+  return wantedTops(job).flatMap((top) => {
     const placement = plan.placements[top.id];
     return placement ? [topReport(job, top, placement)] : [];
   });

@@ -1,5 +1,5 @@
 import { applyAll, bounds, type Polygon, ringArea } from '../geometry';
-import { type Flitch, findSlab, type Job, moistureOf, type Placement, type Slab } from '../job';
+import { type Flitch, findSlab, type Job, moistureOf, type Placement, type Slab, wantedTop } from '../job';
 import { fromFarFace } from '../layout';
 import { type Drying, dryingOf, findSpecies, fixingOf, glueUp, MOISTURE_APART, weight } from '../wood';
 import { liftOf } from './lifting';
@@ -65,7 +65,7 @@ function topWood(job: Job, top: TopReport): TopWood {
   const { siteMoisture, seasonSwing, screw, clampForce } = job.shop;
   const [, most] = top.size.depth;
   const [driest, wettest] = [Math.max(0, siteMoisture - seasonSwing), siteMoisture + seasonSwing];
-  const fast = job.tops[top.id]?.fast ?? 'front';
+  const fast = wantedTop(job, top.id)?.fast ?? 'front';
   return {
     id: top.id,
     name: top.name,

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { seamWord } from '../../../grain';
-import type { Placement, Plan } from '../../../job';
+import { type Placement, type Plan, wantedTop } from '../../../job';
 import { formatLength } from '../../../units';
 import { useStore } from '../../parts/job-context';
 import type { PlanView } from '../../plan-view';
@@ -21,7 +21,7 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
   const dragged = view.dragged.value;
   const shown = dragged?.top === placement.top ? dragged : placement;
   const joint = shown.joints[0];
-  const top = job.tops[placement.top];
+  const top = wantedTop(job, placement.top);
   if (!joint || !top || placement.strips.length !== 2) return null;
   const name = (i: 0 | 1) => {
     const strip = placement.strips[i]!;

@@ -39,6 +39,7 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
     <section class="card stack" aria-label={top.name}>
       <div class="fields">
         <TextField label="Name" value={top.name} onChange={set('name', 'Name')} />
+        <NumberField whole label="How many" most={50} value={top.count} onChange={set('count', 'Number')} />
         <ChoiceField label="Front edge" value={top.front} options={FRONTS} onChange={set('front', 'Front edge')} />
         <LengthField label="Length" value={top.length} onChange={set('length', 'Length')} />
         {/* The other end of the band follows rather than refuse a figure that is meant. */}

@@ -106,7 +106,7 @@ function itemsOf(top: Top, y: number, say: (mm: number) => string): Item[] {
       kind: 'text',
       id: `${id}-name`,
       at: [length / 2, y + least / 2],
-      text: `${top.name}, ${say(top.thickness)} thick`,
+      text: `${top.count > 1 ? `${top.count} × ` : ''}${top.name}, ${say(top.thickness)} thick`,
       pen: 'ink',
       shape: 'bare',
     },

@@ -1,0 +1,39 @@
+import type { Job } from './job';
+import type { Top } from './wanted';
+
+/**
+ * A wanted top of which several are asked for stands for as many tops, each with a place of its own. The first keeps the id, the others
+ * follow as id-2, id-3 ..., so that a plan's placements stay what they were when the number grows.
+ */
+
+/** Ids are no longer than 64 letters: room is left for the number. */
+const STEM = 58;
+
+/** The id of the `number`th copy; where the job uses that name for another top, an x is put behind it. */
+function copyId(job: Pick<Job, 'tops'>, id: string, number: number): string {
+  if (number === 1) return id;
+  let name = `${id.slice(0, STEM)}-${number}`;
+  while (name in job.tops) name += 'x';
+  return name;
+}
+
+/** Every wanted top with its copies, in the order of the job. A copy is a top of its own, asked for once. */
+export function topGroups(job: Pick<Job, 'tops'>): Top[][] {
+  return Object.values(job.tops).map((top) =>
+    top.count === 1
+      ? [top]
+      : Array.from({ length: top.count }, (_, i) => ({
+          ...top,
+          id: copyId(job, top.id, i + 1),
+          name: `${top.name} (${i + 1} of ${top.count})`,
+          count: 1,
+        })),
+  );
+}
+
+/** All tops that are to be laid out, copies each for itself, in the order of the job. */
+export const wantedTops = (job: Pick<Job, 'tops'>): Top[] => topGroups(job).flat();
+
+/** The top that a placement is for, be it a copy; undefined where the job wants it no more. */
+export const wantedTop = (job: Pick<Job, 'tops'>, id: string): Top | undefined =>
+  wantedTops(job).find((top) => top.id === id);
