@@ -121,6 +121,7 @@ export const emptyJob = (id: string, name: string, date: string): Job => ({
   boards: {},
   tops: {},
   doors: {},
+  runs: {},
   plans: {},
   keptPlan: null,
   locks: {},

@@ -15,10 +15,11 @@ export { defectLetters, nextDefectId } from './letters';
 export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
-export { type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
+export { type Joint, type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
+export { type GrainLine, grainGoesOn, grainLines, MEETINGS, type Meeting, RUN_SOURCES, type Run, runsOf } from './runs';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
 export {

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { lockSchema, planSchema } from './plans';
+import { runSchema } from './runs';
 import { byId, id, text } from './shapes';
 import { shopSchema } from './shop';
 import { boardSchema, flitchSchema } from './stock';
@@ -24,6 +25,7 @@ export const jobSchema = v.strictObject({
   boards: byId(boardSchema),
   tops: byId(topSchema),
   doors: byId(doorSchema),
+  runs: v.optional(byId(runSchema), {}),
   plans: byId(planSchema),
   keptPlan: v.nullable(id),
   locks: byId(lockSchema),

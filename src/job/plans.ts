@@ -38,7 +38,12 @@ const joint = v.strictObject({
   slide: finite,
   /** Whether the strip behind is turned end for end. */
   flipped: v.boolean(),
+  /** `reglued`: a crack or the pith was ripped out between the strips, which are glued shut. `book`: the strips are opened like a book. */
+  made: v.optional(v.picklist(['reglued', 'book'])),
+  /** What was ripped out of a reglued joint: a defect of the face, or the pith. */
+  ripped: v.optional(id),
 });
+export type Joint = v.InferOutput<typeof joint>;
 
 const placement = v.strictObject({
   top: id,

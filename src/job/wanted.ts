@@ -20,6 +20,8 @@ export const topSchema = v.pipe(
     /** Most seams inside the top: 0 asks for one piece. */
     seams: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(4)),
     leastStrip: positive,
+    /** Two halves opened like a book, the figure of the one mirrored in the other at the joint. */
+    bookMatched: v.optional(v.boolean()),
     /** Parts of the top that are hidden or cut out; a defect there does not matter. */
     covered: byId(v.strictObject({ id, polygon: polygon<'top'>() })),
     /** Whether sapwood should show in it, may, or must not; on covered parts it does not matter. */
