@@ -18,6 +18,7 @@ export default defineConfig({
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: ['tests/browser/**', 'tests/**/*.browser.test.{ts,tsx}'],
           testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {
