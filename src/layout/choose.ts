@@ -1,6 +1,7 @@
-import { apply, bounds, intersection, regionsArea, type Segment } from '../geometry';
+import { apply, type Segment } from '../geometry';
 import type { Shop, Strip } from '../job';
 import { type Highs, solveChoice } from '../search';
+import { collide, sameSlab } from './collide';
 import type { Candidate } from './placement';
 import { stripMap } from './strips';
 import { worth } from './worth';
@@ -11,36 +12,9 @@ export interface Choice {
   readonly gap: number;
 }
 
-/** Overlaps smaller than this (mm2) are rounding. */
-const SLIVER = 2;
-
 /** Two joints nearer than this, mm, with everything else alike, are one and the same plan to a maker. */
 const ALIKE_OFFSET = 25;
 const ALIKE_ALONG = 60;
-
-const sameSlab = (a: Strip, b: Strip): boolean => a.flitch === b.flitch && a.slab === b.slab;
-
-/** Whether two strips cannot both be sawn: from the two faces of one slab, or overlapping once a kerf is kept between them. */
-function collide(a: Strip, b: Strip, kerf: number): boolean {
-  if (!sameSlab(a, b)) return false;
-  if (a.face !== b.face) return true;
-  const [p, q] = [bounds(a.rough), bounds(b.rough)];
-  const apart =
-    p.maxX + kerf <= q.minX || q.maxX + kerf <= p.minX || p.maxY + kerf <= q.minY || q.maxY + kerf <= p.minY;
-  if (apart) return false;
-  // The blank moved a kerf to each side covers what the saw would take of it.
-  return [
-    [0, 0],
-    [kerf, 0],
-    [-kerf, 0],
-    [0, kerf],
-    [0, -kerf],
-  ].some(([dx, dy]) => {
-    const moved = a.rough.map(([x, y]) => [x + (dx as number), y + (dy as number)] as const);
-    const shared = intersection([{ outer: moved, holes: [] }], [{ outer: b.rough, holes: [] }]);
-    return regionsArea(shared) > SLIVER;
-  });
-}
 
 const clash = (a: Candidate, b: Candidate, kerf: number): boolean =>
   a.placement.strips.some((s) => b.placement.strips.some((t) => collide(s, t, kerf)));

@@ -4,7 +4,7 @@ export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects,
 export { withPlacement } from './figures';
 export { type JointBench, type JointMove, jointBench } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
-export { flatteningShop, topOutline } from './placement';
+export { topOutline } from './placement';
 export { proposePlans } from './propose';
 export { sameCrack } from './same-crack';
 export { sapwoodAlong } from './sapwood';
@@ -12,4 +12,5 @@ export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
 export type { Refusal } from './sound';
 export { type Pictures, surfacesOf } from './stock';
-export { sizeAlong, stripInTop, stripMap } from './strips';
+export { movedEdge, sizeAlong, stripInTop, stripMap } from './strips';
+export { flatteningShop } from './thinnest';

@@ -1,18 +1,14 @@
-import { type FlatteningShop, finishedThickness, thicknessOfBlank } from '../flattening';
-import { applyAll, offset, type Polygon, regionArea, type Segment } from '../geometry';
-import { type Flitch, moistureOf, type Placement, type Shop, type Slab, type Strip, type Top } from '../job';
+import { offset, type Polygon, regionArea, type Segment } from '../geometry';
+import type { Placement, Shop, Top } from '../job';
+import type { Candidate } from './candidate';
 import type { StripPlace } from './columns';
+import { joined } from './joined';
 import { type Refusal, refusalOf } from './sound';
 import type { FaceStock } from './stock';
 import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop } from './strips';
+import { thinnest } from './thinnest';
 
-/** A place for a top on the stock: what the solver chooses among. Its thickness is a first sieve's until `measured`. */
-export interface Candidate {
-  readonly top: Top;
-  readonly placement: Placement;
-  /** The faces that its strips are cut from, in the order of the strips. */
-  readonly stock: readonly FaceStock[];
-}
+export type { Candidate };
 
 /** A seam to build a top on: joint lines whose first points meet, as their last ones do. */
 export interface SeamPlace {
@@ -22,39 +18,6 @@ export interface SeamPlace {
   readonly lines: number | null;
   readonly slide: number;
   readonly flipped: boolean;
-}
-
-/** How a slab's blanks are flattened, and dried to the moisture of the site where the slab's own is known. */
-export function flatteningShop(flitch: Flitch, slab: Slab, shop: Shop): FlatteningShop {
-  const { sled, planer, drumSander, chips, sanding, reserve, siteMoisture } = shop;
-  const from = moistureOf(flitch, slab);
-  return {
-    sled,
-    planer,
-    drumSander,
-    chips,
-    sanding,
-    reserve,
-    ...(from === null ? {} : { drying: { species: flitch.species, from, to: siteMoisture } }),
-  };
-}
-
-/** Finished thickness of the thinnest strip after all reserves, by one way of reading the surfaces; null where a slab has no readings. */
-function thinnest(
-  stocks: readonly FaceStock[],
-  strips: readonly Strip[],
-  shop: Shop,
-  by: 'facets' | 'surfaces',
-): number | null {
-  let least = Infinity;
-  for (const [i, strip] of strips.entries()) {
-    const stock = stocks[i] as FaceStock;
-    const faces = stock[by]();
-    if (!faces || !stock.toReadings) return null;
-    const { thickest } = thicknessOfBlank(faces, applyAll(stock.toReadings, strip.rough));
-    least = Math.min(least, finishedThickness(thickest, flatteningShop(stock.flitch, stock.slab, shop)));
-  }
-  return least;
 }
 
 /** The candidate with its thickness by the model of warp: what the plan promises. */
@@ -129,45 +92,12 @@ function twoStrips(
   front: readonly [number, number],
   behind: number,
 ): Candidate | Refusal {
-  const f = front[1];
-  const specs: readonly StripSpec[] = [
-    {
-      stock: seam.front.stock,
-      toTop: layEdge(seam.front.line, f),
-      front: top.front === 'live' ? 'live' : 0,
-      back: f,
-      frontIsJoint: false,
-      backIsJoint: true,
-    },
-    {
-      stock: seam.back.stock,
-      toTop: layEdge(seam.back.line, f),
-      front: f,
-      back: f + behind,
-      frontIsJoint: true,
-      backIsJoint: false,
-    },
-  ];
-  const strips: Strip[] = [];
-  for (const spec of specs) {
-    const strip = makeStrip(spec, top, shop);
-    const refusal = strip ? refusalOf(spec.stock, strip, spec, top) : 'wood';
-    if (!strip || refusal) return refusal ?? 'wood';
-    strips.push(strip);
-  }
-  const stock = [seam.front.stock, seam.back.stock];
   const { blend, lines, slide, flipped } = seam;
-  return {
-    top,
-    stock,
-    placement: {
-      top: top.id,
-      strips,
-      joints: [{ blend, lines, slide, flipped }],
-      depth: [front[0] + behind, f + behind],
-      thickness: thinnest(stock, strips, shop, 'facets'),
-    },
-  };
+  const strips = [
+    { stock: seam.front.stock, line: seam.front.line, depth: front[1] },
+    { stock: seam.back.stock, line: seam.back.line, depth: behind },
+  ];
+  return joined({ strips, joints: [{ blend, lines, slide, flipped }], swing: front[1] - front[0] }, top, shop);
 }
 
 const JOIN = 0.01;

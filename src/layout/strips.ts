@@ -115,6 +115,8 @@ export interface StripSpec {
   readonly back: number;
   readonly frontIsJoint: boolean;
   readonly backIsJoint: boolean;
+  /** Rough wood beyond an edge, mm, where that is not the shop's allowance. */
+  readonly beyond?: { readonly front?: number; readonly back?: number };
 }
 
 /** The strip's finished piece and its blank with the shop's allowances. Null where the wood does not reach. */
@@ -128,7 +130,10 @@ export function makeStrip(
   const finished = cutOut(stock, toTop, { x: [0, top.length], y: [live ? -FAR : front, back] });
   const rough = cutOut(stock, toTop, {
     x: [-shop.endAllowance, top.length + shop.endAllowance],
-    y: [live ? -FAR : front - shop.jointAllowance, back + shop.jointAllowance],
+    y: [
+      live ? -FAR : front - (spec.beyond?.front ?? shop.jointAllowance),
+      back + (spec.beyond?.back ?? shop.jointAllowance),
+    ],
   });
   if (!finished || !rough) return null;
   const toFace = invert(toTop);
