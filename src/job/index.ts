@@ -15,6 +15,7 @@ export { defectLetters, nextDefectId } from './letters';
 export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
+export { atHand, offerOf } from './offer';
 export { type Joint, type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
@@ -44,7 +45,8 @@ export {
   type Picture,
   type Slab,
   type Spot,
+  type Taped,
   type WarpRead,
 } from './stock';
-export { type Door, SAPWOOD_WISHES, type Top } from './wanted';
+export { type Door, type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
 export { topGroups, wantedTop, wantedTops } from './wanted-tops';

@@ -134,6 +134,19 @@ const warp = v.strictObject({
 });
 export type WarpRead = v.InferOutput<typeof warp>;
 
+/** Whether a slab is still on the rack, with its price asked, is the maker's, or went to somebody else. */
+export const OFFERS = ['offered', 'bought', 'sold'] as const;
+
+/** What is taped of a slab that leans on a rack; null was not taped. */
+const taped = v.strictObject({
+  length: v.nullable(positive),
+  /** Of the wood, bark left out: near the left end, at the middle, near the right end. */
+  widths: v.strictTuple([v.nullable(positive), v.nullable(positive), v.nullable(positive)]),
+  /** At the edges: left end front and back, right end front and back. */
+  thicknesses: v.strictTuple([v.nullable(positive), v.nullable(positive), v.nullable(positive), v.nullable(positive)]),
+});
+export type Taped = v.InferOutput<typeof taped>;
+
 const slab = v.strictObject({
   id,
   name: text,
@@ -142,6 +155,10 @@ const slab = v.strictObject({
   thickness: v.nullable(positive),
   moisture: v.nullable(moisture),
   price: v.nullable(notNegative),
+  /** Left out, it is in the shop: bought. */
+  offer: v.optional(v.picklist(OFFERS)),
+  /** Left out where nothing was taped at the yard. */
+  taped: v.optional(taped),
   faces: v.strictObject({ top: face, bottom: face }),
   /** Two points of the top face and the same two on the far face, as it is seen turned over. They tie the frames. */
   tie: v.nullable(

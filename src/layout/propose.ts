@@ -5,12 +5,16 @@ import { alike, type Choice, rankedChoices } from './choose';
 import { type StripPlace, stripPlaces } from './columns';
 import { forCopy, placesBeside } from './copies';
 import { planOf } from './figures';
+import { fitted, isFit } from './fitted';
 import { whyNot } from './miss';
+import { whyUnfit } from './miss-wishes';
 import { type Candidate, measured, onePiece, type SeamPlace, seamed } from './placement';
 import { offeredTo } from './sapwood';
+import { searchedTop } from './sawn';
 import { grainOfPairs } from './seam-grain';
 import { seamPlaces } from './seam-places';
-import { type FaceStock, type Pictures, prepareStock, stockOf } from './stock';
+import { type FaceStock, type Pictures, stockAtHand, stockOf } from './stock';
+import type { Unfit } from './unfit';
 import { offers, whole } from './window';
 import { worth } from './worth';
 
@@ -29,6 +33,8 @@ interface Places {
   readonly good: readonly Candidate[];
   /** Sound, but finishing too thin. */
   readonly thin: readonly Candidate[];
+  /** What keeps the rest from being what is wanted. */
+  readonly unfit: readonly Unfit[];
 }
 
 const thickEnough = ({ top, placement }: Candidate): boolean =>
@@ -36,7 +42,7 @@ const thickEnough = ({ top, placement }: Candidate): boolean =>
 
 /** All places of one top on the stock that keep every limit but thickness. @param count how many alike are wanted beside each other */
 async function placesOf(
-  top: Top,
+  wanted: Top,
   count: number,
   stock: readonly FaceStock[],
   grain: ReturnType<typeof grainOfPairs>,
@@ -44,6 +50,7 @@ async function placesOf(
   control: Control,
 ): Promise<Places> {
   const found: Candidate[] = [];
+  const top = searchedTop(wanted);
   const wish = { length: top.length, depth: top.depth, front: top.front, angle: job.shop.seam.angle };
   const sapwood = (face: FaceStock) => (top.sapwood === 'wanted' ? { sapwood: face.sapwood() } : {});
   const offered = stock.map((face) => offeredTo(top, face));
@@ -82,7 +89,10 @@ async function placesOf(
       }
     }
   }
-  return sieved(found, side, job);
+  const fit = (candidates: readonly Candidate[]) => candidates.map((one) => fitted(one, wanted, job.shop));
+  const [places, beside] = [fit(found), fit(side)];
+  const unfit = [...places, ...beside].filter((one) => !isFit(one));
+  return { ...sieved(places.filter(isFit), beside.filter(isFit), job), unfit };
 }
 
 /**
@@ -90,7 +100,7 @@ async function placesOf(
  * finds too thin is too thin.
  * @param side places beside each other for alike tops, which stand whatever their rank
  */
-function sieved(found: readonly Candidate[], side: readonly Candidate[], job: Job): Places {
+function sieved(found: readonly Candidate[], side: readonly Candidate[], job: Job): Omit<Places, 'unfit'> {
   const ranked = found.map((candidate) => ({
     candidate,
     rank: worth(candidate) - (thickEnough(candidate) ? 0 : TOO_THIN),
@@ -132,7 +142,7 @@ export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, c
   if (tops.length === 0) {
     throw new InputProblem('The job wants no top yet.', '/tops', 'Add a top with its length, depth and thickness.');
   }
-  const stock = prepareStock(job, pictures);
+  const stock = stockAtHand(job, pictures);
   const grain = grainOfPairs(job.shop.kerf.rip);
   const locked = lockedPlaces(job, stock);
   const good: Candidate[] = [];
@@ -149,7 +159,9 @@ export async function proposePlans(job: Job, pictures: Pictures, highs: Highs, c
     for (const top of open) {
       good.push(...places.good.map((candidate) => forCopy(candidate, top)));
       thin.push(...places.thin.map((candidate) => forCopy(candidate, top)));
-      if (places.good.length === 0) misses.push(whyNot(top, stock, places.thin, job));
+      if (places.good.length > 0) continue;
+      const miss = places.thin.length === 0 ? whyUnfit(top, places.unfit, job) : null;
+      misses.push(miss ?? whyNot(searchedTop(top), stock, places.thin, job));
     }
   }
   const choices = rankedChoices(highs, good, job.shop, PLANS);

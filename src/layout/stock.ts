@@ -1,6 +1,7 @@
 import type { BlankSurfaces } from '../flattening';
 import { type Affine, difference, offset, type Region } from '../geometry';
 import {
+  atHand,
   type Defect,
   type Face,
   type Flitch,
@@ -75,6 +76,12 @@ function once<T>(make: () => T): () => T {
 export function stockOf(strips: readonly Strip[], stock: readonly FaceStock[]): FaceStock[] | null {
   const faces = strips.map(({ flitch, slab, face }) => stock.find(({ key }) => key === faceKey(flitch, slab, face)));
   return faces.every((face) => face !== undefined) ? faces : null;
+}
+
+/** The faces of those slabs that tops are laid on: what is on offer while there is wood of one's own, or was sold, is left out. */
+export function stockAtHand(job: Job, pictures: Pictures): FaceStock[] {
+  const mayBeCut = atHand(job);
+  return prepareStock(job, pictures).filter(({ slab }) => mayBeCut(slab));
 }
 
 /** Every face of the job that has an outline, made ready. */
