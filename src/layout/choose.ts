@@ -70,7 +70,7 @@ export function rankedChoices(
   while (choices.length < count && open.length > 0) {
     const position = new Map(open.map((index, k) => [index, k]));
     const { chosen, gap } = solveChoice(highs, {
-      candidates: open.map((i) => ({ value: values[i] as number, group: (candidates[i] as Candidate).top.id })),
+      candidates: open.map((i) => ({ value: values[i] as number, groups: [(candidates[i] as Candidate).top.id] })),
       conflicts: conflicts.flatMap(([i, j]) => {
         const [a, b] = [position.get(i), position.get(j)];
         return a !== undefined && b !== undefined ? [[a, b] as const] : [];
