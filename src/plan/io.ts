@@ -177,7 +177,13 @@ export const planOutput = v.strictObject({
   verdict: v.pipe(
     v.strictObject({
       passed: v.boolean(),
-      faults: v.array(v.strictObject({ where: v.string(), message: v.string() })),
+      faults: v.array(
+        v.strictObject({
+          where: v.string(),
+          rule: v.pipe(v.string(), v.description('What it breaks, in a word')),
+          message: v.string(),
+        }),
+      ),
     }),
     v.description('Of the independent checker, which shares no code with the search'),
   ),

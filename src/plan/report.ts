@@ -210,8 +210,29 @@ export interface SledWork {
   readonly cutting: number;
 }
 
+/** What a plan can be at fault in (check.ts). */
+export type Rule =
+  | 'gone'
+  | 'map'
+  | 'wood'
+  | 'margin'
+  | 'live edge'
+  | 'defect'
+  | 'sapwood'
+  | 'allowance'
+  | 'joint'
+  | 'length'
+  | 'depth'
+  | 'strip'
+  | 'overlap'
+  | 'kerf'
+  | 'seams'
+  | 'thickness'
+  | 'cuts'
+  | 'areas';
+
 /** What the independent checker says. */
 export interface Verdict {
   readonly passed: boolean;
-  readonly faults: readonly { readonly where: string; readonly message: string }[];
+  readonly faults: readonly { readonly where: string; readonly rule: Rule; readonly message: string }[];
 }

@@ -59,7 +59,7 @@ describe('the checker', () => {
     ],
     [
       'a joint that slants away',
-      /do not meet|not as long/,
+      /do not meet|not straight/,
       ([s]) =>
         s?.jointBack && Object.assign(s, { jointBack: [s.jointBack[0], [s.jointBack[1][0], s.jointBack[1][1] + 3]] }),
     ],
@@ -70,7 +70,7 @@ describe('the checker', () => {
     ],
     [
       'a top that is longer than planned',
-      /not as long|joint line is not/,
+      /long; 2210 mm are wanted/,
       (_, __, j) => Object.assign(j.tops.counter ?? {}, { length: 2210 }),
     ],
     ['one seam more than allowed', /are allowed/, (_, __, j) => Object.assign(j.tops.counter ?? {}, { seams: 0 })],
