@@ -13,6 +13,8 @@ const SCALE = { kind: 'markers', dictionary: '4x4_50', side: SIDE } as const;
 let cv: Cv;
 let left: Shot;
 let right: Shot;
+/** The two joined, left first. */
+let joined: Awaited<ReturnType<typeof readFaceOfShots>>;
 const shot = (name: string, from: Eye, wish: Partial<ShotWish> = {}): Shot => ({
   name,
   scale: SCALE,
@@ -23,7 +25,8 @@ beforeAll(async () => {
   ({ cv } = await openCv());
   left = shot('left', LEFT);
   right = shot('right', RIGHT, { light: [0.8, 0.72, 0.62, -0.2, 0.15] });
-}, 120_000);
+  joined = await readFaceOfShots(cv, [left, right]);
+}, 300_000);
 
 const refusal = (work: Promise<unknown>): Promise<InputProblem> =>
   work.then(
@@ -59,7 +62,7 @@ type Measured = ReturnType<typeof placesOf>[number];
 
 describe('a face in two photos', () => {
   test('measures across both, says how sure it is, and shows the whole wood in one picture', async () => {
-    const face = await readFaceOfShots(cv, [left, right]);
+    const face = joined;
     const places = placesOf(face, ['left', 'right']);
     for (const [i, a] of SPOTS.entries()) {
       for (const [j, b] of SPOTS.entries()) {
@@ -96,7 +99,7 @@ describe('a face in two photos', () => {
   }, 300_000);
 
   test('a face that was measured before keeps its frame', async () => {
-    const alone = await readFaceOfShots(cv, [left, right]);
+    const alone = joined;
     const moved = await readFaceOfShots(cv, [{ ...right, before: alone.calibrations[1] ?? null }, left]);
     const [a, b] = [placesOf(alone, ['left', 'right']), placesOf(moved, ['right', 'left'])];
     a.forEach(({ mm }, i) => {
