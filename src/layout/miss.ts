@@ -5,23 +5,25 @@ import type { Candidate } from './placement';
 import { offeredTo } from './sapwood';
 import { type FaceStock, without } from './stock';
 
-/** Depth that the stock can give a top in one piece, and in two. mm. */
+/** Depth that the stock can give a top in one piece, and with as many seams, two slabs or more. mm. */
 function depths(
   top: Top,
   stock: readonly FaceStock[],
   angle: number,
   avoidDefects: boolean,
-): { one: number; two: number } {
-  const asFront = stock.map((s) => deepest(s, { length: top.length, front: top.front, angle }, avoidDefects));
-  const asBack = stock.map((s) => deepest(s, { length: top.length, front: 'straight', angle }, avoidDefects));
-  let two = 0;
-  stock.forEach((a, i) => {
-    stock.forEach((b, j) => {
-      if (a.slab === b.slab || !asFront[i] || !asBack[j]) return;
-      two = Math.max(two, (asFront[i] as number) + (asBack[j] as number));
-    });
+  seams = Math.max(1, top.seams),
+): { one: number; seamed: number } {
+  const deep = (face: FaceStock, front: Top['front']) =>
+    deepest(face, { length: top.length, front, angle }, avoidDefects);
+  const first = stock.map((face) => deep(face, top.front));
+  const behind = new Map<FaceStock['slab'], number>();
+  for (const face of stock) behind.set(face.slab, Math.max(behind.get(face.slab) ?? 0, deep(face, 'straight')));
+  const seamed = stock.map((face, i) => {
+    const others = [...behind].filter(([slab, depth]) => slab !== face.slab && depth > 0).map(([, depth]) => depth);
+    const most = others.sort((a, b) => b - a).slice(0, seams);
+    return first[i] && most.length > 0 ? most.reduce((sum, depth) => sum + depth, first[i]) : 0;
   });
-  return { one: Math.max(0, ...asFront), two };
+  return { one: Math.max(0, ...first), seamed: Math.max(0, ...seamed) };
 }
 
 /**
@@ -60,13 +62,21 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
   }
   const least = top.depth[0];
   const bare = depths(top, stock, angle, false);
-  const best = top.seams > 0 ? Math.max(bare.one, bare.two) : bare.one;
+  const best = top.seams > 0 ? Math.max(bare.one, bare.seamed) : bare.one;
   if (best < least) {
-    if (top.seams === 0 && bare.two >= least) {
+    if (top.seams === 0 && bare.seamed >= least) {
       return miss(
         'seams',
         least - bare.one,
-        `${top.name}: one slab gives a depth of ${say(bare.one)}, ${say(least - bare.one)} too little; with one seam two slabs would give ${say(bare.two)}.`,
+        `${top.name}: one slab gives a depth of ${say(bare.one)}, ${say(least - bare.one)} too little; with one seam two slabs would give ${say(bare.seamed)}.`,
+      );
+    }
+    const more = top.seams > 0 && top.seams < 4 ? depths(top, stock, angle, false, top.seams + 1).seamed : 0;
+    if (more >= least) {
+      return miss(
+        'seams',
+        least - best,
+        `${top.name}: with ${top.seams === 1 ? 'one seam' : `${top.seams} seams`} these slabs give a depth of ${say(best)}, ${say(least - best)} too little; one seam more would give ${say(more)}.`,
       );
     }
     return miss(
@@ -76,8 +86,8 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
     );
   }
   const clearOf = (faces: readonly FaceStock[]): number => {
-    const { one, two } = depths(top, faces, angle, true);
-    return top.seams > 0 ? Math.max(one, two) : one;
+    const { one, seamed } = depths(top, faces, angle, true);
+    return top.seams > 0 ? Math.max(one, seamed) : one;
   };
   const bestClear = clearOf(stock);
   if (bestClear < least) {

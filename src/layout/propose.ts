@@ -1,6 +1,7 @@
 import { type Job, type Miss, type Plan, type Top, topGroups, wantedTop, wantedTops } from '../job';
 import { type Control, type Highs, pause, stage } from '../search';
 import { InputProblem } from '../units';
+import { type ChainSearch, chains, ownSeams } from './chains';
 import { alike, type Choice, rankedChoices } from './choose';
 import { type StripPlace, stripPlaces } from './columns';
 import { forCopy, placesBeside } from './copies';
@@ -89,6 +90,10 @@ async function placesOf(
       }
     }
   }
+  const search: ChainSearch = { top, shop: job.shop, offered, stock, grain };
+  found.push(...(await ownSeams(search, stage(control, 1, 1))));
+  // More strips are for tops that fewer do not give: every seam more is one more to show.
+  if (!found.some(thickEnough)) found.push(...(await chains(search, stage(control, 1, 1))));
   const fit = (candidates: readonly Candidate[]) => candidates.map((one) => fitted(one, wanted, job.shop));
   const [places, beside] = [fit(found), fit(side)];
   const unfit = [...places, ...beside].filter((one) => !isFit(one));

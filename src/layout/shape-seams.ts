@@ -1,6 +1,8 @@
+import type { Segment } from '../geometry';
 import type { Shop, Top } from '../job';
 import { stripPlaces } from './columns';
 import type { SeamPlace } from './placement';
+import type { BehindWish, SeamBehind } from './seam-behind';
 import type { FaceStock } from './stock';
 import { movedEdge } from './strips';
 
@@ -49,4 +51,28 @@ export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pi
     }
   }
   return seams;
+}
+
+/** The same behind a strip whose front edge is settled: widths that the band allows, and behind them the wood that lies calmest. */
+export function shapeBehind(line: Segment<'face'>, front: FaceStock, back: FaceStock, wish: BehindWish): SeamBehind[] {
+  const [low, high] = wish.width;
+  if (high < low) return [];
+  return [...new Set([high, (low + high) / 2, low])].flatMap((width) => {
+    const behind = wish.least(width);
+    const places = stripPlaces(back, {
+      length: wish.length,
+      depth: [behind, behind],
+      front: 'straight',
+      angle: wish.degrees,
+    });
+    return places.slice(0, TRIED).map((place) => ({
+      front: { stock: front, line: movedEdge(line, { by: width, turn: 0, slide: 0 }) },
+      back: { stock: back, line: movedEdge(place.back, { by: -behind, turn: 0, slide: 0 }) },
+      blend: null,
+      lines: null,
+      slide: 0,
+      flipped: false,
+      width,
+    }));
+  });
 }

@@ -29,6 +29,15 @@ export function offers(stock: readonly FaceStock[], top: Top, tops: number): rea
   return [stock, ...ends.filter((list) => list.length > 0)];
 }
 
+/** A slab's lengths, one after the other, each as long as the rest and `need` at least; none where it gives only one. */
+export function sections(stock: FaceStock, need: number): FaceStock[] {
+  const { minX, maxX } = bounds(stock.outline.outer);
+  const count = Math.floor((maxX - minX) / need);
+  if (count < 2) return [];
+  const each = (maxX - minX) / count;
+  return Array.from({ length: count }, (_, i) => clipped(stock, minX + i * each, minX + (i + 1) * each));
+}
+
 /** The whole slab that a clipped one came from. */
 export const whole = (stock: FaceStock, all: readonly FaceStock[]): FaceStock =>
   all.find(({ key }) => key === stock.key) ?? stock;
