@@ -25,6 +25,7 @@ import {
   type JointBench,
   type JointMove,
   jointBench,
+  type MovedJoint,
   proposePlans,
   type Refusal,
   surfacesOf,
@@ -53,16 +54,6 @@ export interface StoredFace extends Pick<Picture, 'mmPerPx' | 'x0' | 'y0'> {
   readonly key: string;
   readonly file: string;
   readonly blob: Blob;
-}
-
-/** The finished top as a picture; where it lies in the top's frame, mm. */
-export interface TopImage {
-  readonly blob: Blob;
-  readonly mmPerPx: number;
-  readonly x0: number;
-  readonly y0: number;
-  readonly width: number;
-  readonly height: number;
 }
 
 /** Files of a cutting map, by name, in order; `pages` are the sheets for the screen. */
@@ -139,7 +130,7 @@ const api = {
     });
   },
 
-  /** Lays a seamed placement ready for its joint to be dragged. */
+  /** Lays a seamed placement ready for its joint to be looked along and dragged. */
   take(
     id: number,
     job: Job,
@@ -163,16 +154,27 @@ const api = {
   },
 
   /** The placement taken last with its joint line moved, or what the move would break. */
-  move(id: number, move: JointMove, report: Report): Promise<Answer<Placement | Refusal>> {
+  move(id: number, move: JointMove, report: Report): Promise<Answer<MovedJoint | Refusal>> {
     return calls.answer(id, report, async () => {
       if (!bench) throw new Error('no joint was taken');
       return bench.move(move);
     });
   },
 
-  /** The plan with that placement put into it, its figures anew. */
+  /** The seam of a placement of the job that was taken last, stretch by stretch; null where a face has no picture. */
+  along(id: number, placement: Placement, report: Report): Promise<Answer<ReturnType<JointBench['along']>>> {
+    return calls.answer(id, report, async () => {
+      if (!bench) throw new Error('no joint was taken');
+      return bench.onto(placement).along();
+    });
+  },
+
+  /** The plan with a moved placement put into it, its thickness as promised and its figures anew. */
   put(id: number, job: Job, plan: Plan, placement: Placement, report: Report): Promise<Answer<Plan>> {
-    return calls.answer(id, report, async () => withPlacement(job, plan, placement));
+    return calls.answer(id, report, async () => {
+      if (!bench) throw new Error('no joint was taken');
+      return withPlacement(job, plan, bench.settled(placement));
+    });
   },
 
   /** The whole job computed for one plan. */
@@ -201,21 +203,6 @@ const api = {
     report: Report,
   ): Promise<Answer<ReturnType<BlankDrawing['standing']> | null>> {
     return calls.answer(id, report, async () => drawingOf(job, strip, blank)?.standing() ?? null);
-  },
-
-  /** The finished top, composed from the pictures of its slabs; null where there are none. */
-  picture(
-    id: number,
-    placement: Placement,
-    faces: readonly StoredFace[],
-    report: Report,
-  ): Promise<Answer<TopImage | null>> {
-    return calls.answer(id, report, async () => {
-      const picture = topPicture(placement, await picturesOf(faces), MM_PER_PX);
-      if (!picture) return null;
-      const { raster, mmPerPx, x0, y0 } = picture;
-      return { blob: await encode(raster, 'image/png'), mmPerPx, x0, y0, width: raster.width, height: raster.height };
-    });
   },
 
   /** Cards to lay on slabs, as a PDF. */

@@ -1,6 +1,7 @@
 import { batch, computed, effect, type Signal, signal } from '@preact/signals';
-import type { StoredFace, TopImage } from '../../workers/solver.worker';
-import { faceKey, type Job, type Placement, type Plan } from '../job';
+import type { StoredFace } from '../../workers/solver.worker';
+import { faceKey, type Job, type Plan } from '../job';
+import type { MovedJoint } from '../layout';
 import type { PlanReport } from '../plan';
 import { type Trouble, troubleOf } from './parts/problem';
 import type { JobStore } from './store';
@@ -14,11 +15,10 @@ interface Running {
   stop(): void;
 }
 
-/** A computed plan with the picture of each of its tops. */
+/** A computed plan. */
 export interface Computed {
   plan: Plan;
   report: PlanReport;
-  tops: ReadonlyMap<string, TopPicture>;
 }
 
 /** The job rests this long, ms, before its plan is computed again. */
@@ -51,7 +51,7 @@ export class PlanView {
   /** The chosen handle of the drawing. */
   readonly handle = signal<string | null>(null);
   /** A placement while its joint is dragged. */
-  readonly dragged = signal<Placement | null>(null);
+  readonly dragged = signal<MovedJoint | null>(null);
 
   readonly plans = computed(() => Object.values(this.store.job.value.plans));
   /** The plan in view: the chosen one, else the kept one, else the best. */
@@ -61,8 +61,6 @@ export class PlanView {
   });
 
   private computing: AbortController | null = null;
-  /** Pictures of tops by what they were composed of: most edits of a job move no strip. */
-  private pictured: { top: string; placement: Placement; files: string; made: TopPicture | null }[] = [];
   private resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(readonly store: JobStore) {
@@ -116,7 +114,7 @@ export class PlanView {
     });
   }
 
-  /** Computes a plan and fetches the pictures of its tops; the last one asked for wins. */
+  /** Computes a plan; the last one asked for wins. */
   private async compute(job: Job, plan: Plan | null): Promise<void> {
     this.computing?.abort();
     if (!plan) {
@@ -127,51 +125,11 @@ export class PlanView {
     this.computing = stopper;
     try {
       const report = await solverWork.call(stopper.signal, QUIET, (api, id, tell) => api.compute(id, job, plan, tell));
-      const faces = await storedFaces(this.store);
-      const tops = new Map<string, TopPicture>();
-      const pictured: PlanView['pictured'] = [];
-      for (const placement of Object.values(plan.placements)) {
-        const { top } = placement;
-        const files = faces.map(({ key, file }) => `${key} ${file}`).join();
-        const known = this.pictured.find((one) => one.placement === placement && one.files === files);
-        const made = known ? known.made : await this.compose(stopper.signal, placement, faces);
-        pictured.push({ top, placement, files, made });
-        if (made) tops.set(top, made);
-      }
-      if (stopper.signal.aborted) return;
-      this.pictured = pictured;
-      this.computed.value = { plan, report, tops };
+      if (!stopper.signal.aborted) this.computed.value = { plan, report };
     } catch (error) {
       if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
     }
   }
-
-  private async compose(
-    stop: AbortSignal,
-    placement: Placement,
-    faces: readonly StoredFace[],
-  ): Promise<TopPicture | null> {
-    const at = await solverWork.call(stop, QUIET, (api, id, tell) => api.picture(id, placement, faces, tell));
-    return at && { image: await imageOf(at.blob), at };
-  }
-}
-
-/** A finished top as its photos show it, and where it lies. */
-interface TopPicture {
-  image: HTMLImageElement;
-  at: TopImage;
-}
-
-async function imageOf(blob: Blob): Promise<HTMLImageElement> {
-  const image = new Image();
-  const url = URL.createObjectURL(blob);
-  image.src = url;
-  try {
-    await image.decode();
-  } finally {
-    URL.revokeObjectURL(url);
-  }
-  return image;
 }
 
 const views = new WeakMap<JobStore, PlanView>();

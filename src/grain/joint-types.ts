@@ -27,7 +27,7 @@ export interface JointLine {
 }
 
 /** Why a stretch of a seam shows: what differs most there. `defect`: there is too little sound wood to tell. */
-export type Why = 'colour' | 'grain' | 'lines' | 'defect';
+export type Why = 'colour' | 'grain' | 'spacing' | 'lines' | 'defect';
 
 /** A stretch of a seam, mm from its first end. */
 export interface Stretch {

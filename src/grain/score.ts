@@ -1,7 +1,9 @@
-import { compareEdges, jointCost, lineMatch, type Parts, unlikeness } from './compare';
+import { compareEdges, lineMatch, type Parts, unlikeness } from './compare';
 import { type Edge, readEdge } from './edge';
 import type { FaceFeatures, Kin } from './face-features';
 import type { JointLine, JointScore, Stretch, Why } from './joint-types';
+import { jointCost, sideOf } from './line-cost';
+import { spacingDiffers } from './spacing';
 import { STATION } from './station-sums';
 
 /** Length of the stretches that a seam is shown in, mm. */
@@ -37,7 +39,7 @@ export function scoreJoint(faceA: FaceFeatures, lineA: JointLine, faceB: FaceFea
   return {
     blend: shareNoBetter(kin, a.length, whole) ?? 0,
     lines: lineMatch(a, b),
-    cost: jointCost(a, b, kin),
+    cost: jointCost(sideOf(a), sideOf(b), kin),
     along: stretches(a, b, kin),
   };
 }
@@ -53,15 +55,16 @@ function stretches(a: Edge, b: Edge, kin: Kin): Stretch[] {
     return {
       ...place,
       blend,
-      why: blend === null || blend >= NO_REASON ? null : reason(parts, lineMatch(a, b, from, to)),
+      why: blend === null || blend >= NO_REASON ? null : reason(parts, a, b, from, to),
     };
   });
 }
 
-/** What differs most; where neither colour nor grain is out of the ordinary, it is lines that do not go through. */
-function reason({ edge, angle, block }: Parts, lines: number): Why {
+/** What differs most; where neither colour nor grain is out of the ordinary, it is lines that do not go through, or cannot: they stand closer on one side. */
+function reason({ edge, angle, block }: Parts, a: Edge, b: Edge, from: number, to: number): Why {
   const colour = Math.max(edge, block);
-  if (Math.max(colour, angle) < 1.5 && lines < 0.3) return 'lines';
+  if (Math.max(colour, angle) < 1.5 && lineMatch(a, b, from, to) < 0.3)
+    return spacingDiffers(a, b, from, to) ? 'spacing' : 'lines';
   return angle > colour ? 'grain' : 'colour';
 }
 

@@ -2,7 +2,7 @@ export { cutsOf, type SawCut } from './cuts';
 export { defectArea } from './defect-area';
 export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
 export { withPlacement } from './figures';
-export { type JointBench, type JointMove, jointBench } from './move';
+export { type JointBench, type JointMove, jointBench, type MovedJoint } from './move';
 export { leftOver, type Offcut, type SlabAreas } from './offcuts';
 export { topOutline } from './placement';
 export { proposePlans } from './propose';

@@ -1,7 +1,7 @@
 import loadHighs from 'highs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Job, Placement } from '../../src/job';
-import { jointBench, proposePlans } from '../../src/layout';
+import { type JointMove, jointBench, proposePlans, type Refusal } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { unwatched } from '../../src/search';
 import { wavyJob } from '../support/wavy-slabs';
@@ -24,12 +24,14 @@ beforeAll(async () => {
     const bench = jointBench(job, placement, new Map());
     return [1, 2, 3, 4].map((k) => bench.move({ side: 0, by: 0.1373 * k, turn: 0.0431 * k, slide: 0.7719 * k }));
   });
-  placements = [...planned, ...odd.filter((made) => typeof made !== 'string')];
+  placements = [...planned, ...odd.flatMap((made) => (typeof made === 'string' ? [] : [made.placement]))];
   expect(odd.filter((made) => typeof made !== 'string').length).toBeGreaterThan(3);
 }, 60_000);
 
-const moved = (placement: Placement, move: Partial<Parameters<ReturnType<typeof jointBench>['move']>[0]>, own = job) =>
-  jointBench(own, placement, new Map()).move({ ...STILL, ...move });
+const moved = (placement: Placement, move: Partial<JointMove>, own = job): Placement | Refusal => {
+  const made = jointBench(own, placement, new Map()).move({ ...STILL, ...move });
+  return typeof made === 'string' ? made : made.placement;
+};
 
 /** The same job, its top as deep as the placement at the narrowest place and no deeper: the plan stands on its limit. */
 function onLimit(placement: Placement): Job {

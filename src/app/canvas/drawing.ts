@@ -12,7 +12,18 @@ import {
   type TComplexPathData,
   util,
 } from 'fabric';
-import type { AreaItem, Extent, Handle, Item, LineItem, SpotItem, StrokesItem, TextItem, XY } from './items';
+import type {
+  AreaItem,
+  Extent,
+  Handle,
+  Item,
+  LineItem,
+  PictureItem,
+  SpotItem,
+  StrokesItem,
+  TextItem,
+  XY,
+} from './items';
 import { hatchTile, STROKES } from './paint';
 
 /** Zoom in screen pixels per unit of the sheet: from a whole log on a phone to single pixels of a photo. */
@@ -174,7 +185,8 @@ export class Drawing {
   private paint(item: Item): FabricObject {
     switch (item.kind) {
       case 'picture': {
-        const image = new FabricImage(item.image, { opacity: item.strength ?? 1, objectCaching: false });
+        const image = new ClippedImage(item.image, { opacity: item.strength ?? 1, objectCaching: false });
+        image.ring = item.clip ? ringOnPicture(item.clip, item.map) : null;
         // Fabric places an object by its middle, a map by its corner.
         const { width, height } = image;
         util.applyTransformToObject(image, [...item.map] as [number, number, number, number, number, number]);
@@ -281,6 +293,29 @@ function pathOf(lines: readonly (readonly XY[])[], closed: boolean): TComplexPat
     const commands = line.map(([x, y], i): TComplexPathData[number] => [i === 0 ? 'M' : 'L', x, y]);
     return closed ? [...commands, ['Z']] : commands;
   });
+}
+
+/** A ring on the sheet, in pixels of the picture. */
+function ringOnPicture(ring: readonly XY[], [a, b, c, d, e, f]: PictureItem['map']): readonly XY[] {
+  const det = a * d - b * c;
+  return ring.map(([x, y]) => [(d * (x - e) - c * (y - f)) / det, (a * (y - f) - b * (x - e)) / det]);
+}
+
+/** A picture of which only what lies inside a ring is shown. Cut as it is painted, so that a ring may change at every frame. */
+class ClippedImage extends FabricImage {
+  ring: readonly XY[] | null = null;
+
+  override _render(ctx: CanvasRenderingContext2D): void {
+    ctx.save();
+    if (this.ring) {
+      ctx.beginPath();
+      for (const [x, y] of this.ring) ctx.lineTo(x - this.width / 2, y - this.height / 2);
+      ctx.closePath();
+      ctx.clip();
+    }
+    super._render(ctx);
+    ctx.restore();
+  }
 }
 
 /** Lines with a thin rim of paper, so that ink is seen on dark wood as well as on paper. */

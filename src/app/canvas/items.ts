@@ -50,6 +50,10 @@ export type Hatch =
   | 'doubt'
   | 'hidden'
   | 'sapwood'
+  /** How much a stretch of a seam shows. */
+  | 'hardly'
+  | 'shows'
+  | 'plain'
   | 'none';
 
 interface Of<K extends string> {
@@ -59,11 +63,13 @@ interface Of<K extends string> {
 }
 
 /** A picture; `map` takes its pixel corners to the sheet: x' = a x + c y + e, y' = b x + d y + f. */
-interface PictureItem extends Of<'picture'> {
+export interface PictureItem extends Of<'picture'> {
   image: HTMLImageElement | HTMLCanvasElement;
   map: readonly [number, number, number, number, number, number];
   /** 1 is as it is, 0 invisible. */
   strength?: number;
+  /** The part of it that is shown, as a ring on the sheet; all of it where left out. */
+  clip?: readonly XY[];
 }
 
 export interface LineItem extends Of<'line'> {

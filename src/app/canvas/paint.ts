@@ -84,6 +84,15 @@ const TILES: Record<Exclude<Hatch, 'none'>, Tile> = {
     ],
   },
   sapwood: { side: 12, lines: [], dots: [[6, 6]] },
+  hardly: { side: 7, lines: [], dots: [[3.5, 3.5]] },
+  shows: { side: 6, lines: [[0, 6, 6, 0]] },
+  plain: {
+    side: 4,
+    lines: [
+      [0, 4, 4, 0],
+      [0, 0, 4, 4],
+    ],
+  },
 };
 
 /** A tile of hatching in one colour on a faint ground of the same. */

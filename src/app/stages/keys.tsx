@@ -8,8 +8,9 @@ import { Sheet } from '../canvas/sheet';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { useUnits } from '../parts/job-context';
-import { type Computed, planView } from '../plan-view';
-import { laidTop, topItems } from './layout/top-items';
+import { planView } from '../plan-view';
+import { bareTopItems, laidTop, topMarks } from './layout/top-items';
+import { type FaceLooks, useFaceLooks } from './layout/wood';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -18,6 +19,7 @@ import { StageLayout } from './stage-layout';
 export function Keys({ store }: StageProps) {
   const [chosen, setChosen] = useState('');
   const computed = planView(store).computed.value;
+  const looks = useFaceLooks(store);
   const tops = computed?.report.tops ?? [];
   const top = tops.find(({ id }) => id === chosen) ?? tops[0];
   if (!computed || !top) {
@@ -32,7 +34,7 @@ export function Keys({ store }: StageProps) {
   return (
     <StageLayout
       title="Keys"
-      drawing={<KeySheet top={top} computed={computed} />}
+      drawing={<KeySheet top={top} looks={looks} />}
       facts={
         <>
           {tops.length > 1 && (
@@ -52,7 +54,7 @@ export function Keys({ store }: StageProps) {
   );
 }
 
-function KeySheet({ top, computed }: { top: TopReport; computed: Computed }) {
+function KeySheet({ top, looks }: { top: TopReport; looks: FaceLooks }) {
   const units = useUnits();
   const items = useMemo((): Item[] => {
     const lay = laidTop(top, 0);
@@ -66,8 +68,9 @@ function KeySheet({ top, computed }: { top: TopReport; computed: Computed }) {
         shape: 'ring',
       }),
     );
-    return [...topItems(top, computed.tops.get(top.id), 0, units), ...numbers];
-  }, [top, computed, units]);
+    const drawn = { top, placement: top.placement, outline: top.outline };
+    return [...bareTopItems(drawn, looks, 0), ...topMarks(drawn, 0, units), ...numbers];
+  }, [top, looks, units]);
   const box = bounds(top.outline.map(laidTop(top, 0)));
   const corners: XY[] = [
     [box.minX - 40, box.minY - 110],

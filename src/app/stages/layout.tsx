@@ -4,8 +4,8 @@ import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
 import { JointPanel } from './layout/joint-panel';
+import { Panes } from './layout/panes';
 import { PlanCard } from './layout/plan-card';
-import { PlanSheet } from './layout/plan-sheet';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
@@ -40,7 +40,7 @@ export function Layout({ store }: StageProps) {
       title="Layout"
       drawing={
         plan && computed ? (
-          <PlanSheet view={view} computed={computed} />
+          <Panes view={view} computed={computed} />
         ) : (
           <div class="empty-sheet">
             <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>

@@ -1,10 +1,13 @@
-import { signal } from '@preact/signals';
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { Segment } from '../../../geometry';
+import type { Stretch } from '../../../grain';
 import type { Job, Placement, Plan } from '../../../job';
-import type { JointMove, Refusal } from '../../../layout';
+import { type JointMove, movedEdge, type Refusal } from '../../../layout';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
 import { type PlanView, storedFaces } from '../../plan-view';
 import { solverWork } from '../../work';
+import { jointOf } from './slab-items';
 
 /** What a move would break, as one would say it. */
 const REFUSED: Readonly<Record<Refusal, string>> = {
@@ -14,9 +17,27 @@ const REFUSED: Readonly<Record<Refusal, string>> = {
   defect: 'A defect that is to be kept off would come into the top.',
   'far defect': 'A defect of the other face, which is to be kept off here, too, would come into the top.',
   sapwood: 'Sapwood, which is not wanted, would come into the top.',
+  swing: 'The live edge would swing by more than is wanted.',
+  zone: 'The seam would run where none may.',
+  'cut-out': 'A hole would come too near to the edge of the top.',
 };
 
 const QUIET = () => {};
+const call = <T>(send: Parameters<typeof solverWork.call<T>>[2]) =>
+  solverWork.call(new AbortController().signal, QUIET, send);
+
+/** A move that cannot be. */
+export interface Refused {
+  /** As the plan has it. */
+  readonly placement: Placement;
+  readonly side: 0 | 1;
+  /** Where the joint line would lie on its slab. */
+  readonly line: Segment<'face'>;
+  readonly why: string;
+}
+
+/** Seams as they are, stretch by stretch, by their placement; null where a face has no picture. */
+type Alongs = ReadonlyMap<Placement, readonly Stretch[] | null>;
 
 /** Taps not yet measured. */
 interface Tapped {
@@ -34,9 +55,10 @@ const added = (a: JointMove, b: JointMove): JointMove => ({
 
 /** A joint line in the hand: each move is measured as it goes, the last one asked for next; what is dropped becomes part of the plan. */
 export class JointDrag {
-  /** Why the last move cannot be; null when it can. */
-  readonly refused = signal<string | null>(null);
+  private readonly sayRefused = signal<Refused | null>(null);
+  private readonly sayAlongs = signal<Alongs>(new Map());
   private takenJob: Job | null = null;
+  private laying: Promise<void> = Promise.resolve();
   private taken: Promise<unknown> | null = null;
   private takenFrom: Placement | null = null;
   private wanted: JointMove | null = null;
@@ -46,6 +68,32 @@ export class JointDrag {
 
   constructor(private readonly view: PlanView) {}
 
+  /** Why the last move cannot be; null when it can. */
+  get refused(): ReadonlySignal<Refused | null> {
+    return this.sayRefused;
+  }
+
+  get alongs(): ReadonlySignal<Alongs> {
+    return this.sayAlongs;
+  }
+
+  /** Looks along the seams of a plan; what is known already is not looked at again. */
+  async look(plan: Plan): Promise<void> {
+    const seamed = Object.values(plan.placements).filter(({ strips }) => strips.length === 2);
+    const known = this.sayAlongs.peek();
+    const next = new Map([...known].filter(([placement]) => seamed.includes(placement)));
+    try {
+      for (const placement of seamed.filter((one) => !next.has(one))) {
+        await this.layReady(placement);
+        next.set(placement, await call((api, id, tell) => api.along(id, placement, tell)));
+      }
+      if (this.view.plan.peek() === plan) this.sayAlongs.value = next;
+    } catch (error) {
+      this.takenJob = null;
+      this.view.trouble.value = troubleOf(error);
+    }
+  }
+
   /** Moves the joint of a placement from where the plan has it. */
   move(placement: Placement, move: JointMove): void {
     if (this.takenFrom !== placement) {
@@ -53,25 +101,35 @@ export class JointDrag {
       this.taken = this.take(placement);
     }
     this.wanted = move;
-    this.moving ??= this.follow();
+    this.moving ??= this.follow(placement);
+  }
+
+  /** Lets the joint go back to where the plan has it. */
+  async cancel(): Promise<void> {
+    await this.moving;
+    this.view.dragged.value = null;
+    this.sayRefused.value = null;
   }
 
   /** Lets the joint stay where it was moved to last, as one step that can be undone. */
   async drop(plan: Plan): Promise<void> {
     await this.moving;
-    const placement = this.view.dragged.peek();
-    this.view.dragged.value = null;
-    if (!placement) return;
+    const moved = this.view.dragged.peek();
+    const refused = this.sayRefused.peek();
     try {
+      if (!moved) return;
       const job = this.view.store.job.peek();
-      const changed = await solverWork.call(new AbortController().signal, QUIET, (api, id, tell) =>
-        api.put(id, job, plan, placement, tell),
-      );
+      const changed = await call((api, id, tell) => api.put(id, job, plan, moved.placement, tell));
       this.view.store.edit('Move the joint', (draft) => {
         draft.plans[plan.id] = changed;
       });
+      const placement = changed.placements[moved.placement.top];
+      if (refused) announce(`The joint stays at the last place where it can be sawn. ${refused.why}`);
+      if (placement) this.sayAlongs.value = new Map([...this.sayAlongs.peek(), [placement, moved.along]]);
     } catch (error) {
       this.view.trouble.value = troubleOf(error);
+    } finally {
+      this.view.dragged.value = null;
     }
   }
 
@@ -96,35 +154,43 @@ export class JointDrag {
     if (!plan || !placement) return;
     this.move(placement, tap.move);
     await this.drop(plan);
-    announce(this.refused.peek() ?? 'The joint was moved.');
+    announce(this.sayRefused.peek()?.why ?? 'The joint was moved.');
   }
 
-  /** The photos are looked at anew only where slabs, tops or allowances have changed since: it takes seconds. */
+  /** Has the worker look at the photos, only where slabs, tops or allowances have changed since: it takes seconds. */
+  private layReady(placement: Placement): Promise<void> {
+    const lay = async () => {
+      const job = this.view.store.job.peek();
+      const last = this.takenJob;
+      if (last && last.flitches === job.flitches && last.tops === job.tops && last.shop === job.shop) return;
+      announce('Looking along the joint …');
+      const faces = await storedFaces(this.view.store);
+      await call((api, id, tell) => api.take(id, job, placement, faces, tell));
+      this.takenJob = job;
+      this.takenFrom = null;
+    };
+    this.laying = this.laying.then(lay, lay);
+    return this.laying;
+  }
+
   private async take(placement: Placement): Promise<void> {
-    const job = this.view.store.job.peek();
-    const { signal } = new AbortController();
-    const last = this.takenJob;
-    if (last && last.flitches === job.flitches && last.tops === job.tops && last.shop === job.shop) {
-      await solverWork.call(signal, QUIET, (api, id, tell) => api.retake(id, placement, tell));
-      return;
-    }
-    announce('Looking along the joint …');
-    const faces = await storedFaces(this.view.store);
-    await solverWork.call(signal, QUIET, (api, id, tell) => api.take(id, job, placement, faces, tell));
-    this.takenJob = job;
+    await this.layReady(placement);
+    await call((api, id, tell) => api.retake(id, placement, tell));
+    this.takenFrom = placement;
   }
 
-  private async follow(): Promise<void> {
+  private async follow(placement: Placement): Promise<void> {
     try {
       await this.taken;
       while (this.wanted) {
         const move = this.wanted;
         this.wanted = null;
-        const made = await solverWork.call(new AbortController().signal, QUIET, (api, id, tell) =>
-          api.move(id, move, tell),
-        );
-        this.refused.value = typeof made === 'string' ? REFUSED[made] : null;
-        if (typeof made !== 'string') this.view.dragged.value = made;
+        const made = await call((api, id, tell) => api.move(id, move, tell));
+        if (typeof made === 'string') this.sayRefused.value = refusedMove(placement, move, REFUSED[made]);
+        else {
+          this.sayRefused.value = null;
+          this.view.dragged.value = made;
+        }
       }
     } catch (error) {
       this.takenFrom = null;
@@ -134,6 +200,12 @@ export class JointDrag {
       this.moving = null;
     }
   }
+}
+
+function refusedMove(placement: Placement, move: JointMove, why: string): Refused | null {
+  const strip = placement.strips[move.side];
+  const line = strip && jointOf(strip);
+  return line ? { placement, side: move.side, line: movedEdge(line, move), why } : null;
 }
 
 const drags = new WeakMap<PlanView, JointDrag>();

@@ -19,7 +19,8 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
   const [side, setSide] = useState<0 | 1>(0);
   const drag = jointDrag(view);
   const dragged = view.dragged.value;
-  const shown = dragged?.top === placement.top ? dragged : placement;
+  const refused = drag.refused.value;
+  const shown = dragged?.placement.top === placement.top ? dragged.placement : placement;
   const joint = shown.joints[0];
   const top = wantedTop(job, placement.top);
   if (!joint || !top || placement.strips.length !== 2) return null;
@@ -77,7 +78,7 @@ export function JointPanel({ view, plan, placement }: { view: PlanView; plan: Pl
           Turn right
         </button>
       </div>
-      <div role="status">{drag.refused.value && <p class="note miss">{drag.refused.value}</p>}</div>
+      <div role="status">{refused?.placement === placement && <p class="note miss">{refused.why}</p>}</div>
     </fieldset>
   );
 }

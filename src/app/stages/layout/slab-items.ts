@@ -1,9 +1,9 @@
 import { bounds } from '../../../geometry';
 import type { Face, Placement, Strip } from '../../../job';
 import type { SlabReport } from '../../../plan';
+import { formatLength, type UnitSystem } from '../../../units';
 import type { Item, XY } from '../../canvas/items';
 import { faceItems } from '../stock/face-items';
-import { clippedPicture } from './clipped';
 
 /** A slab on the sheet: where its frame's origin comes to lie. */
 export interface LaidSlab {
@@ -17,7 +17,7 @@ const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
   const shift = ([x, y]: XY): XY => [x + dx, y + dy];
   if (item.kind === 'picture') {
     const [a, b, c, d, e, f] = item.map;
-    return { ...item, id, map: [a, b, c, d, e + dx, f + dy] };
+    return { ...item, id, map: [a, b, c, d, e + dx, f + dy], ...(item.clip && { clip: item.clip.map(shift) }) };
   }
   if (item.kind === 'strokes') return { ...item, id, lines: item.lines.map((line) => line.map(shift)) };
   if (item.kind === 'line') return { ...item, id, points: item.points.map(shift) };
@@ -26,8 +26,18 @@ const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
   return { ...item, id, at: shift(item.at) };
 };
 
+/** An offcut's clear rectangle has room for its size from this length on, mm. */
+const NAMED = 350;
+
+/** Length and width of a rectangle, whichever way it lies. */
+const sizeOf = ([a, b, c]: readonly XY[]): [number, number] => {
+  const side = (p?: XY, q?: XY) => Math.hypot((q?.[0] ?? 0) - (p?.[0] ?? 0), (q?.[1] ?? 0) - (p?.[1] ?? 0));
+  const [one, other] = [side(a, b), side(b, c)];
+  return [Math.max(one, other), Math.min(one, other)];
+};
+
 /** The slab's ghosted photo with its strips at full strength, its outline, defects (dashed those that reach it from the other face) and rough cuts. */
-export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
+export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSystem): Item[] {
   const items: Item[] = [];
   const { picture } = face;
   if (image && picture) {
@@ -35,12 +45,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
     const map = [mmPerPx, 0, 0, mmPerPx, x0, y0] as const;
     items.push({ kind: 'picture', id: 'ghost', image, map, strength: 0.38 });
     for (const blank of slab.blanks) {
-      items.push({
-        kind: 'picture',
-        id: `strip-${blank.id}`,
-        image: clippedPicture(image, picture, blank.finished),
-        map,
-      });
+      items.push({ kind: 'picture', id: `strip-${blank.id}`, image, map, clip: blank.finished });
     }
   }
   const far = {
@@ -51,8 +56,22 @@ export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
   for (const blank of slab.blanks) {
     items.push({ kind: 'line', id: `finished-${blank.id}`, points: blank.finished, closed: true, pen: 'cut' });
   }
-  slab.offcuts.forEach(({ rectangle }, i) => {
-    items.push({ kind: 'line', id: `offcut-${i}`, points: rectangle, closed: true, pen: 'faint' });
+  slab.offcuts.forEach(({ polygon, rectangle }, i) => {
+    items.push(
+      { kind: 'line', id: `offcut-${i}`, points: polygon, closed: true, pen: 'faint' },
+      { kind: 'line', id: `offcut-${i}-clear`, points: rectangle, closed: true, pen: 'measured' },
+    );
+    const size = sizeOf(rectangle);
+    if (size[0] < NAMED) return;
+    const { minX, maxX, minY, maxY } = bounds(rectangle);
+    items.push({
+      kind: 'text',
+      id: `offcut-${i}-size`,
+      at: [(minX + maxX) / 2, (minY + maxY) / 2],
+      text: size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × '),
+      pen: 'measured',
+      shape: 'bare',
+    });
   });
   for (const { number, line, stage } of slab.cuts) {
     if (stage !== 'rough') continue;
@@ -77,12 +96,14 @@ export function slabItems({ slab, face, image, shift }: LaidSlab): Item[] {
 /** The joint line that a strip of a seamed placement has on its slab. */
 export const jointOf = (strip: Strip): readonly [XY, XY] | null => strip.jointBack ?? strip.jointFront;
 
+/** The slab on the sheet that a strip is cut from. */
+export const laidOf = (strip: Strip, slabs: readonly LaidSlab[]): LaidSlab | undefined =>
+  slabs.find(({ slab }) => slab.flitch === strip.flitch && slab.slab === strip.slab && slab.face === strip.face);
+
 /** The joint lines of a placement on the slabs that carry it, heavy. */
 export function jointItems(placement: Placement, slabs: readonly LaidSlab[], pen: 'joint' | 'chosen'): Item[] {
   return placement.strips.flatMap((strip, i): Item[] => {
-    const laid = slabs.find(
-      ({ slab }) => slab.flitch === strip.flitch && slab.slab === strip.slab && slab.face === strip.face,
-    );
+    const laid = laidOf(strip, slabs);
     const line = jointOf(strip);
     if (!laid || !line) return [];
     const points = line.map(([x, y]): XY => [x + laid.shift[0], y + laid.shift[1]]);

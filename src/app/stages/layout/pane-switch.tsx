@@ -1,0 +1,19 @@
+import type { LayoutLook } from './look';
+import { useNarrow } from './use-narrow';
+
+/** On a narrow screen, what of the layout is drawn: the finished top or its slabs. On a wide one both are there. */
+export function PaneSwitch({ look }: { look: LayoutLook }) {
+  if (!useNarrow()) return null;
+  const slabs = look.pane.value === 'slabs';
+  return (
+    <button
+      type="button"
+      class="button"
+      onClick={() => {
+        look.pane.value = slabs ? 'top' : 'slabs';
+      }}
+    >
+      {slabs ? 'Show the top' : 'Show slabs'}
+    </button>
+  );
+}

@@ -1,0 +1,23 @@
+import { useEffect } from 'preact/hooks';
+import type { Computed, PlanView } from '../../plan-view';
+import { jointDrag } from './joint-drag';
+import { layoutLook } from './look';
+import { SlabPane } from './slab-pane';
+import { TopPane } from './top-pane';
+import { useNarrow } from './use-narrow';
+import { useFaceLooks } from './wood';
+
+/** The plan in view: its finished tops large, its slabs beside them; one of the two where the screen is narrow. */
+export function Panes({ view, computed }: { view: PlanView; computed: Computed }) {
+  const looks = useFaceLooks(view.store);
+  const narrow = useNarrow();
+  const pane = layoutLook(view).pane.value;
+  const { plan } = computed;
+  useEffect(() => void jointDrag(view).look(plan), [view, plan]);
+  return (
+    <div class="layout-panes">
+      {(!narrow || pane === 'top') && <TopPane view={view} computed={computed} looks={looks} />}
+      {(!narrow || pane === 'slabs') && <SlabPane view={view} computed={computed} looks={looks} />}
+    </div>
+  );
+}

@@ -1,0 +1,143 @@
+import { useMemo } from 'preact/hooks';
+import { bounds } from '../../../geometry';
+import type { TopReport } from '../../../plan';
+import { type Extent, extentOf, type Item } from '../../canvas/items';
+import { Sheet } from '../../canvas/sheet';
+import { useUnits } from '../../parts/job-context';
+import type { Computed, PlanView } from '../../plan-view';
+import { jointDrag } from './joint-drag';
+import { layoutLook } from './look';
+import { PaneSwitch } from './pane-switch';
+import { seamRuns } from './seam-runs';
+import {
+  bareTopItems,
+  laidTop,
+  roughHeight,
+  roughTopItems,
+  seamStrip,
+  type TopDrawn,
+  topHeight,
+  topMarks,
+} from './top-items';
+import type { FaceLooks } from './wood';
+
+/** Between tops, mm. */
+const GAP = 120;
+/** A stretch of a seam is looked at with this much of the wood around it, mm. */
+const AROUND = 90;
+
+/** Where each top stands on the sheet, and how high it all is. */
+function stacked(tops: readonly TopReport[], heightOf: (top: TopReport) => number) {
+  const places = new Map<string, number>();
+  let y = 0;
+  for (const top of tops) {
+    places.set(top.id, y);
+    y += heightOf(top) + GAP;
+  }
+  return { places, height: y - GAP };
+}
+
+/** The finished tops, large, composed from the photos of their slabs; or their blanks as they come off the slabs. */
+export function TopPane({ view, computed, looks }: { view: PlanView; computed: Computed; looks: FaceLooks }) {
+  const units = useUnits();
+  const look = layoutLook(view);
+  const drag = jointDrag(view);
+  const { plan, report } = computed;
+  const { tops, slabs } = report;
+  const dragged = view.dragged.value;
+  const marks = look.marks.value;
+  const rough = look.stage.value === 'rough';
+  const allowance = view.store.job.value.shop.jointAllowance;
+  const alongs = drag.alongs.value;
+
+  const { places, height } = useMemo(
+    () => stacked(tops, rough ? (top) => roughHeight(top, allowance) : topHeight),
+    [tops, rough, allowance],
+  );
+  const items = useMemo((): Item[] => {
+    const blanks = slabs.flatMap((slab) => slab.blanks);
+    return tops.flatMap((top): Item[] => {
+      const y0 = places.get(top.id) ?? 0;
+      const moved = dragged?.placement.top === top.id ? dragged : null;
+      const drawn: TopDrawn = {
+        top,
+        placement: moved?.placement ?? top.placement,
+        outline: moved?.outline ?? top.outline,
+      };
+      if (rough) return roughTopItems(drawn, blanks, looks, allowance, y0, units);
+      const wood = bareTopItems(drawn, looks, y0);
+      if (!marks) return wood;
+      const along = moved ? moved.along : alongs.get(top.placement);
+      return [
+        ...wood,
+        ...topMarks(drawn, y0, units),
+        ...(along ? seamStrip(drawn, seamRuns(along, top.size.length), y0) : []),
+      ];
+    });
+  }, [tops, slabs, places, dragged, rough, marks, looks, allowance, alongs, units]);
+
+  const close = look.close.value;
+  const closeTop = close && tops.find(({ id }) => id === close.top);
+  const widest = Math.max(...tops.map(({ size }) => size.length), 0);
+  const whole = extentOf(
+    [
+      [-40, -100],
+      [widest + 110, height - (rough ? 40 : 70)],
+    ],
+    0,
+  );
+  const extent = close && closeTop ? closeExtent(closeTop, close, places.get(closeTop.id) ?? 0) : whole;
+  const keys = {
+    s: () => look.toggleMarks(),
+    r: () => {
+      look.stage.value = rough ? 'finished' : 'rough';
+    },
+  };
+
+  return (
+    <Sheet
+      label={
+        rough ? `Drawing of the blanks of ${plan.name}` : `Drawing of ${plan.name}: the finished top, from its photos`
+      }
+      items={items}
+      extent={extent}
+      extentKey={`${plan.id}/${rough}/${tops.length}/${close ? `${close.top}/${close.from}/${close.to}` : ''}`}
+      keys={keys}
+      keysSay="S shows and hides the seam; R changes between the rough blanks and the finished top."
+      foot={
+        <>
+          <PaneSwitch look={look} />
+          <button
+            type="button"
+            class="button quiet"
+            aria-pressed={marks}
+            disabled={rough}
+            onClick={() => look.toggleMarks()}
+          >
+            Seam
+          </button>
+          <button type="button" class="button quiet" aria-pressed={rough} onClick={keys.r}>
+            Rough
+          </button>
+        </>
+      }
+    />
+  );
+}
+
+/** The part of the sheet that shows a stretch of a top's seam. */
+function closeExtent(top: TopReport, { from, to }: { from: number; to: number }, y0: number): Extent | null {
+  const seam = top.seams[0];
+  if (!seam) return null;
+  const ys = seam.line.map((at) => laidTop(top, y0)(at)[1]);
+  const box = bounds([
+    [from, Math.min(...ys)],
+    [to, Math.max(...ys)],
+  ]);
+  return {
+    minX: box.minX - AROUND,
+    maxX: box.maxX + AROUND,
+    minY: box.minY - 2 * AROUND,
+    maxY: box.maxY + 2 * AROUND,
+  };
+}

@@ -1,0 +1,16 @@
+import { useEffect, useState } from 'preact/hooks';
+
+/** As in stage.css: the drawer lies under the drawing. */
+const NARROW = '(max-width: 48rem)';
+
+/** Whether the screen is so narrow that only one drawing has room. */
+export function useNarrow(): boolean {
+  const [narrow, setNarrow] = useState(() => matchMedia(NARROW).matches);
+  useEffect(() => {
+    const query = matchMedia(NARROW);
+    const follow = () => setNarrow(query.matches);
+    query.addEventListener('change', follow);
+    return () => query.removeEventListener('change', follow);
+  }, []);
+  return narrow;
+}

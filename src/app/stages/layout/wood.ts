@@ -1,0 +1,117 @@
+import { useMemo } from 'preact/hooks';
+import { type Affine, applyAll, compose, offset, type Polygon } from '../../../geometry';
+import { faceKey, type Job, type Picture, type Placement } from '../../../job';
+import { stripInTop, stripMap } from '../../../layout';
+import type { Item, XY } from '../../canvas/items';
+import { useImages } from '../../parts/use-image';
+import type { JobStore } from '../../store';
+
+/** The pictures of faces, ready to be painted, by faceKey. */
+export type FaceLooks = ReadonlyMap<string, { readonly image: HTMLImageElement; readonly picture: Picture }>;
+
+/** The wood of one strip as it lies in its top. */
+export interface StripWood {
+  readonly image: HTMLImageElement;
+  /** From the picture's pixels to the top, mm. */
+  readonly map: Affine<'face', 'top'>;
+  /** What of the picture is shown. */
+  readonly ring: Polygon<'top'>;
+}
+
+/** The strip behind reaches this far under the one in front of it, mm: no paper shows through the joint. */
+const UNDER = 0.7;
+
+/** Pictures of all faces that the job's plans cut. The same map until one of them changes. */
+export function useFaceLooks(store: JobStore): FaceLooks {
+  const faces = facesOf(store.job.value);
+  const images = useImages(
+    store,
+    faces.map(({ picture }) => picture.file),
+  );
+  return useMemo(
+    () =>
+      new Map(
+        faces.flatMap(({ key, picture }, i) => {
+          const image = images[i];
+          return image ? [[key, { image, picture }] as const] : [];
+        }),
+      ),
+    [images],
+  );
+}
+
+function facesOf(job: Job): { key: string; picture: Picture }[] {
+  const strips = Object.values(job.plans).flatMap(({ placements }) =>
+    Object.values(placements).flatMap((placement) => placement.strips),
+  );
+  const found = new Map<string, Picture>();
+  for (const { flitch, slab, face } of strips) {
+    const picture = job.flitches[flitch]?.slabs[slab]?.faces[face].picture;
+    if (picture) found.set(faceKey(flitch, slab, face), picture);
+  }
+  return [...found].map(([key, picture]) => ({ key, picture }));
+}
+
+/** The strips of a top in their order of painting: those behind first, and a little under the ones in front of them. */
+export function topWood({ strips }: Placement, looks: FaceLooks): StripWood[] {
+  return strips
+    .flatMap((strip, i): StripWood[] => {
+      const look = looks.get(faceKey(strip.flitch, strip.slab, strip.face));
+      if (!look) return [];
+      const ring = stripInTop(strip);
+      const grown = i === 0 ? ring : (offset<'top'>([{ outer: ring, holes: [] }], UNDER, 'mitre')[0]?.outer ?? ring);
+      return [{ image: look.image, map: pictureMap(look.picture, stripMap(strip)), ring: grown }];
+    })
+    .reverse();
+}
+
+/** The blanks of a top as they come off the slabs, drawn apart by `apart` mm, the front one in its place. */
+export function roughWood({ strips }: Placement, looks: FaceLooks, apart: number): (StripWood | null)[] {
+  return strips.map((strip, i) => {
+    const look = looks.get(faceKey(strip.flitch, strip.slab, strip.face));
+    if (!look) return null;
+    const toTop = shifted(stripMap(strip), i * apart);
+    return { image: look.image, map: pictureMap(look.picture, toTop), ring: applyAll(toTop, strip.rough) };
+  });
+}
+
+/** A map whose outcome is moved to the back by so many mm. */
+export const shifted = ({ m: [a, b, c, d, e, f] }: Affine<'face', 'top'>, by: number): Affine<'face', 'top'> => ({
+  m: [a, b, c, d, e, f + by],
+});
+
+const pictureMap = ({ mmPerPx, x0, y0 }: Picture, toTop: Affine<'face', 'top'>): Affine<'face', 'top'> =>
+  compose(toTop, { m: [mmPerPx, 0, 0, mmPerPx, x0, y0] } satisfies Affine<'face', 'face'>);
+
+/** Strips of wood on the sheet. @param lay from the top to the sheet, an affine map */
+export function woodItems(wood: readonly StripWood[], id: string, lay: (at: XY) => XY): Item[] {
+  return wood.map(({ image, map: { m }, ring }, i) => {
+    const [a, b, c, d, e, f] = m;
+    const [ox, oy] = lay([0, 0]);
+    const along = (x: number, y: number): XY => {
+      const [px, py] = lay([x, y]);
+      return [px - ox, py - oy];
+    };
+    return {
+      kind: 'picture',
+      id: `${id}-wood-${i}`,
+      image,
+      map: [...along(a, b), ...along(c, d), ...lay([e, f])],
+      clip: ring.map(lay),
+    };
+  });
+}
+
+/** Paints strips of wood; the ink's frame is the top's, mm. */
+export function paintWood(ink: CanvasRenderingContext2D, wood: readonly StripWood[]): void {
+  for (const { image, map, ring } of wood) {
+    ink.save();
+    ink.beginPath();
+    for (const [x, y] of ring) ink.lineTo(x, y);
+    ink.closePath();
+    ink.clip();
+    ink.transform(...(map.m as [number, number, number, number, number, number]));
+    ink.drawImage(image, 0, 0);
+    ink.restore();
+  }
+}
