@@ -76,44 +76,6 @@ export function lineMatch(p: Edge, q: Edge, from = 0, to = p.count): number {
   return pp > 0 && qq > 0 ? pq / Math.sqrt(pp * qq) : 0;
 }
 
-const WANDER_SUMS = new Float64Array(6 * LINE_TAPS);
-
-/**
- * The same for how the lines wander along the joint: without what each row holds from end to end. Rings parallel to the joint meet by
- * chance wherever their spacing is alike; that they wander alike does not happen by chance.
- */
-function wanderMatch(p: Edge, q: Edge): number {
-  const sums = WANDER_SUMS.fill(0);
-  for (let i = 0, at = 0; i < p.lines.length; i++, at += 6) {
-    if (at === sums.length) at = 0;
-    const x = p.lines[i] as number;
-    const y = q.lines[i] as number;
-    if (x === 0 || y === 0) continue;
-    sums[at] = (sums[at] as number) + 1;
-    sums[at + 1] = (sums[at + 1] as number) + x;
-    sums[at + 2] = (sums[at + 2] as number) + y;
-    sums[at + 3] = (sums[at + 3] as number) + x * y;
-    sums[at + 4] = (sums[at + 4] as number) + x * x;
-    sums[at + 5] = (sums[at + 5] as number) + y * y;
-  }
-  let [pq, pp, qq] = [0, 0, 0];
-  for (let at = 0; at < sums.length; at += 6) {
-    const [n, sx, sy, sxy, sxx, syy] = sums.subarray(at, at + 6) as unknown as [
-      number,
-      number,
-      number,
-      number,
-      number,
-      number,
-    ];
-    if (n === 0) continue;
-    pq += sxy - (sx * sy) / n;
-    pp += sxx - (sx * sx) / n;
-    qq += syy - (sy * sy) / n;
-  }
-  return pp > 0 && qq > 0 ? pq / Math.sqrt(pp * qq) : 0;
-}
-
 /**
  * How far apart two broad looks are, 1 in the mean over uncut wood; given up (Infinity) once it must come to more than `most`.
  */
@@ -133,17 +95,3 @@ export function broadDistance(p: Float32Array, q: Float32Array, most: number): n
   }
   return sum / blocks;
 }
-
-/** How much a joint costs beside its unlikeness when its lines do not meet at all, and when they do not wander alike. */
-const LINES_COUNT = 0.5;
-const WANDER_COUNT = 3;
-
-/** What a search for a seam minimises: unlikeness, and how far the lines over both edges are from going through. */
-export function jointCost(p: Edge, q: Edge, kin: Kin): number {
-  return (
-    unlikeness(compareEdges(p, q, kin, scratch)) +
-    LINES_COUNT * (1 - lineMatch(p, q)) +
-    WANDER_COUNT * (1 - wanderMatch(p, q))
-  );
-}
-const scratch: Parts = { edge: 0, angle: 0, block: 0, known: 0 };

@@ -1,4 +1,4 @@
-import { type Edge, type FaceFeatures, jointCost, readEdge } from '../grain';
+import { type FaceFeatures, type JointSide, jointCost, readSide } from '../grain';
 import { type LinePlace, lineAt, makesTop, type SeamRoom } from './seam-room';
 
 /** One slab in a search: what it looks like and what wood it has. */
@@ -33,7 +33,7 @@ export function slideOf({ front, back }: Pair, middles: readonly [number, number
 /** Two slabs and the limits of the seam between them. */
 export class SeamBench {
   evaluated = 0;
-  readonly #read: readonly [Map<string, Edge>, Map<string, Edge>] = [new Map(), new Map()];
+  readonly #read: readonly [Map<string, JointSide>, Map<string, JointSide>] = [new Map(), new Map()];
 
   constructor(
     readonly front: SeamSide,
@@ -65,13 +65,13 @@ export class SeamBench {
     return jointCost(this.#edge(0, pair.front), this.#edge(1, pair.back), this.front.features.kin);
   }
 
-  #edge(side: 0 | 1, place: LinePlace): Edge {
+  #edge(side: 0 | 1, place: LinePlace): JointSide {
     const key = `${place.x.toFixed(3)} ${place.y.toFixed(3)} ${place.degrees.toFixed(4)} ${place.way}`;
     const known = this.#read[side].get(key);
     if (known) return known;
     const [p, q] = lineAt(place, this.length);
     const { features } = side === 0 ? this.front : this.back;
-    const edge = readEdge(features, p[0], p[1], q[0], q[1], side === 1);
+    const edge = readSide(features, p[0], p[1], q[0], q[1], side === 1);
     if (this.#read[side].size >= REMEMBERED) this.#read[side].clear();
     this.#read[side].set(key, edge);
     return edge;
