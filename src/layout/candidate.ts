@@ -7,4 +7,6 @@ export interface Candidate {
   readonly placement: Placement;
   /** The faces that its strips are cut from, in the order of the strips. */
   readonly stock: readonly FaceStock[];
+  /** The places of the tops that it is cut into, where it is that of a line of tops through which the grain goes on. */
+  readonly pieces?: readonly Candidate[];
 }

@@ -23,6 +23,10 @@ export interface SeamPlace {
 /** The candidate with its thickness by the model of warp: what the plan promises. */
 export function measured(candidate: Candidate, shop: Shop): Candidate {
   const { stock, placement } = candidate;
+  if (candidate.pieces) {
+    const pieces = candidate.pieces.map((piece) => measured(piece, shop));
+    return { ...candidate, pieces, placement: { ...placement, thickness: thinnestOf(pieces) } };
+  }
   return { ...candidate, placement: { ...placement, thickness: thinnest(stock, placement.strips, shop, 'surfaces') } };
 }
 

@@ -229,7 +229,9 @@ export type Rule =
   | 'seams'
   | 'thickness'
   | 'cuts'
-  | 'areas';
+  | 'areas'
+  | 'run'
+  | 'source';
 
 /** What the independent checker says. */
 export interface Verdict {
