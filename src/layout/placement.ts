@@ -3,6 +3,7 @@ import type { Placement, Shop, Top } from '../job';
 import type { Candidate } from './candidate';
 import type { StripPlace } from './columns';
 import { joined } from './joined';
+import { thinnestOf } from './runs';
 import { type Refusal, refusalOf } from './sound';
 import type { FaceStock } from './stock';
 import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop } from './strips';
