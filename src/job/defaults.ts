@@ -43,6 +43,8 @@ export const DEFAULT_SHOP: Shop = {
   /** A bar clamp pulled tight by hand, about 1,000 lbf (practice, no source). */
   clampForce: 4500,
   screw: 5,
+  stairs: null,
+  weights: { yield: 1, blend: 1, defects: 1, spare: 1, cost: 1, offcuts: 1 },
   seam: { slide: 150, angle: 2, ends: 'either' },
 };
 
@@ -100,9 +102,19 @@ export const defaultTop = (id: string): Top => ({
   depth: [600, 650],
   thickness: 38,
   front: 'live',
+  back: 'straight',
+  ends: { right: { edge: 'straight', degrees: 90, short: 40 }, left: { edge: 'straight', degrees: 90, short: 40 } },
+  shape: null,
+  swing: null,
   seams: 1,
   leastStrip: 120,
   covered: {},
+  noSeam: {},
+  cutOuts: {},
+  scribe: { back: 0, right: 0, left: 0 },
+  wallBow: 0,
+  grain: null,
+  liked: [],
   sapwood: 'allowed',
   fast: 'front',
 });

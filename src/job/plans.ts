@@ -60,7 +60,19 @@ export type Placement = v.InferOutput<typeof placement>;
 /** Why a wanted top cannot be had: which limit binds and by how much it misses. */
 const miss = v.strictObject({
   top: id,
-  limit: v.picklist(['length', 'depth', 'thickness', 'defect', 'sapwood', 'stock', 'seams']),
+  limit: v.picklist([
+    'length',
+    'depth',
+    'thickness',
+    'defect',
+    'sapwood',
+    'stock',
+    'seams',
+    'swing',
+    'zone',
+    'cut-out',
+    'stairs',
+  ]),
   by: notNegative,
   message: text,
 });

@@ -99,3 +99,6 @@ export const shopSchema = v.strictObject({
   }),
 });
 export type Shop = v.InferOutput<typeof shopSchema>;
+  /** The longest and widest that passes the stairs and doors on the way in; null where nothing is in the way. */
+  stairs: v.optional(v.nullable(v.strictObject({ length: positive, width: positive })), null),
+  weights: v.optional(weightsSchema, { yield: 1, blend: 1, defects: 1, spare: 1, cost: 1, offcuts: 1 }),

@@ -1,3 +1,4 @@
+import { bounds, type Point } from '../geometry';
 import type { Job } from './job';
 import type { Top } from './wanted';
 
@@ -17,18 +18,42 @@ function copyId(job: Pick<Job, 'tops'>, id: string, number: number): string {
   return name;
 }
 
+const SQUARE = { edge: 'straight', degrees: 90, short: 40 } as const;
+
+/** A top that is no rectangle, with the length and depth of the box around it, which begins at 0, 0; straight all round, without scribe. */
+function boxed(top: Top): Top {
+  const { shape } = top;
+  if (shape === null) return top;
+  const plain = {
+    ...top,
+    front: 'straight',
+    back: 'straight',
+    ends: { right: SQUARE, left: SQUARE },
+    scribe: { back: 0, right: 0, left: 0 },
+    wallBow: 0,
+    swing: null,
+  } as const;
+  if (shape.kind === 'round') return { ...plain, depth: [top.length, top.length] };
+  if (shape.kind === 'oval') return { ...plain, depth: [top.depth[1], top.depth[1]] };
+  const { minX, minY, maxX, maxY } = bounds(shape.outline);
+  const outline = shape.outline.map(([x, y]): Point<'top'> => [x - minX, y - minY]);
+  return { ...plain, shape: { ...shape, outline }, length: maxX - minX, depth: [maxY - minY, maxY - minY] };
+}
+
 /** Every wanted top with its copies, in the order of the job. A copy is a top of its own, asked for once. */
 export function topGroups(job: Pick<Job, 'tops'>): Top[][] {
-  return Object.values(job.tops).map((top) =>
-    top.count === 1
-      ? [top]
-      : Array.from({ length: top.count }, (_, i) => ({
-          ...top,
-          id: copyId(job, top.id, i + 1),
-          name: `${top.name} (${i + 1} of ${top.count})`,
-          count: 1,
-        })),
-  );
+  return Object.values(job.tops)
+    .map(boxed)
+    .map((top) =>
+      top.count === 1
+        ? [top]
+        : Array.from({ length: top.count }, (_, i) => ({
+            ...top,
+            id: copyId(job, top.id, i + 1),
+            name: `${top.name} (${i + 1} of ${top.count})`,
+            count: 1,
+          })),
+    );
 }
 
 /** All tops that are to be laid out, copies each for itself, in the order of the job. */

@@ -1,12 +1,14 @@
-import { offset, type Polygon, regionArea, type Segment } from '../geometry';
+import type { Polygon, Segment } from '../geometry';
 import type { Placement, Shop, Top } from '../job';
 import type { Candidate } from './candidate';
 import type { StripPlace } from './columns';
 import { joined } from './joined';
+import { outlineOf } from './outline-of';
 import { thinnestOf } from './runs';
+import { besideZone, crossedBy, seamZones } from './seam-zones';
 import { type Refusal, refusalOf } from './sound';
 import type { FaceStock } from './stock';
-import { frontDepth, layEdge, makeStrip, type StripSpec, stripInTop } from './strips';
+import { frontDepth, layEdge, makeStrip, type StripSpec } from './strips';
 import { thinnest } from './thinnest';
 
 export type { Candidate };
@@ -69,7 +71,9 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
   const low = Math.max(top.leastStrip, live ? least - wood[0] : 0);
   const high = live ? most - wood[1] : most - top.leastStrip;
   if (high < low) return live && most - wood[1] < least - wood[0] ? 'depth' : 'strip';
-  const tried = backDepth === undefined ? [(low + high) / 2, low, high] : [backDepth];
+  // A straight front is ripped to suit: then the joint may also stand right beside a zone that it must not cross.
+  const beside = live ? [] : seamZones(top).flatMap((zone) => besideZone(zone).map((y) => most - y));
+  const tried = backDepth === undefined ? [(low + high) / 2, low, high, ...beside] : [backDepth];
   let refusal: Refusal = 'depth';
   for (const b of tried) {
     if (b < low - ROUNDING || b > high + ROUNDING) continue;
@@ -77,7 +81,14 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
     const front: readonly [number, number] = live
       ? wood
       : both(Math.min(most - b, wood[0] - 2 * seam.front.stock.margin));
-    if (front[0] < top.leastStrip) return 'strip';
+    if (front[0] < top.leastStrip) {
+      refusal = 'strip';
+      continue;
+    }
+    if (seamZones(top).some((zone) => crossedBy(front[1], zone) > ROUNDING)) {
+      refusal = 'zone';
+      continue;
+    }
     if (front[0] + b < least - ROUNDING) continue;
     const made = twoStrips(seam, top, shop, front, b);
     if (typeof made !== 'string') return made;
@@ -105,14 +116,5 @@ function twoStrips(
   return joined({ strips, joints: [{ blend, lines, slide, flipped }], swing: front[1] - front[0] }, top, shop);
 }
 
-const JOIN = 0.01;
-
 /** The finished top's outline: its strips joined. */
-export function topOutline(placement: Placement): Polygon<'top'> {
-  const strips = placement.strips.map((strip) => ({ outer: stripInTop(strip), holes: [] }));
-  // Strips that meet edge to edge may be a micrometre apart after rounding: grown by more than that they join, and shrink back.
-  const joined = offset(offset(strips, JOIN, 'mitre'), -JOIN, 'mitre');
-  const [first, ...rest] = joined;
-  if (!first) throw new RangeError('A placement without wood has no outline.');
-  return rest.reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a), first).outer;
-}
+export const topOutline = ({ strips }: Placement): Polygon<'top'> => outlineOf(strips);

@@ -4,12 +4,13 @@ import type { KeptOff } from './kept-off';
 import { offeredTo } from './sapwood';
 import type { FaceStock } from './stock';
 import { type StripSpec, stripInTop, stripMap } from './strips';
+import type { Unfit } from './unfit';
 
 /** Wood smaller than this (mm2) is the rounding of the clipping library, not a fault. */
 const SLIVER = 2;
 
 /** What keeps a strip from being sawn: too little depth, too narrow, no wood or too near its edge, what must be kept off. */
-export type Refusal = 'depth' | 'strip' | 'wood' | KeptOff['why'];
+export type Refusal = 'depth' | 'strip' | 'wood' | Unfit['why'] | KeptOff['why'];
 
 /**
  * Why a strip is not sound, or null where it is: straight edges and body inside the margin, and clear of what must be kept off but where

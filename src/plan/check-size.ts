@@ -1,6 +1,7 @@
 import { bounds, intersection, type Point } from '../geometry';
 import { Edges } from './check-edges';
 import { beyondRounding, CLOSE, type Fault, findings, type LaidTop, reachFrom, said, solid } from './check-laid';
+import { isRectangle } from './check-wants';
 
 /**
  * Whether a top has the size that is wanted: its length, its depth at every place along it, the width of its strips. Between two corners the depth of
@@ -38,7 +39,8 @@ export function checkSize({ job, top, placement, strips, where }: LaidTop): Faul
   if (strips.length !== placement.strips.length) return faults;
   const corners = strips.flatMap(({ inTop }) => inTop as readonly Point<'top'>[]);
   const box = bounds(corners);
-  if (Math.abs(box.minX) > CLOSE || Math.abs(box.maxX - top.length) > CLOSE)
+  const plain = isRectangle(top);
+  if (plain && (Math.abs(box.minX) > CLOSE || Math.abs(box.maxX - top.length) > CLOSE))
     say('length', `It is ${said(job, box.maxX - box.minX)} long; ${said(job, top.length)} are wanted.`);
   strips.forEach((a, i) => {
     for (const b of strips.slice(i + 1)) {
@@ -60,10 +62,11 @@ export function checkSize({ job, top, placement, strips, where }: LaidTop): Faul
     for (const own of at) narrowest = Math.min(narrowest, width(fromBack(own)));
   }
   const [low, high] = top.depth;
-  if (least < low - CLOSE)
+  if (plain && least < low - CLOSE)
     say('depth', `It is ${said(job, least)} deep at its narrowest; ${said(job, low)} is the least.`);
-  if (most > high + CLOSE) say('depth', `It is ${said(job, most)} deep at its widest; ${said(job, high)} is the most.`);
-  if (strips.length > 1 && narrowest < top.leastStrip - CLOSE)
+  if (plain && most > high + CLOSE)
+    say('depth', `It is ${said(job, most)} deep at its widest; ${said(job, high)} is the most.`);
+  if (strips.length > 1 && plain && narrowest < top.leastStrip - CLOSE)
     say(
       'strip',
       `A strip is ${said(job, narrowest)} wide at its narrowest; ${said(job, top.leastStrip)} is the least.`,

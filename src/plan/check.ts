@@ -6,6 +6,7 @@ import { checkJoints } from './check-joints';
 import { CLOSE, type Fault, findings, type LaidStrip, type LaidTop, layTop, said } from './check-laid';
 import { checkRuns } from './check-runs';
 import { checkSize } from './check-size';
+import { checkWants } from './check-wants';
 import { checkWood } from './check-wood';
 import type { Verdict } from './report';
 
@@ -15,7 +16,7 @@ import type { Verdict } from './report';
  */
 
 const STRIP_RULES: readonly ((laid: LaidStrip) => Fault[])[] = [checkWood, checkBlank, checkDefects];
-const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize];
+const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize, checkWants];
 const PLAN_RULES: readonly ((job: Job, plan: Plan) => Fault[])[] = [checkBetween, checkRuns];
 
 /** A strip is turned and moved into its top, never stretched or mirrored: how far its map may be from that. */

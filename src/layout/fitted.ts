@@ -1,0 +1,136 @@
+import {
+  type Affine,
+  apply,
+  applyAll,
+  bounds,
+  contains,
+  distanceToRing,
+  intersection,
+  invert,
+  type Point,
+  type Polygon,
+  rectangle,
+  ringArea,
+  type Segment,
+} from '../geometry';
+import { type Shop, type Strip, SWING_WITHIN, type Top } from '../job';
+import type { Candidate } from './candidate';
+import { edgeOver, swingOf } from './live-edge';
+import { outlineOf } from './outline-of';
+import { isPlain, keptBehind, limitsOf } from './sawn';
+import { crossedBy, jointsAt, seamZones } from './seam-zones';
+import { stripInTop, stripMap } from './strips';
+import { thinnest } from './thinnest';
+import type { Unfit } from './unfit';
+
+/** Rounding of the clipping library, mm. */
+const ROUNDING = 0.002;
+
+const largest = (pieces: readonly { outer: Polygon<'top'> }[]): Polygon<'top'> | null =>
+  pieces.reduce<Polygon<'top'> | null>(
+    (best, { outer }) => (!best || ringArea(outer) > ringArea(best) ? outer : best),
+    null,
+  );
+
+const inBoth = (a: Polygon<'top'>, b: Polygon<'top'>) =>
+  intersection([{ outer: a, holes: [] }], [{ outer: b, holes: [] }]);
+
+/** A strip of the searched box as it is sawn: in the finished top's own frame, within its limits, its blank no larger than that needs. */
+function trimmed(strip: Strip, limits: Polygon<'top'>, shift: number, shop: Shop, live: boolean): Strip | null {
+  const [a, b, c, d, e, f] = strip.toTop;
+  const toTop: Affine<'face', 'top'> = { m: [a, b, c, d, e + shift, f] };
+  const finished = largest(inBoth(applyAll(toTop, strip.finished), limits));
+  if (!finished) return null;
+  const { minX, maxX, minY, maxY } = bounds(finished);
+  const wood = applyAll(toTop, strip.rough);
+  const box = rectangle<'top'>(
+    minX - shop.endAllowance,
+    live ? bounds(wood).minY - 1 : minY - shop.jointAllowance,
+    maxX + shop.endAllowance,
+    maxY + shop.jointAllowance,
+  );
+  const rough = largest(inBoth(wood, box));
+  if (!rough) return null;
+  const toFace = invert(toTop);
+  /** A joint is as long as the piece is at it. */
+  const joint = (line: Segment<'face'> | null): Segment<'face'> | null => {
+    if (!line) return null;
+    const { 1: y } = apply(toTop, line[0]);
+    const at = finished.filter((p) => Math.abs(p[1] - y) < 2 * ROUNDING).map(([x]) => x);
+    const end = (x: number): Point<'face'> => apply(toFace, [x, y] as Point<'top'>);
+    return at.length < 2 ? null : [end(Math.min(...at)), end(Math.max(...at))];
+  };
+  const [jointFront, jointBack] = [joint(strip.jointFront), joint(strip.jointBack)];
+  if ((strip.jointFront && !jointFront) || (strip.jointBack && !jointBack)) return null;
+  return {
+    ...strip,
+    toTop: [...toTop.m],
+    finished: applyAll(toFace, finished),
+    rough: applyAll(toFace, rough),
+    jointFront,
+    jointBack,
+  };
+}
+
+/** A joint line of a placed strip as the search has it: from end to end of the searched box, whatever the top's ends and shape cut from it. */
+export function searchedLine(strip: Strip, line: Segment<'face'>, top: Top): Segment<'face'> {
+  if (isPlain(top)) return line;
+  const map = stripMap(strip);
+  const y = apply(map, line[0])[1];
+  const { scribe, length } = top;
+  return applyAll(invert(map), [
+    [-scribe.right, y],
+    [length + scribe.left, y],
+  ]) as unknown as Segment<'face'>;
+}
+
+/** How much too near to the edge of the top a hole comes, or how far beyond it, with the wood to be kept beside it, mm; 0 where it does not. */
+function tooNear({ polygon, keep }: Top['cutOuts'][string], outline: Polygon<'top'>): number {
+  const out = Math.max(0, ...polygon.map((p) => (contains(outline, p) ? 0 : distanceToRing(p, outline))));
+  if (out > 0) return keep + out;
+  const corners = [
+    ...polygon.map((p) => distanceToRing(p, outline)),
+    ...outline.map((p) => distanceToRing(p, polygon)),
+  ];
+  return Math.max(0, keep - Math.min(...corners));
+}
+
+/** What of the wishes for a top's edges, seams and holes its strips do not keep; null where all are kept. */
+function broken(top: Top, strips: readonly Strip[]): Unfit | null {
+  const [front, back] = [strips[0], strips.at(-1)];
+  if (!front || !back) return { why: 'strip', by: 0 };
+  if (top.swing !== null) {
+    const edges = [
+      ...(top.front === 'live' ? [edgeOver(stripInTop(front), -1)] : []),
+      ...(top.back === 'live' ? [edgeOver(stripInTop(back), 1)] : []),
+    ];
+    const most = Math.max(0, ...edges.map((edge) => swingOf(edge, SWING_WITHIN)));
+    if (most > top.swing + ROUNDING) return { why: 'swing', by: most - top.swing };
+  }
+  const into = Math.max(0, ...jointsAt(strips).flatMap((y) => seamZones(top).map((zone) => crossedBy(y, zone))));
+  if (into > ROUNDING) return { why: 'zone', by: into };
+  const near = Math.max(0, ...Object.values(top.cutOuts).map((hole) => tooNear(hole, outlineOf(strips))));
+  return near > ROUNDING ? { why: 'cut-out', by: near } : null;
+}
+
+/**
+ * A place of the searched box as a place of the top itself: trimmed to its ends and shape, scribe told from finished size, and every wish
+ * of its edges and seams kept; or the wish that it does not keep.
+ * @param candidate a place of `searchedTop(top)`
+ */
+export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | Unfit {
+  const { placement, stock } = candidate;
+  if (isPlain(top)) return broken(top, placement.strips) ?? { ...candidate, top };
+  const behind = keptBehind(top);
+  const depth: [number, number] = [placement.depth[0] - behind, placement.depth[1] - behind];
+  const limits = limitsOf(top, depth[1]);
+  const strips = placement.strips.map((strip, i) =>
+    trimmed(strip, limits, -top.scribe.right, shop, i === 0 && top.front === 'live'),
+  );
+  if (!strips.every((strip) => strip !== null)) return { why: 'strip', by: top.leastStrip };
+  const thickness = thinnest(stock, strips, shop, 'facets');
+  return broken(top, strips) ?? { top, stock, placement: { ...placement, strips, depth, thickness } };
+}
+
+/** Whether a place keeps all wishes. */
+export const isFit = (one: Candidate | Unfit): one is Candidate => 'placement' in one;

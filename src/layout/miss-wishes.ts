@@ -1,0 +1,44 @@
+import { type Job, type Miss, SWING_WITHIN, type Top } from '../job';
+import { formatLength } from '../units';
+import type { Unfit } from './unfit';
+
+/**
+ * Which wish of a top's edges, seams or holes keeps it from being had, where the wood itself would give it: that of the place that misses
+ * least. Null where no place was found at all.
+ */
+export function whyUnfit(top: Top, unfit: readonly Unfit[], job: Job): Miss | null {
+  const [first, ...rest] = unfit;
+  if (!first) return null;
+  const nearest = rest.reduce((a, b) => (b.by < a.by ? b : a), first);
+  const say = (mm: number): string => formatLength(mm, job.units);
+  const miss = (limit: Miss['limit'], message: string): Miss => ({
+    top: top.id,
+    limit,
+    by: nearest.by,
+    message: `${top.name}: ${message}`,
+  });
+  switch (nearest.why) {
+    case 'swing': {
+      const allowed = top.swing ?? 0;
+      return miss(
+        'swing',
+        `the calmest live edge swings by ${say(allowed + nearest.by)} within ${say(SWING_WITHIN)}; ${say(allowed)} are allowed. Allow ${say(nearest.by)} more, or ask for a straight edge.`,
+      );
+    }
+    case 'zone':
+      return miss(
+        'zone',
+        `every seam found runs where none may, the nearest by ${say(nearest.by)}. Move the zone by that, or allow more depth.`,
+      );
+    case 'cut-out':
+      return miss(
+        'cut-out',
+        `the hole comes ${say(nearest.by)} too near to the edge that the wood gives. Move the hole, or ask for more depth.`,
+      );
+    case 'strip':
+      return miss(
+        'depth',
+        'a strip would have no wood left once its shape is cut. Ask for wider strips or fewer seams.',
+      );
+  }
+}
