@@ -3,6 +3,7 @@ import {
   apply,
   applyAll,
   bounds,
+  difference,
   invert,
   type Point,
   type Polygon,
@@ -265,6 +266,47 @@ export function deepest(
     else for (const [s, e] of through) best = Math.max(best, e - s);
   }
   return best;
+}
+
+/** The most that a face gives over a length, mm; 0 where it gives none. */
+export interface MostDepths {
+  /** In front of one straight back edge, to the wood's own edge. */
+  readonly live: number;
+  /** In one straight strip. */
+  readonly straight: number;
+  /** In all straight strips that lie side by side, none narrower than asked. */
+  readonly together: number;
+}
+
+/** Depths of the best windows, to a column's width and half a step of the angle. @param least strips narrower than this do not count, mm */
+export function mostDepths(
+  stock: FaceStock,
+  { length, angle, least }: { readonly length: number; readonly angle: number; readonly least: number },
+  avoidDefects: boolean,
+): MostDepths {
+  let [live, straight, together] = [0, 0, 0];
+  for (const { farthest, end, through } of windows(stock, { length, front: 'live', angle }, avoidDefects)) {
+    live = Math.max(live, end - farthest || 0);
+    let all = 0;
+    for (const [s, e] of through) {
+      straight = Math.max(straight, e - s);
+      if (e - s >= least) all += e - s;
+    }
+    together = Math.max(together, all);
+  }
+  return { live, straight, together };
+}
+
+/** The widest that a face is over a length: the wood across it at the narrowest column of its best window, what must be kept off left out. mm */
+export function mostAcross(stock: FaceStock, length: number, avoidDefects: boolean): number {
+  const wood = avoidDefects ? difference([stock.outline], stock.forbidden) : [stock.outline];
+  const { minX, maxX } = bounds(stock.outline.outer);
+  const columns = stretchesIn(wood, rigid<'face', 'top'>(0, 0, 0), minX, Math.floor((maxX - minX) / COLUMN) + 1);
+  const across = columns.map((stretches) => stretches.reduce((sum, [s, e]) => sum + e - s, 0));
+  const count = Math.max(1, Math.ceil(length / COLUMN) + 1);
+  let most = 0;
+  for (let i = 0; i + count <= across.length; i++) most = Math.max(most, Math.min(...across.slice(i, i + count)));
+  return most;
 }
 
 /** The longest piece, however thin, that the slab could give along itself, mm. */

@@ -14,3 +14,7 @@ export type { Refusal } from './sound';
 export { type Pictures, surfacesOf } from './stock';
 export { movedEdge, sizeAlong, stripInTop, stripMap } from './strips';
 export { flatteningShop } from './thinnest';
+export { bestWithout, boundRack, type Looked, rankYard, type YardEntry, type YardRanking } from './yard';
+export { ASSUMED_SIGMA, assumedOutline, jobWith, rackOf, slabKey } from './yard-assumed';
+export type { YardBound } from './yard-bound';
+export { planValue, topsHad, type YardAim } from './yard-value';

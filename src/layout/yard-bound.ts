@@ -1,0 +1,225 @@
+import type { SlabReach, TopNeed, TopReach } from './yard-reach';
+import { seamShare, setCost, topValue, type YardAim } from './yard-value';
+
+/** A set of slabs and the most that it could be worth. */
+export interface YardBound {
+  /** What there is to buy, by slabKey, in the order of the job; none where what is owned is to do alone. */
+  readonly slabs: readonly string[];
+  /** Price of it; null where one of the slabs has none. */
+  readonly price: number | null;
+  /** The same with the usual price of the rack where one has none. */
+  readonly paid: number;
+  /** Area of the slabs' larger faces, those that are owned too, mm2. */
+  readonly wood: number;
+  /** No plan for it is worth more. */
+  readonly most: number;
+  /** What it may be worth, seams that nobody has looked at taken as they usually are. Only the order of looking comes from it. */
+  readonly hope: number;
+  /** Tops that it could give together, as far as sizes tell. */
+  readonly tops: readonly string[];
+  /** Why it cannot give one of the others even alone, and by how much it misses, mm. */
+  readonly lacks: readonly {
+    readonly top: string;
+    readonly limit: 'length' | 'depth' | 'thickness';
+    readonly by: number;
+  }[];
+}
+
+/** So many tops are weighed in every combination; of more than these each is taken alone and by area. */
+const COMBINED = 9;
+/** How seams between two slabs of a log usually look, by how far apart they were sawn, and between two logs (settled on rendered logs, no source). */
+const USUAL_BLEND = { neighbours: 0.3, sameLog: 0.15, otherLog: 0.03 };
+
+/** One way for some slabs to give a top: its seam's share and its spare thickness at most. */
+interface Way {
+  readonly seam: number;
+  readonly hope: number;
+  readonly spare: number;
+}
+
+/** A rack as the bound sees it. */
+export class YardBounds {
+  readonly #reaches: ReadonlyMap<string, SlabReach>;
+  readonly #ways = new Map<string, Way | null>();
+
+  /**
+   * @param owned keys of slabs that are in the shop and cost nothing more
+   * @param usualPrice stands in where a price is missing
+   * @param angle that a strip may be turned by on its slab, degrees
+   */
+  constructor(
+    reaches: readonly SlabReach[],
+    private readonly needs: readonly TopNeed[],
+    private readonly owned: readonly string[],
+    private readonly aim: YardAim,
+    private readonly usualPrice: number,
+    private readonly angle: number,
+  ) {
+    this.#reaches = new Map(reaches.map((reach) => [reach.key, reach]));
+  }
+
+  /** The bound of one set. @param slabs keys of what is bought */
+  of(slabs: readonly string[]): YardBound {
+    const members = [...this.owned, ...slabs].flatMap((key) => this.#reaches.get(key) ?? []);
+    const ways = new Map(this.needs.map((need) => [need, this.#best(need, members)]));
+    const had = this.#together(members, ways);
+    const wood = members.reduce((sum, { area }) => sum + area, 0);
+    const prices = slabs.map((key) => this.#reaches.get(key)?.price ?? null);
+    const paid = prices.reduce<number>((sum, price) => sum + (price ?? this.usualPrice), 0);
+    const parts = had.reduce((sum, { top }) => sum + top.length * top.depth[1], 0);
+    const cost = setCost(this.aim, paid, wood === 0 ? 0 : parts / wood);
+    const worth = (seam: (way: Way) => number): number =>
+      had.reduce(
+        (sum, need) => sum + topValue(this.aim, seam(ways.get(need) as Way), (ways.get(need) as Way).spare),
+        -cost,
+      );
+    return {
+      slabs,
+      price: prices.every((price) => price !== null) ? paid : null,
+      paid,
+      wood,
+      most: worth(({ seam }) => seam),
+      hope: worth(({ hope }) => hope),
+      tops: had.map(({ top }) => top.id),
+      lacks: this.needs.filter((need) => !ways.get(need)).map((need) => lackOf(need, members)),
+    };
+  }
+
+  /** The best way to give one top, its copies and the other tops left aside; null where there is none. */
+  #best(need: TopNeed, members: readonly SlabReach[]): Way | null {
+    const key = `${need.top.id} ${members.map((member) => member.key).join(' ')}`;
+    const known = this.#ways.get(key);
+    if (known !== undefined) return known;
+    const found = members.length <= 2 ? this.#direct(need, members) : this.#larger(need, members);
+    if (members.length <= 2) this.#ways.set(key, found);
+    return found;
+  }
+
+  /** One slab or two. */
+  #direct(need: TopNeed, members: readonly SlabReach[]): Way | null {
+    const { top } = need;
+    const ways = members.flatMap((member) => this.#alone(need, member) ?? []);
+    const [a, b] = members;
+    if (a && b && top.seams > 0) {
+      const both = [a, b].map((member) => member.tops.get(top.id) as TopReach);
+      const spare = spareOf(need, both);
+      if (spare !== null && sum(both.map(stripsOf(need))) >= need.depth) {
+        const looked = a.pictured && b.pictured;
+        ways.push({
+          seam: looked ? 1 : seamShare(null),
+          hope: looked ? seamShare(usualBlend(a, b)) : seamShare(null),
+          spare,
+        });
+      }
+    }
+    return better(ways, this.aim);
+  }
+
+  #alone(need: TopNeed, member: SlabReach): Way | null {
+    const reach = member.tops.get(need.top.id) as TopReach;
+    const spare = spareOf(need, [reach]);
+    if (spare === null) return null;
+    if (reach.one >= need.depth) return { seam: 1, hope: 1, spare };
+    if (need.top.seams === 0 || reach.strips < need.depth) return null;
+    const share = seamShare(member.pictured ? USUAL_BLEND.neighbours : null);
+    return { seam: member.pictured ? 1 : share, hope: share, spare };
+  }
+
+  /** Of three slabs and more: the best of their pairs, or strips of several where so many seams are allowed. */
+  #larger(need: TopNeed, members: readonly SlabReach[]): Way | null {
+    const { top } = need;
+    const ways = members.flatMap((a, i) => members.slice(i + 1).flatMap((b) => this.#best(need, [a, b]) ?? []));
+    if (top.seams > 1) {
+      const thick = members.filter((member) => spareOf(need, [member.tops.get(top.id) as TopReach]) !== null);
+      const reaches = thick.map((member) => member.tops.get(top.id) as TopReach);
+      const depths = reaches.map(stripsOf(need)).sort((p, q) => q - p);
+      if (sum(depths.slice(0, top.seams + 1)) >= need.depth) {
+        const looked = thick.some(({ pictured }) => pictured);
+        const spare = Math.max(...reaches.map((reach) => spareOf(need, [reach]) ?? 0));
+        ways.push({ seam: looked ? 1 : seamShare(null), hope: seamShare(looked ? USUAL_BLEND.sameLog : null), spare });
+      }
+    }
+    return better(ways, this.aim);
+  }
+
+  /** Of the tops that could each be had, those that could be had together, worth the most. */
+  #together(members: readonly SlabReach[], ways: ReadonlyMap<TopNeed, Way | null>): TopNeed[] {
+    const open = this.needs.filter((need) => ways.get(need));
+    const area = sum(members.map((member) => member.area));
+    if (open.length > COMBINED) {
+      let left = area;
+      return [...open]
+        .sort((a, b) => a.area - b.area)
+        .filter((need) => {
+          left -= need.area;
+          return left >= 0;
+        });
+    }
+    const value = (need: TopNeed): number =>
+      topValue(this.aim, (ways.get(need) as Way).seam, (ways.get(need) as Way).spare);
+    const clash = open.map((a, i) => open.map((b, j) => i < j && !besideOrBehind(a, b, members, this.angle)));
+    let [best, most] = [[] as TopNeed[], -1];
+    for (let mask = 0; mask < 1 << open.length; mask++) {
+      const chosen = open.filter((_, i) => mask & (1 << i));
+      if (sum(chosen.map((need) => need.area)) > area) continue;
+      if (open.some((_, i) => mask & (1 << i) && open.some((__, j) => mask & (1 << j) && clash[i]?.[j]))) continue;
+      const worth = sum(chosen.map(value));
+      if (worth > most) [best, most] = [chosen, worth];
+    }
+    return best;
+  }
+}
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0);
+
+/** Depth that a slab can put into a seamed top; too narrow a strip is none. */
+const stripsOf =
+  ({ top }: TopNeed) =>
+  ({ strips }: TopReach): number =>
+    strips >= top.leastStrip ? strips : -Infinity;
+
+/** Thickness to spare at most; null where a slab is too thin for sure. */
+function spareOf({ top }: TopNeed, reaches: readonly TopReach[]): number | null {
+  if (reaches.some(({ thickness, unread }) => !unread && thickness < top.thickness)) return null;
+  return Math.max(0, Math.min(...reaches.map(({ thickness }) => thickness - top.thickness)));
+}
+
+function better(ways: readonly Way[], aim: YardAim): Way | null {
+  if (ways.length === 0) return null;
+  // No way is better in everything, so the bound takes the best of each.
+  const most = ways.reduce((a, b) => (topValue(aim, b.seam, b.spare) > topValue(aim, a.seam, a.spare) ? b : a));
+  return { ...most, hope: Math.max(...ways.map(({ hope }) => hope)) };
+}
+
+function usualBlend(a: SlabReach, b: SlabReach): number {
+  if (a.flitch !== b.flitch) return USUAL_BLEND.otherLog;
+  return Math.abs(a.place - b.place) === 1 ? USUAL_BLEND.neighbours : USUAL_BLEND.sameLog;
+}
+
+/**
+ * Whether two tops may come out of the same slabs: one behind the other on a slab that is long enough for both, or side by side. Where no slab
+ * is long enough, both tops lie beside each other on each of them over what their lengths exceed it by, and their depths must fit into the widths there.
+ */
+function besideOrBehind(a: TopNeed, b: TopNeed, members: readonly SlabReach[], angle: number): boolean {
+  if (!a.along || !b.along || a.wide || b.wide) return true;
+  const turned = Math.cos((angle * Math.PI) / 180);
+  let widths = 0;
+  for (const member of members) {
+    const over = (a.length + b.length) * turned - member.length;
+    if (over <= 0) return true;
+    widths += member.across(Math.round(over));
+  }
+  return widths >= a.depth + b.depth;
+}
+
+/** What keeps these slabs from a top, the first of length, depth and thickness that does. */
+function lackOf({ top, length, depth }: TopNeed, members: readonly SlabReach[]): YardBound['lacks'][number] {
+  const longest = Math.max(0, ...members.map((member) => member.length));
+  if (longest < length) return { top: top.id, limit: 'length', by: length - longest };
+  const reaches = members.map((member) => member.tops.get(top.id) as TopReach);
+  const strips = reaches.map(({ strips: own }) => own).sort((p, q) => q - p);
+  const most = Math.max(0, ...reaches.map(({ one }) => one), top.seams > 0 ? sum(strips.slice(0, top.seams + 1)) : 0);
+  if (most < depth) return { top: top.id, limit: 'depth', by: depth - most };
+  const thickest = Math.max(...reaches.map(({ thickness }) => thickness));
+  return { top: top.id, limit: 'thickness', by: Math.max(0, top.thickness - thickest) };
+}
