@@ -18,7 +18,7 @@ const SIMPLER = 0.3;
  * found on rendered photos, whose truth is good to 0.1-0.4 mm.
  */
 const FOLLOWED = 0.5;
-const LOST = 2.5;
+const LOST = 1.8;
 /** Cards cast a rim of shadow: so much around them is not looked at, mm. */
 const RIM = 2;
 /** Wood smaller than this, mm2, is no slab: it is a stray patch that looks like one. */
