@@ -1,6 +1,6 @@
 import { batch, computed, effect, type Signal, signal } from '@preact/signals';
 import type { StoredFace } from '../../workers/solver.worker';
-import { faceKey, type Job, type Plan } from '../job';
+import { begin, edit, faceKey, type Job, type Placement, type Plan } from '../job';
 import type { MovedJoint } from '../layout';
 import type { PlanReport } from '../plan';
 import { type Trouble, troubleOf } from './parts/problem';
@@ -19,6 +19,22 @@ interface Running {
 export interface Computed {
   plan: Plan;
   report: PlanReport;
+}
+
+/** The job as it might be. */
+export interface Trial {
+  readonly name: string;
+  change(draft: Job): void;
+  /** Whether making it so changes the job itself, or only puts the plans in the place of the old ones. */
+  readonly changesJob: boolean;
+}
+
+/** What came of a trial. */
+interface WhatIf {
+  readonly trial: Trial;
+  readonly job: Job;
+  /** The best first. */
+  readonly plans: readonly [Plan, ...Plan[]];
 }
 
 /** The job rests this long, ms, before its plan is computed again. */
@@ -50,6 +66,8 @@ export class PlanView {
   readonly computed: Signal<Computed | null> = signal(null);
   /** The chosen handle of the drawing. */
   readonly handle = signal<string | null>(null);
+  /** What was tried out last. */
+  readonly whatIf = signal<WhatIf | null>(null);
   /** A placement while its joint is dragged. */
   readonly dragged = signal<MovedJoint | null>(null);
 
@@ -76,32 +94,59 @@ export class PlanView {
     batch(() => {
       this.chosenId.value = planId;
       this.dragged.value = null;
+      this.whatIf.value = null;
       this.trouble.value = null;
     });
   }
 
-  /** Has plans proposed; what was there before is replaced, as one step that can be undone. */
+  /** Has plans proposed; what was there before is replaced, as one step that can be undone. Locked tops stay where they are, and locked. */
   async propose(): Promise<void> {
+    const plans = await this.search(this.store.job.peek(), 'Laying out the tops');
+    if (!plans) return;
+    this.chosenId.value = null;
+    this.store.edit('Lay out the tops', (draft) => replacePlans(draft, plans));
+  }
+
+  /** Has plans proposed for the job as it might be; the job itself stays as it is. */
+  async tryOut(trial: Trial): Promise<void> {
+    this.whatIf.value = null;
+    const job = edit(begin(this.store.job.peek()), trial.name, trial.change).job;
+    const [best, ...others] = (await this.search(job, trial.name)) ?? [];
+    if (best) this.whatIf.value = { trial, job, plans: [best, ...others] };
+  }
+
+  /** Makes what was tried out part of the job. */
+  takeOver({ trial, plans }: WhatIf): void {
+    this.whatIf.value = null;
+    this.chosenId.value = null;
+    this.store.edit(trial.name, (draft) => {
+      if (trial.changesJob) trial.change(draft);
+      replacePlans(draft, plans);
+    });
+  }
+
+  /** Has a top stay at its place in a plan when the rest is laid out again, or lets it go. */
+  lock(plan: Plan, { top }: Placement, lock: boolean): void {
+    this.store.edit(lock ? 'Lock a top' : 'Unlock a top', (draft) => {
+      if (lock) draft.locks[top] = { id: top, plan: plan.id, top };
+      else delete draft.locks[top];
+    });
+  }
+
+  /** Plans for a job, the best first; null when it was stopped or could not be. */
+  private async search(job: Job, label: string): Promise<Plan[] | null> {
     const stopper = new AbortController();
     const tell = (fraction: number, note = '') => {
-      this.running.value = { label: 'Laying out the tops', fraction, note, stop: () => stopper.abort() };
+      this.running.value = { label, fraction, note, stop: () => stopper.abort() };
     };
     this.trouble.value = null;
     tell(0);
     try {
-      const job = this.store.job.peek();
       const faces = await storedFaces(this.store);
-      const plans = await solverWork.call(stopper.signal, tell, (api, id, report) =>
-        api.propose(id, job, faces, report),
-      );
-      this.chosenId.value = null;
-      this.store.edit('Lay out the tops', (draft) => {
-        draft.plans = Object.fromEntries(plans.map((plan) => [plan.id, plan]));
-        draft.keptPlan = null;
-        draft.locks = {};
-      });
+      return await solverWork.call(stopper.signal, tell, (api, id, report) => api.propose(id, job, faces, report));
     } catch (error) {
       if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
+      return null;
     } finally {
       this.running.value = null;
     }
@@ -130,6 +175,19 @@ export class PlanView {
       if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
     }
   }
+}
+
+/** Puts new plans in the place of the old ones. A lock goes on to the first of them that has its top. */
+function replacePlans(draft: Job, plans: readonly Plan[]): void {
+  const locked = Object.values(draft.locks).filter(({ plan, top }) => draft.plans[plan]?.placements[top]);
+  draft.plans = Object.fromEntries(plans.map((plan) => [plan.id, plan]));
+  draft.keptPlan = null;
+  draft.locks = Object.fromEntries(
+    locked.flatMap(({ id, top }) => {
+      const plan = plans.find(({ placements }) => placements[top]);
+      return plan ? [[id, { id, plan: plan.id, top }]] : [];
+    }),
+  );
 }
 
 const views = new WeakMap<JobStore, PlanView>();

@@ -3,9 +3,15 @@ import { moistureDoubts, type PlanReport, sapwoodWords, stockApart } from '../..
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
-import { JointPanel } from './layout/joint-panel';
+import { Compare } from './layout/compare';
+import { CompareCard } from './layout/compare-card';
+import { layoutLook } from './layout/look';
 import { Panes } from './layout/panes';
 import { PlanCard } from './layout/plan-card';
+import { TopPanel } from './layout/top-panel';
+import { WeightsCard } from './layout/weights-card';
+import { WhatIfCard } from './layout/what-if';
+import { useFaceLooks } from './layout/wood';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
@@ -33,14 +39,22 @@ export function Layout({ store }: StageProps) {
   const running = view.running.value;
   const lacks = lacking(job);
   const apart = stockApart(job);
+  const looks = useFaceLooks(store);
+  const compared = view.plans.value.find(({ id }) => id === layoutLook(view).comparedId.value && id !== plan?.id);
+  const tried = view.whatIf.value;
+  const other =
+    (tried && { plan: tried.plans[0], job: tried.job, name: tried.trial.name }) ??
+    (compared && { plan: compared, job, name: compared.name });
   const verdict = computed?.plan === plan ? computed?.report.verdict : undefined;
 
   return (
     <StageLayout
       title="Layout"
       drawing={
-        plan && computed ? (
-          <Panes view={view} computed={computed} />
+        plan && other ? (
+          <Compare one={{ plan, job, name: plan.name }} other={other} looks={looks} />
+        ) : plan && computed ? (
+          <Panes view={view} computed={computed} looks={looks} />
         ) : (
           <div class="empty-sheet">
             <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>
@@ -72,11 +86,13 @@ export function Layout({ store }: StageProps) {
               Several plans are worked out. Each says how its seam looks, what thickness it leaves and what is wasted.
             </p>
           )}
-          {view.plans.value.map((each) => (
+          {view.plans.value.map((each, i) => (
             <PlanCard
               key={each.id}
               job={job}
               plan={each}
+              first={i === 0 ? null : (view.plans.value[0] ?? null)}
+              looks={looks}
               chosen={each.id === plan?.id}
               onChoose={() => view.choose(each.id)}
             />
@@ -114,10 +130,6 @@ export function Layout({ store }: StageProps) {
               {job.keptPlan === plan.id ? `${plan.name} is kept` : `Keep ${plan.name}`}
             </button>
           )}
-          {plan &&
-            Object.values(plan.placements).map((placement) => (
-              <JointPanel key={placement.top} view={view} plan={plan} placement={placement} />
-            ))}
           {verdict && (
             <div class="note">
               {verdict.passed ? (
@@ -136,6 +148,19 @@ export function Layout({ store }: StageProps) {
               )}
             </div>
           )}
+          {plan && <CompareCard view={view} plan={plan} />}
+          {plan &&
+            Object.values(plan.placements).map((placement) => (
+              <TopPanel
+                key={placement.top}
+                view={view}
+                plan={plan}
+                placement={placement}
+                report={computed?.plan === plan ? computed.report : null}
+              />
+            ))}
+          {plan && <WhatIfCard view={view} />}
+          {!lacks && <WeightsCard />}
         </>
       }
     />

@@ -163,7 +163,6 @@ export class JointDrag {
       const job = this.view.store.job.peek();
       const last = this.takenJob;
       if (last && last.flitches === job.flitches && last.tops === job.tops && last.shop === job.shop) return;
-      announce('Looking along the joint …');
       const faces = await storedFaces(this.view.store);
       await call((api, id, tell) => api.take(id, job, placement, faces, tell));
       this.takenJob = job;

@@ -5,11 +5,10 @@ import { layoutLook } from './look';
 import { SlabPane } from './slab-pane';
 import { TopPane } from './top-pane';
 import { useNarrow } from './use-narrow';
-import { useFaceLooks } from './wood';
+import type { FaceLooks } from './wood';
 
 /** The plan in view: its finished tops large, its slabs beside them; one of the two where the screen is narrow. */
-export function Panes({ view, computed }: { view: PlanView; computed: Computed }) {
-  const looks = useFaceLooks(view.store);
+export function Panes({ view, computed, looks }: { view: PlanView; computed: Computed; looks: FaceLooks }) {
   const narrow = useNarrow();
   const pane = layoutLook(view).pane.value;
   const { plan } = computed;

@@ -1,33 +1,24 @@
-import { seamWord } from '../../../grain';
 import type { Job, Plan } from '../../../job';
-import { formatLength, formatMoney, formatShare } from '../../../units';
+import { formatShare } from '../../../units';
+import { PlanPicture } from './plan-picture';
+import { costOf, differenceOf, differenceWords, seamsOf, spareOf } from './plan-words';
+import type { FaceLooks } from './wood';
 
-/** How the seams of a plan look, said of the worst. */
-export function seamsOf(plan: Plan): string {
-  const joints = Object.values(plan.placements).flatMap((placement) => placement.joints);
-  if (joints.length === 0) return 'none';
-  const blends = joints.map(({ blend }) => blend);
-  if (blends.some((blend) => blend === null)) return 'not known';
-  return seamWord(Math.min(...(blends as number[])));
-}
-
-/** The least finished thickness of a plan's tops, or what is missing to say it. */
-export function thicknessOf(plan: Plan, job: Job): string {
-  const all = Object.values(plan.placements).map(({ thickness }) => thickness);
-  if (all.length === 0) return '–';
-  if (all.some((mm) => mm === null)) return 'no readings';
-  return formatLength(Math.min(...(all as number[])), job.units, { decimals: 1 });
-}
+/** Width of a plan's small picture, px. */
+const SMALL = 104;
 
 interface PlanCardProps {
   job: Job;
   plan: Plan;
+  /** The plan that it is measured against; null for that one itself. */
+  first: Plan | null;
+  looks: FaceLooks;
   chosen: boolean;
   onChoose(): void;
 }
 
-/** One of the plans, with what tells it from the others. */
-export function PlanCard({ job, plan, chosen, onChoose }: PlanCardProps) {
+/** One of the plans, with what tells it from the others and what it gives up against the first. */
+export function PlanCard({ job, plan, first, looks, chosen, onChoose }: PlanCardProps) {
   const kept = job.keptPlan === plan.id;
   return (
     <button
@@ -36,17 +27,21 @@ export function PlanCard({ job, plan, chosen, onChoose }: PlanCardProps) {
       aria-pressed={chosen}
       onClick={onChoose}
     >
-      <span class="plan-name">
-        {plan.name}
-        {kept && <span class="kept">kept</span>}
-        {plan.misses.length > 0 && <span class="misses">misses</span>}
+      <span class="plan-head">
+        <span class="plan-name">
+          {plan.name}
+          {kept && <span class="kept">kept</span>}
+          {plan.misses.length > 0 && <span class="misses">misses</span>}
+        </span>
+        <PlanPicture plan={plan} looks={looks} width={SMALL} />
       </span>
       <dl class="plan-facts">
         <Fact name="seam" value={seamsOf(plan)} />
-        <Fact name="can finish at" value={thicknessOf(plan, job)} />
+        <Fact name="to spare" value={spareOf(plan, job)} />
         <Fact name="waste" value={formatShare(plan.waste)} />
-        <Fact name="slabs" value={plan.cost === null ? 'no price' : formatMoney(plan.cost, job.currency)} />
+        <Fact name="slabs" value={costOf(plan, job)} />
       </dl>
+      {first && <span class="small">{differenceWords(differenceOf(plan, first, job))}</span>}
     </button>
   );
 }

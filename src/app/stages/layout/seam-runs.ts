@@ -31,13 +31,8 @@ export function seamRuns(along: readonly Stretch[], length: number): SeamRun[] {
   return runs;
 }
 
-/** What is said of a run: "shows: the colour differs". */
-export function runWords({ word, why }: SeamRun): string {
-  const because = why && BECAUSE[why];
-  if (word === null) return because ? `cannot be told: ${because}` : 'cannot be told';
-  return because ? `${word}: ${because}` : word;
-}
+export const becauseWords = (why: Why): string => BECAUSE[why];
 
-/** Where a run lies: "from 200 to 640". */
+/** Where a run lies: "200 to 640". */
 export const runPlace = ({ from, to }: SeamRun, units: UnitSystem): string =>
-  `${formatLength(from, units, { decimals: 0 })} – ${formatLength(to, units, { decimals: 0 })}`;
+  `${formatLength(from, units, { decimals: 0 })} to ${formatLength(to, units, { decimals: 0 })}`;

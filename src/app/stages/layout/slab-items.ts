@@ -36,6 +36,14 @@ const sizeOf = ([a, b, c]: readonly XY[]): [number, number] => {
   return [Math.max(one, other), Math.min(one, other)];
 };
 
+/** Degrees that a text is turned by to run along a rectangle's longer side and not stand on its head. */
+function uprightTurn([a, b, c]: readonly XY[]): number {
+  if (!a || !b || !c) return 0;
+  const [p, q] = Math.hypot(b[0] - a[0], b[1] - a[1]) >= Math.hypot(c[0] - b[0], c[1] - b[1]) ? [a, b] : [b, c];
+  const degrees = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
+  return degrees > 91 ? degrees - 180 : degrees < -89 ? degrees + 180 : degrees;
+}
+
 /** The slab's ghosted photo with its strips at full strength, its outline, defects (dashed those that reach it from the other face) and rough cuts. */
 export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSystem): Item[] {
   const items: Item[] = [];
@@ -71,6 +79,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
       text: size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × '),
       pen: 'measured',
       shape: 'bare',
+      turn: uprightTurn(rectangle),
     });
   });
   for (const { number, line, stage } of slab.cuts) {

@@ -67,14 +67,15 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
       if (rough) return roughTopItems(drawn, blanks, looks, allowance, y0, units);
       const wood = bareTopItems(drawn, looks, y0);
       if (!marks) return wood;
-      const along = moved ? moved.along : alongs.get(top.placement);
+      const planned = plan.placements[top.id];
+      const along = moved ? moved.along : planned && alongs.get(planned);
       return [
         ...wood,
         ...topMarks(drawn, y0, units),
         ...(along ? seamStrip(drawn, seamRuns(along, top.size.length), y0) : []),
       ];
     });
-  }, [tops, slabs, places, dragged, rough, marks, looks, allowance, alongs, units]);
+  }, [plan, tops, slabs, places, dragged, rough, marks, looks, allowance, alongs, units]);
 
   const close = look.close.value;
   const closeTop = close && tops.find(({ id }) => id === close.top);
