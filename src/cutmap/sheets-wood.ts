@@ -18,7 +18,7 @@ export function woodSheets(request: SheetRequest): Draft[] {
     subject: wood.tops.map(({ name }) => name).join(', '),
     columns: 3,
     works,
-    blocks: [...apart(request), ...blanks(request), ...tops(request)],
+    blocks: [...apart(request), ...blanks(request), ...tops(request), ...meetings(request)],
   });
 }
 
@@ -86,5 +86,16 @@ function tops(request: SheetRequest): Block[] {
       typeface,
     ),
     space(3),
+  ]);
+}
+
+/** How the tops of a run are parted and joined. */
+function meetings(request: SheetRequest): Block[] {
+  const width = columnWidth(request, 3);
+  const { typeface, report } = request;
+  return report.wood.meetings.flatMap(({ heading: title, words }) => [
+    heading(title, width, typeface),
+    ...words.map((line) => paragraph(line, width, typeface)),
+    space(2),
   ]);
 }

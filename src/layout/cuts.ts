@@ -25,6 +25,8 @@ export interface SawCut {
   readonly dust: Polygon<'face'>;
   /** Index of the strip that the cut frees. */
   readonly strip: number;
+  /** It parts the strip from the next piece of one board, through which the grain goes on: all that lies between them is its kerf. */
+  readonly parts?: true;
 }
 
 /** How far past its own blank a crosscut may run before it would cut into another. */
@@ -41,6 +43,19 @@ function crosscutReach(
   const front = free(outline.minY, own.minY) ? outline.minY : own.minY;
   const back = free(own.maxY, outline.maxY) ? outline.maxY : own.maxY;
   return [front, back];
+}
+
+/** A blank ends where its finished piece does, mm. */
+const FLUSH = 0.01;
+
+/** How far it is along the strip to the next blank, before (-1) or after (1) this one; null where none stands so near. */
+function nextAlong(own: Bounds, way: -1 | 1, others: readonly Polygon<'top'>[], near: number): number | null {
+  for (const other of others.map((ring) => bounds(ring))) {
+    const gap = way < 0 ? own.minX - other.maxX : other.minX - own.maxX;
+    const beside = Math.min(own.maxY, other.maxY) - Math.max(own.minY, other.minY);
+    if (gap > 0 && gap < near && beside > (own.maxY - own.minY) / 2) return gap;
+  }
+  return null;
 }
 
 /** A live edge has no straight line: the rough and the finished piece have the same edge there. */
@@ -77,10 +92,18 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       const dust = applyAll(toFace, [a, b, [b[0] + dx, b[1] + dy], [a[0] + dx, a[1] + dy]] as Polygon<'top'>);
       return { kind, stage, line: [from, to], kerf, dust, strip };
     };
+    const finished = applyAll(map, piece.finished);
+    const inner = bounds(finished);
+    const near = 2 * shop.kerf.crosscut;
+    const [before, after] = [
+      inner.minX - own.minX < FLUSH ? nextAlong(own, -1, others, near) : null,
+      own.maxX - inner.maxX < FLUSH ? nextAlong(own, 1, others, near) : null,
+    ];
     for (const [x, away] of [
       [own.minX, -1],
       [own.maxX, 1],
     ] as const) {
+      if ((away < 0 ? before : after) !== null) continue;
       const beyond: [number, number] = away < 0 ? [x - shop.kerf.crosscut, x] : [x, x + shop.kerf.crosscut];
       // At the very end of the slab there is nothing to cut off.
       if (away < 0 ? x - all.minX < 0.5 : all.maxX - x < 0.5) continue;
@@ -96,8 +119,6 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
         rips.push(cut('rip', 'rough', [own.minX, y], [own.maxX, y], [0, away]));
       }
     }
-    const finished = applyAll(map, piece.finished);
-    const inner = bounds(finished);
     for (const [y, joint, away] of [
       [inner.minY, piece.jointFront, -1],
       [inner.maxY, piece.jointBack, 1],
@@ -105,8 +126,10 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       if (joint || isStraight(finished, y))
         fine.push(cut(joint ? 'joint' : 'trim', 'fine', [own.minX, y], [own.maxX, y], [0, away]));
     }
-    fine.push(cut('trim', 'fine', [inner.minX, own.minY], [inner.minX, own.maxY], [-1, 0]));
-    fine.push(cut('trim', 'fine', [inner.maxX, own.minY], [inner.maxX, own.maxY], [1, 0]));
+    if (before === null) fine.push(cut('trim', 'fine', [inner.minX, own.minY], [inner.minX, own.maxY], [-1, 0]));
+    const wide = after === null ? 1 : after / shop.kerf.crosscut;
+    const end = cut('trim', 'fine', [inner.maxX, own.minY], [inner.maxX, own.maxY], [wide, 0]);
+    fine.push(after === null ? end : { ...end, kerf: after, parts: true });
   });
   crosscuts.sort((a, b) => a.at - b.at);
   const joints = fine.filter(({ kind }) => kind === 'joint');

@@ -4,7 +4,7 @@ import type { Candidate } from './candidate';
 import type { StripPlace } from './columns';
 import { joined } from './joined';
 import { outlineOf } from './outline-of';
-import { thinnestOf } from './runs';
+import { asThick } from './runs';
 import { besideZone, crossedBy, seamZones } from './seam-zones';
 import { type Refusal, refusalOf } from './sound';
 import type { FaceStock } from './stock';
@@ -25,12 +25,13 @@ export interface SeamPlace {
 
 /** The candidate with its thickness by the model of warp: what the plan promises. */
 export function measured(candidate: Candidate, shop: Shop): Candidate {
-  const { stock, placement } = candidate;
-  if (candidate.pieces) {
-    const pieces = candidate.pieces.map((piece) => measured(piece, shop));
-    return { ...candidate, pieces, placement: { ...placement, thickness: thinnestOf(pieces) } };
-  }
-  return { ...candidate, placement: { ...placement, thickness: thinnest(stock, placement.strips, shop, 'surfaces') } };
+  const { stock, placement, pieces } = candidate;
+  const thickness = thinnest(stock, placement.strips, shop, 'surfaces');
+  return {
+    ...candidate,
+    ...(pieces && { pieces: asThick(pieces, thickness) }),
+    placement: { ...placement, thickness },
+  };
 }
 
 /** A top of one piece. Null where the exact outline does not give what the columns promised. */

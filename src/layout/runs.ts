@@ -24,7 +24,6 @@ import {
 } from '../job';
 import type { Candidate } from './candidate';
 import { stripInTop } from './strips';
-import { thinnest } from './thinnest';
 
 /**
  * Tops through which the grain goes on are laid out as one long top, and cut to length from its strips: then they lie one after the other on
@@ -224,23 +223,23 @@ function piecesOf(candidate: Candidate, { line }: LineTop, shop: Shop): Candidat
         top: top.id,
         strips,
         depth: square ? depthOf(strips) : placement.depth,
-        thickness: thinnest(stock, strips, shop, 'facets'),
       },
     };
   });
   return pieces.every((piece) => piece !== null) ? pieces : null;
 }
 
-/** A place as it is chosen: that of a line with its pieces, whose thinnest rules; null where it does not give them. Others are left as they are. */
+/**
+ * A place as it is chosen: that of a line with its pieces, null where it does not give them; others as they are. The pieces are one board until
+ * they are parted, when it is flat: its thickness is theirs.
+ */
 export function inPieces(candidate: Candidate, shop: Shop): Candidate | null {
-  const { top, placement } = candidate;
+  const { top } = candidate;
   if (!isLine(top)) return candidate;
   const pieces = piecesOf(candidate, top, shop);
-  return pieces && { ...candidate, pieces, placement: { ...placement, thickness: thinnestOf(pieces) } };
+  return pieces && { ...candidate, pieces };
 }
 
-/** Thickness of the thinnest piece; null where one is not known. */
-export function thinnestOf(pieces: readonly Candidate[]): number | null {
-  const known = pieces.flatMap(({ placement }) => placement.thickness ?? []);
-  return known.length < pieces.length ? null : Math.min(...known);
-}
+/** Pieces with the thickness of their board. */
+export const asThick = (pieces: readonly Candidate[], thickness: number | null): Candidate[] =>
+  pieces.map((piece) => ({ ...piece, placement: { ...piece.placement, thickness } }));

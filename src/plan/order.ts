@@ -2,6 +2,7 @@ import { defectLetters, isProposed, type Job, NOT_CONFIRMED } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
 import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
+import { inOneBoard, runSteps } from './runs';
 import { sapwoodWords } from './sapwood';
 
 const step = (name: string, detail: string, ...cautions: Work[]): WorkStep => ({ step: name, detail, cautions });
@@ -35,7 +36,10 @@ export function workOrder(
       step('Mark all lines', 'From the two marks with two tapes; check each line from the live edge.'),
       step(
         'Crosscut',
-        `Leave ${say(job.shop.endAllowance)} at each end. Slice waste off an end until a slice does not snap on a check.`,
+        [
+          `Leave ${say(job.shop.endAllowance)} at each end. Slice waste off an end until a slice does not snap on a check.`,
+          ...inOneBoard(job, tops).map((name) => `${name} stay one board.`),
+        ].join(' '),
         'crosscut',
         'lifting',
       ),
@@ -75,7 +79,12 @@ export function workOrder(
       step('Joint', 'Straighten both edges of each seam. They must close without force.', 'rip'),
       step(
         'Glue',
-        'Parts more than 2 % of moisture apart are not glued. Never pull a joint shut with clamps.',
+        [
+          'Parts more than 2 % of moisture apart are not glued. Never pull a joint shut with clamps.',
+          ...(tops.some(({ seams }) => seams.length > 1)
+            ? ['Of a top of three strips or more one seam at a time, each dry before the next.']
+            : []),
+        ].join(' '),
         'glue-up',
       ),
       step(
@@ -105,6 +114,7 @@ export function workOrder(
     steps.push(
       step('Sand', `${say(job.shop.sanding)} of both faces together is kept for it.`, 'dust'),
       step('Trim and cut out', 'To the finished length and depth.', 'crosscut'),
+      ...runSteps(job, tops),
       step('Finish', 'All faces, ends and cut-outs alike, or the top will cup.', 'finish'),
       step('Fix', 'Let the top move across its grain: slots towards the wall, fast at the front.', 'fixing', 'lifting'),
     );

@@ -29,6 +29,8 @@ import type { BlankReport, Cut, SlabReport, TopReport } from './report';
 import { type SlabSurfaces, surfacesOnce } from './slab-surfaces';
 
 const MM3_PER_LITRE = 1e6;
+/** A mitre's cut is wider than the saw by more than this, mm. */
+const LEANED = 0.1;
 
 /** A strip with the top that it belongs to. */
 interface Laid {
@@ -65,8 +67,12 @@ function blankReport(
 }
 
 /** Why a cut is made, as one would say it in the shop. */
-function reason(job: Job, { kind, stage }: SawCut): string {
+function reason(job: Job, { kind, stage, parts, kerf }: SawCut): string {
   const say = (mm: number): string => formatLength(mm, job.units);
+  if (parts) {
+    const leaned = kerf > job.shop.kerf.crosscut + LEANED ? ', the saw leaned to 45°' : '';
+    return `last, parts it from the next piece${leaned}: the grain goes on over it`;
+  }
   if (kind === 'crosscut') return `to rough length, ${say(job.shop.endAllowance)} over`;
   if (stage === 'rough') return `${say(job.shop.jointAllowance)} wide of the straight edge`;
   return kind === 'joint' ? 'the joint, on the flat blank' : 'to the finished size';

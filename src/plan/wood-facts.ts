@@ -6,17 +6,20 @@ import { liftOf } from './lifting';
 import { pithHeld } from './pith-held';
 import { pithPlace, sawnThickness } from './pith-place';
 import type { BlankReport, SlabReport, TopReport } from './report';
+import { meetingWords } from './runs';
 import type { BlankWood, TopWood, WoodReport } from './wood-report';
 
 const MM3_PER_LITRE = 1e6;
 
 /** Everything that the wood asks for in one plan. @throws InputProblem for an unknown species */
 export function woodReport(job: Job, slabs: readonly SlabReport[], tops: readonly TopReport[]): WoodReport {
+  const woods = tops.map((top) => topWood(job, top));
   return {
     slabs: slabs.map(({ slab, name, weight }) => ({ slab, name, weight, lift: weight && liftOf(weight.kg) })),
     blanks: slabs.flatMap((report) => report.blanks.map((blank) => blankWood(job, report, blank))),
-    tops: tops.map((top) => topWood(job, top)),
+    tops: woods,
     apart: tops.flatMap((top) => moistureDoubts(job, top.placement)),
+    meetings: meetingWords(job, tops, woods),
   };
 }
 

@@ -21,6 +21,14 @@ export interface WoodReport {
   readonly tops: readonly TopWood[];
   /** Parts that are planned to be glued and must not be yet. */
   readonly apart: readonly string[];
+  /** How the tops of a run meet. */
+  readonly meetings: readonly MeetingWords[];
+}
+
+/** What is to be said of a meeting of two tops. */
+export interface MeetingWords {
+  readonly heading: string;
+  readonly words: readonly string[];
 }
 
 export interface BlankWood {

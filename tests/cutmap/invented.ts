@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { SheetRequest } from '../../src/cutmap';
-import { loadTypeface, type Typeface } from '../../src/cutmap';
+import { loadTypeface, type SheetRequest, type Typeface } from '../../src/cutmap';
 import { bounds, difference, intersection, type Point, type Polygon, rectangle, regionArea } from '../../src/geometry';
 import { DEFECT_KINDS, type Defect, defaultTop, emptyFlitch, emptyJob, emptySlab, type Job } from '../../src/job';
 import type { BlankReport, PlanReport, SlabReport, TopReport } from '../../src/plan';
@@ -395,6 +394,7 @@ function inventedWood(slabs: readonly SlabReport[]): PlanReport['wood'] {
       })),
     ),
     tops: [{ id: 'counter', name: 'Counter', weight, lift, fixing, glue: [glue] }],
+    meetings: [{ heading: 'Wall: Counter to Leg, folds down', words: ['Saw at 45° (invented).'] }],
     apart: ['Slab 1 stands at 12 % and Slab 2 at 8 %: not to be glued yet (invented).'],
   };
 }
