@@ -1,4 +1,4 @@
-import { applyToRegions, difference, rectangle, regionsArea } from '../geometry';
+import { applyToRegions, difference, type Frame, offset, type Polygon, type Region, rectangle } from '../geometry';
 import type { Strip, Top } from '../job';
 import type { KeptOff } from './kept-off';
 import { offeredTo } from './sapwood';
@@ -6,8 +6,26 @@ import type { FaceStock } from './stock';
 import { type StripSpec, stripInTop, stripMap } from './strips';
 import type { Unfit } from './unfit';
 
-/** Wood smaller than this (mm2) is the rounding of the clipping library, not a fault. */
-const SLIVER = 2;
+/** Wood narrower than this, mm, is the rounding of the clipping library, not a fault. */
+const ROUNDING = 0.02;
+const isWood = <F extends Frame>(regions: readonly Region<F>[]): boolean =>
+  regions.length > 0 && offset(regions, -ROUNDING / 2, 'mitre').length > 0;
+
+/** How far behind a live edge, in margins, the margin begins to count along an end: one that meets it at a slant takes so long to be clear. */
+const CLEAR_BEHIND = 3;
+
+/** Where a live strip must keep the margin: its back, and its ends from a little behind the live edge on. */
+function keptStraight(body: Polygon<'top'>, back: number, length: number, margin: number): Region<'top'>[] {
+  const ends = [0, length].flatMap((x) => {
+    const ys = body.filter((p) => Math.abs(p[0] - x) < ROUNDING).map(([, y]) => y);
+    const from = Math.min(...ys) + CLEAR_BEHIND * margin + 1;
+    const inward = x === 0 ? 1 : length - 1;
+    return from < back
+      ? [{ outer: rectangle<'top'>(Math.min(x, inward), from, Math.max(x, inward), back), holes: [] }]
+      : [];
+  });
+  return [{ outer: rectangle<'top'>(0, back - 1, length, back), holes: [] }, ...ends];
+}
 
 /** What keeps a strip from being sawn: too little depth, too narrow, no wood or too near its edge, what must be kept off. */
 export type Refusal = 'depth' | 'strip' | 'wood' | Unfit['why'] | KeptOff['why'];
@@ -23,10 +41,13 @@ export function refusalOf(stock: FaceStock, strip: Strip, spec: StripSpec, top: 
   const whole = { outer: body, holes: [] };
   for (const { why, area } of offeredTo(top, stock).keptOff) {
     const spoilt = difference([whole], [...difference([whole], applyToRegions(map, area)), ...covered]);
-    if (regionsArea(spoilt) > SLIVER) return why;
+    if (isWood(spoilt)) return why;
   }
+  if (spec.front === 'live' && isWood(difference([whole], applyToRegions(map, [stock.outline])))) return 'wood';
   // The live edge is the wood's own: only what stands back from it must keep the margin.
-  const from = spec.front === 'live' ? spec.back - 1 : spec.front;
-  const straight = { outer: rectangle<'top'>(0, from, top.length, spec.back), holes: [] };
-  return regionsArea(difference([straight], applyToRegions(map, stock.inside))) > SLIVER ? 'wood' : null;
+  const straight =
+    spec.front === 'live'
+      ? keptStraight(body, spec.back, top.length, stock.margin)
+      : [{ outer: rectangle<'top'>(0, spec.front, top.length, spec.back), holes: [] }];
+  return isWood(difference(straight, applyToRegions(map, stock.inside))) ? 'wood' : null;
 }

@@ -63,11 +63,16 @@ export class Edges<F extends Frame> {
   }
 }
 
-/** A line without the first `by` mm of it. */
-export function behind<F extends Frame>(line: readonly Point<F>[], by: number): Point<F>[] {
+/** A line without the first `by` mm of it, but whole from the first corner on at which it must `stop`. */
+export function behind<F extends Frame>(
+  line: readonly Point<F>[],
+  by: number,
+  stop: (p: Point<F>) => boolean,
+): readonly Point<F>[] {
   let left = by;
   for (let i = 0; i + 1 < line.length; i++) {
     const [p, q] = [line[i] as Point<F>, line[i + 1] as Point<F>];
+    if (i > 0 && stop(p)) return line.slice(i);
     const length = distance(p, q);
     if (length > left) {
       const t = left / length;

@@ -10,6 +10,8 @@ import { isRectangle } from './check-wants';
 
 /** To either side of a corner, mm: an edge across the top has two depths at one x. */
 const BESIDE = 1e-4;
+/** Corners stand on whole micrometres: so far inside its ends a top is sure to have begun, mm. */
+const BEGUN = 0.005;
 
 type Span = readonly [from: number, to: number];
 
@@ -53,7 +55,9 @@ export function checkSize({ job, top, placement, strips, where }: LaidTop): Faul
     }
   });
   const pieces = strips.map(({ inTop }) => new Edges([inTop]));
-  const xs = corners.flatMap(([x]) => [x - BESIDE, x + BESIDE]).filter((x) => x > BESIDE && x < top.length - BESIDE);
+  const xs = corners
+    .flatMap(([x]) => [x - BESIDE, x + BESIDE])
+    .map((x) => Math.min(top.length - BEGUN, Math.max(BEGUN, x)));
   let [least, most, narrowest] = [Infinity, -Infinity, Infinity];
   for (const x of xs) {
     const at = pieces.map((edges) => spans(edges, x));

@@ -1,4 +1,4 @@
-import { difference, type Point, type Polygon, type Segment, union } from '../geometry';
+import { apply, bounds, difference, distance, type Point, type Polygon, type Segment, union } from '../geometry';
 import { behind, Edges } from './check-edges';
 import { beyondRounding, CLOSE, type Fault, findings, type LaidStrip, reachFrom, said, solid } from './check-laid';
 
@@ -7,17 +7,44 @@ import { beyondRounding, CLOSE, type Fault, findings, type LaidStrip, reachFrom,
  * A live edge is the wood's own and keeps no margin.
  */
 
-/** An edge that lies on the end line of its top, or on its back: made by the saw whatever the front is. */
+/** Whether both ends of an edge lie on the line at `at`. */
 const onLine = (a: number, b: number, at: number): boolean => Math.abs(a - at) < CLOSE && Math.abs(b - at) < CLOSE;
 
-/** For each edge of the finished ring, whether it is the wood's own: only at the front of a top that wants it so. */
-function ownEdges({ top, strip, index, inTop }: LaidStrip, outline: Edges<'face'>): boolean[] {
-  const back = Math.max(...inTop.map(([, y]) => y));
+/** Sine of the angle that an edge may be off the line of a slanted end and still be its, and how short it may be, mm. */
+const ALIKE = 1e-3;
+const SHORT = 5;
+
+/** Whether the saw makes an edge of a strip, by the sides of the top that are to be straight. */
+function isSawn({ top, strip, inTop }: LaidStrip, a: Point<'top'>, b: Point<'top'>): boolean {
+  const { minY, maxY } = bounds(inTop);
+  const [liveFront, liveBack] = [
+    top.front === 'live' && strip.jointFront === null,
+    top.back === 'live' && strip.jointBack === null,
+  ];
+  if ((!liveFront && onLine(a[1], b[1], minY)) || (!liveBack && onLine(a[1], b[1], maxY))) return true;
+  const length = distance(a, b);
+  return (['right', 'left'] as const).some((side) => {
+    const { edge, degrees } = top.ends[side];
+    if (edge === 'live') return false;
+    const at = side === 'right' ? -top.scribe.right : top.length + top.scribe.left;
+    if (degrees === 90) return onLine(a[0], b[0], at);
+    // Against the front an end turns by its angle, mirrored at the left.
+    const t = ((side === 'right' ? degrees : -degrees) * Math.PI) / 180;
+    return length > SHORT && Math.abs((b[0] - a[0]) * Math.sin(t) - (b[1] - a[1]) * Math.cos(t)) < ALIKE * length;
+  });
+}
+
+/** For each edge of the finished ring, whether it is the wood's own: on the outline, and none that the saw is to make. */
+function ownEdges(laid: LaidStrip, outline: Edges<'face'>): boolean[] {
+  const { top, strip, inTop } = laid;
+  const live =
+    (top.front === 'live' && strip.jointFront === null) ||
+    (top.back === 'live' && strip.jointBack === null) ||
+    top.ends.right.edge === 'live' ||
+    top.ends.left.edge === 'live';
   return strip.finished.map((p, i) => {
-    if (top.front !== 'live' || index > 0) return false;
     const next = (i + 1) % inTop.length;
-    const [a, b] = [inTop[i] as Point<'top'>, inTop[next] as Point<'top'>];
-    if (onLine(a[0], b[0], 0) || onLine(a[0], b[0], top.length) || onLine(a[1], b[1], back)) return false;
+    if (!live || isSawn(laid, inTop[i] as Point<'top'>, inTop[next] as Point<'top'>)) return false;
     const q = strip.finished[next] as Point<'face'>;
     const middle: Point<'face'> = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
     return [p, middle, q].every((at) => outline.within([at, at], CLOSE) < CLOSE);
@@ -71,10 +98,12 @@ export function checkWood(laid: LaidStrip): Fault[] {
   const own = ownEdges(laid, edges);
   if (top.front === 'live' && index === 0 && !own.some(Boolean))
     say('live edge', 'Its front is to be the live edge of the slab, and is sawn.');
+  const back = Math.max(...laid.inTop.map(([, y]) => y));
+  const atBack = (p: Point<'face'>): boolean => apply(laid.toTop, p)[1] > back - CLOSE;
   let nearest: { readonly at: Segment<'face'>; readonly by: number } | null = null;
   for (const { line, meetsLive } of sawnLines(strip.finished, own)) {
     const by = meetsLive ? clearBehind(margin) : 0;
-    const kept = behind(behind(line, by).reverse(), by);
+    const kept = behind(behind(line, by, atBack).toReversed(), by, atBack);
     for (let i = 0; i + 1 < kept.length; i++) {
       const piece: Segment<'face'> = [kept[i] as Point<'face'>, kept[i + 1] as Point<'face'>];
       const off = edges.within(piece, margin);
