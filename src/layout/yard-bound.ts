@@ -1,5 +1,6 @@
+import { normalShare } from './chance';
 import type { SlabReach, TopNeed, TopReach } from './yard-reach';
-import { seamShare, setCost, topValue, type YardAim } from './yard-value';
+import { type Shares, seamShare, setCost, type TopWorth, topValue } from './yard-value';
 
 /** A set of slabs and the most that it could be worth. */
 export interface YardBound {
@@ -30,11 +31,9 @@ const COMBINED = 9;
 /** How seams between two slabs of a log usually look, by how far apart they were sawn, and between two logs (settled on rendered logs, no source). */
 const USUAL_BLEND = { neighbours: 0.3, sameLog: 0.15, otherLog: 0.03 };
 
-/** One way for some slabs to give a top: its seam's share and its spare thickness at most. */
-interface Way {
-  readonly seam: number;
+/** One way for some slabs to give a top: the most that it may be worth, and what its seam may be hoped to look like. */
+interface Way extends TopWorth {
   readonly hope: number;
-  readonly spare: number;
 }
 
 /** A rack as the bound sees it. */
@@ -51,7 +50,7 @@ export class YardBounds {
     reaches: readonly SlabReach[],
     private readonly needs: readonly TopNeed[],
     private readonly owned: readonly string[],
-    private readonly aim: YardAim,
+    private readonly shares: Shares,
     private readonly usualPrice: number,
     private readonly angle: number,
   ) {
@@ -67,19 +66,16 @@ export class YardBounds {
     const prices = slabs.map((key) => this.#reaches.get(key)?.price ?? null);
     const paid = prices.reduce<number>((sum, price) => sum + (price ?? this.usualPrice), 0);
     const parts = had.reduce((sum, { top }) => sum + top.length * top.depth[1], 0);
-    const cost = setCost(this.aim, paid, wood === 0 ? 0 : parts / wood);
-    const worth = (seam: (way: Way) => number): number =>
-      had.reduce(
-        (sum, need) => sum + topValue(this.aim, seam(ways.get(need) as Way), (ways.get(need) as Way).spare),
-        -cost,
-      );
+    const cost = setCost(this.shares, paid, wood === 0 ? 0 : parts / wood);
+    const worth = (of: (way: Way) => TopWorth): number =>
+      had.reduce((sum, need) => sum + topValue(this.shares, of(ways.get(need) as Way)), -cost);
     return {
       slabs,
       price: prices.every((price) => price !== null) ? paid : null,
       paid,
       wood,
-      most: worth(({ seam }) => seam),
-      hope: worth(({ hope }) => hope),
+      most: worth((way) => way),
+      hope: worth((way) => ({ ...way, seam: way.hope })),
       tops: had.map(({ top }) => top.id),
       lacks: this.needs.filter((need) => !ways.get(need)).map((need) => lackOf(need, members)),
     };
@@ -109,20 +105,22 @@ export class YardBounds {
           seam: looked ? 1 : seamShare(null),
           hope: looked ? seamShare(usualBlend(a, b)) : seamShare(null),
           spare,
+          chance: chanceOf(need, both),
         });
       }
     }
-    return better(ways, this.aim);
+    return better(ways);
   }
 
   #alone(need: TopNeed, member: SlabReach): Way | null {
     const reach = member.tops.get(need.top.id) as TopReach;
     const spare = spareOf(need, [reach]);
     if (spare === null) return null;
-    if (reach.one >= need.depth) return { seam: 1, hope: 1, spare };
+    const chance = chanceOf(need, [reach]);
+    if (reach.one >= need.depth) return { seam: 1, hope: 1, spare, chance };
     if (need.top.seams === 0 || reach.strips < need.depth) return null;
     const share = seamShare(member.pictured ? USUAL_BLEND.neighbours : null);
-    return { seam: member.pictured ? 1 : share, hope: share, spare };
+    return { seam: member.pictured ? 1 : share, hope: share, spare, chance };
   }
 
   /** Of three slabs and more: the best of their pairs, or strips of several where so many seams are allowed. */
@@ -136,10 +134,11 @@ export class YardBounds {
       if (sum(depths.slice(0, top.seams + 1)) >= need.depth) {
         const looked = thick.some(({ pictured }) => pictured);
         const spare = Math.max(...reaches.map((reach) => spareOf(need, [reach]) ?? 0));
-        ways.push({ seam: looked ? 1 : seamShare(null), hope: seamShare(looked ? USUAL_BLEND.sameLog : null), spare });
+        const hope = seamShare(looked ? USUAL_BLEND.sameLog : null);
+        ways.push({ seam: looked ? 1 : seamShare(null), hope, spare, chance: chanceOf(need, reaches) });
       }
     }
-    return better(ways, this.aim);
+    return better(ways);
   }
 
   /** Of the tops that could each be had, those that could be had together, worth the most. */
@@ -155,8 +154,7 @@ export class YardBounds {
           return left >= 0;
         });
     }
-    const value = (need: TopNeed): number =>
-      topValue(this.aim, (ways.get(need) as Way).seam, (ways.get(need) as Way).spare);
+    const value = (need: TopNeed): number => topValue(this.shares, ways.get(need) as Way);
     const clash = open.map((a, i) => open.map((b, j) => i < j && !besideOrBehind(a, b, members, this.angle)));
     let [best, most] = [[] as TopNeed[], -1];
     for (let mask = 0; mask < 1 << open.length; mask++) {
@@ -184,11 +182,26 @@ function spareOf({ top }: TopNeed, reaches: readonly TopReach[]): number | null 
   return Math.max(0, Math.min(...reaches.map(({ thickness }) => thickness - top.thickness)));
 }
 
-function better(ways: readonly Way[], aim: YardAim): Way | null {
+/**
+ * The chance, at most, that a live edge keeps its band: best where the edge swings not at all and lies in the middle of it (chance.ts). Straight edges
+ * may lie as far inside the wood as they will.
+ */
+function chanceOf({ top, wide }: TopNeed, reaches: readonly TopReach[]): number {
+  const sigma = Math.min(...reaches.map((reach) => reach.sigma));
+  if (top.front !== 'live' || wide || sigma === 0) return 1;
+  return normalShare((top.depth[1] - top.depth[0]) / 2 / sigma) ** 2;
+}
+
+/** No way is better in everything: the bound takes the best of each. */
+function better(ways: readonly Way[]): Way | null {
   if (ways.length === 0) return null;
-  // No way is better in everything, so the bound takes the best of each.
-  const most = ways.reduce((a, b) => (topValue(aim, b.seam, b.spare) > topValue(aim, a.seam, a.spare) ? b : a));
-  return { ...most, hope: Math.max(...ways.map(({ hope }) => hope)) };
+  const most = (of: (way: Way) => number): number => Math.max(...ways.map(of));
+  return {
+    seam: most(({ seam }) => seam),
+    hope: most(({ hope }) => hope),
+    spare: most(({ spare }) => spare ?? 0),
+    chance: most(({ chance }) => chance),
+  };
 }
 
 function usualBlend(a: SlabReach, b: SlabReach): number {

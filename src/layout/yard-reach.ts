@@ -38,6 +38,8 @@ export interface TopReach {
   readonly thickness: number;
   /** Whether a face may be used of which no thickness can be told. */
   readonly unread: boolean;
+  /** One standard deviation of the outline of its better known face. */
+  readonly sigma: number;
 }
 
 /** What a top needs at the least of its wood, all its wishes left out that only make it harder. */
@@ -121,7 +123,7 @@ function reachOf(faces: readonly FaceStock[], need: TopNeed, job: Job): TopReach
   const angle = job.shop.seam.angle;
   const length = Math.max(ENDS, need.length - ENDS);
   const slack = need.length * tan(HALF_STEP) + ROUNDING;
-  const found = { one: 0, strips: 0, thickness: -Infinity, unread: false };
+  const found = { one: 0, strips: 0, thickness: -Infinity, unread: false, sigma: Infinity };
   for (const face of faces) {
     const offered = offeredTo(top, face);
     if (!along) {
@@ -139,6 +141,7 @@ function reachOf(faces: readonly FaceStock[], need: TopNeed, job: Job): TopReach
     const thick = thickestOf(face, need, job);
     found.thickness = Math.max(found.thickness, thick ?? -Infinity);
     found.unread ||= thick === null;
+    found.sigma = Math.min(found.sigma, face.margin / 2);
   }
   return found;
 }

@@ -1,26 +1,42 @@
 import { ringArea } from '../geometry';
-import { type Job, type Plan, wantedTop } from '../job';
+import { type Job, type Plan, type Weights, wantedTop } from '../job';
+import { chanceOfFit } from './chance';
+import { prepareStock, stockOf } from './stock';
+import { jobWith } from './yard-assumed';
+import type { YardBound } from './yard-bound';
 
 /**
- * What a set of slabs is worth to somebody who wants certain tops. Having a top outweighs everything else together; then it is as places are
- * ranked (worth.ts), but the price is that of the whole set, once, and weighs more: slabs are bought, not strips. The shares are ours (no source).
+ * What a set of slabs is worth to somebody who wants certain tops. Having a top outweighs everything else; then it is as places are ranked
+ * (worth.ts), but the price is that of the whole set, once, and weighs more: slabs are bought, not strips. The shares are ours (no source).
  */
-const PLACED = 1000;
 
 /** What the buyer looks at first once the tops are had. */
 export type YardAim = 'best' | 'cheapest';
 
-interface Shares {
+/** What each thing counts. */
+export interface Shares {
+  readonly placed: number;
   readonly seam: number;
   readonly spare: number;
   readonly unused: number;
   readonly price: number;
 }
 
-const SHARES: Readonly<Record<YardAim, Shares>> = {
-  best: { seam: 200, spare: 60, unused: 100, price: 150 },
-  cheapest: { seam: 40, spare: 10, unused: 10, price: 800 },
-};
+const PLACED = 1000;
+const BEST = { seam: 200, spare: 60, unused: 100, price: 150 };
+const CHEAPEST = { seam: 40, spare: 10, unused: 10, price: 800 };
+
+/** Shares by the maker's own weights, or with the price before all. */
+export function sharesOf(aim: YardAim, weights: Weights): Shares {
+  if (aim === 'cheapest') return { placed: 2 * PLACED, ...CHEAPEST };
+  return {
+    placed: PLACED * Math.max(1, ...Object.values(weights)),
+    seam: BEST.seam * weights.blend,
+    spare: BEST.spare * weights.spare,
+    unused: BEST.unused * weights.yield,
+    price: BEST.price * weights.cost,
+  };
+}
 
 /** A seam as continuous as uncut wood's median loses nothing against wood without a seam. */
 const AS_UNCUT = 0.5;
@@ -34,13 +50,22 @@ const USUAL_PRICE = 500;
 /** What a seam adds, 0..1; null where no picture tells. */
 export const seamShare = (blend: number | null): number => Math.min(1, Math.sqrt((blend ?? UNKNOWN_BLEND) / AS_UNCUT));
 
-/** Worth of one top that is had. @param seam its worst seam's share; @param spare thickness over what is wanted, mm, null where not known */
-export const topValue = (aim: YardAim, seam: number, spare: number | null): number =>
-  PLACED + SHARES[aim].seam * seam + SHARES[aim].spare * Math.min(1, Math.max(0, spare ?? 0) / ENOUGH);
+/** What one top that is had is worth. */
+export interface TopWorth {
+  /** Chance that it fits, whatever the ± of the outlines. */
+  readonly chance: number;
+  /** Its worst seam's share. */
+  readonly seam: number;
+  /** Thickness over what is wanted, mm; null where it is not known. */
+  readonly spare: number | null;
+}
+
+export const topValue = (shares: Shares, { chance, seam, spare }: TopWorth): number =>
+  shares.placed * chance + shares.seam * seam + shares.spare * Math.min(1, Math.max(0, spare ?? 0) / ENOUGH);
 
 /** What a set costs in worth: its price, and the wood of it that no top uses. @param parts share of the wood that tops use, 0..1 */
-export const setCost = (aim: YardAim, price: number, parts: number): number =>
-  SHARES[aim].unused * (1 - Math.min(1, parts)) + (SHARES[aim].price * price) / (price + USUAL_PRICE);
+export const setCost = (shares: Shares, price: number, parts: number): number =>
+  shares.unused * (1 - Math.min(1, parts)) + (shares.price * price) / (price + USUAL_PRICE);
 
 /** Tops of a plan that come out thick enough, or of a thickness that nobody can tell. */
 export function topsHad(job: Job, plan: Plan): string[] {
@@ -50,15 +75,32 @@ export function topsHad(job: Job, plan: Plan): string[] {
   });
 }
 
-/** Worth of a set of slabs by the best plan for it. @param price of what must be bought; @param wood area of the set's faces, mm2 */
-export function planValue(job: Job, plan: Plan, aim: YardAim, price: number, wood: number): number {
+/**
+ * Worth of a set of slabs by the best plan for it, and the chance of each of its tops.
+ * @param slabs slabKey of all that the plan may use
+ */
+export function planValue(
+  job: Job,
+  plan: Plan,
+  aim: YardAim,
+  slabs: readonly string[],
+  { paid, wood }: Pick<YardBound, 'paid' | 'wood'>,
+): { readonly value: number; readonly chances: Readonly<Record<string, number>> } {
+  const shares = sharesOf(aim, job.shop.weights);
+  const stock = prepareStock(jobWith(job, slabs), new Map());
+  const chances: Record<string, number> = {};
   let [value, parts] = [0, 0];
   for (const id of topsHad(job, plan)) {
-    const placement = plan.placements[id] as Plan['placements'][string];
+    const placement = plan.placements[id];
     const top = wantedTop(job, id);
+    const faces = placement && stockOf(placement.strips, stock);
+    if (!placement || !top || !faces) continue;
+    const chance = chanceOfFit({ top, placement, stock: faces });
+    chances[id] = chance;
     const seam = Math.min(1, ...placement.joints.map(({ blend }) => seamShare(blend)));
-    value += topValue(aim, seam, placement.thickness === null ? null : placement.thickness - (top?.thickness ?? 0));
+    const spare = placement.thickness === null ? null : placement.thickness - top.thickness;
+    value += topValue(shares, { chance, seam, spare });
     parts += placement.strips.reduce((sum, { finished }) => sum + ringArea(finished), 0);
   }
-  return value - setCost(aim, price, wood === 0 ? 0 : parts / wood);
+  return { value: value - setCost(shares, paid, wood === 0 ? 0 : parts / wood), chances };
 }

@@ -4,7 +4,7 @@ import { InputProblem } from '../units';
 import { jobWith, rackOf } from './yard-assumed';
 import { type YardBound, YardBounds } from './yard-bound';
 import { slabReaches, topNeeds } from './yard-reach';
-import type { YardAim } from './yard-value';
+import { sharesOf, type YardAim } from './yard-value';
 
 /**
  * Which slabs of a rack to buy (issue: at the yard). Every single slab and every pair is bounded from its sizes alone; then the most promising are
@@ -71,7 +71,7 @@ export async function boundRack(job: Job, aim: YardAim, control: Control): Promi
   }
   const prices = reaches.flatMap(({ price }) => price ?? []).sort((a, b) => a - b);
   const usual = prices[Math.floor(prices.length / 2)] ?? 0;
-  const bounds = new YardBounds(reaches, needs, owned, aim, usual, job.shop.seam.angle);
+  const bounds = new YardBounds(reaches, needs, owned, sharesOf(aim, job.shop.weights), usual, job.shop.seam.angle);
   const nothing = owned.some((key) => known.includes(key)) ? [bounds.of([])] : [];
   const singles = rack.map((key) => bounds.of([key]));
   const pairs = rack.flatMap((a, i) => rack.slice(i + 1).map((b) => bounds.of([a, b])));

@@ -39,7 +39,7 @@ describe('a rack against the full search of every set', () => {
       for (const bound of bounds) {
         const plan = await layOut(job, bound.slabs);
         plans.set(named(bound), plan);
-        const value = planValue(job, plan, 'best', bound.paid, bound.wood);
+        const { value } = planValue(job, plan, 'best', bound.slabs, bound);
         expect(value, named(bound)).toBeLessThanOrEqual(bound.most + 1e-6);
         // What sizes alone rule out, the full search does not find either.
         const had = Object.values(plan.placements).filter(
@@ -48,7 +48,7 @@ describe('a rack against the full search of every set', () => {
         for (const { top } of had) expect(bound.lacks.map((lack) => lack.top)).not.toContain(top);
       }
       const worth = (bound: YardBound) =>
-        planValue(job, plans.get(named(bound)) as Plan, 'best', bound.paid, bound.wood);
+        planValue(job, plans.get(named(bound)) as Plan, 'best', bound.slabs, bound).value;
       const ranking = await rankYard({
         bounds,
         control: unwatched(),
