@@ -20,7 +20,19 @@ export { type Joint, type Miss, type Placement, type Plan, planSchema, type Stri
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
-export { type GrainLine, grainGoesOn, grainLines, MEETINGS, type Meeting, RUN_SOURCES, type Run, runsOf } from './runs';
+export {
+  atOdds,
+  commonDepth,
+  type GrainLine,
+  grainGoesOn,
+  grainLines,
+  MEETINGS,
+  type Meeting,
+  notOneLine,
+  RUN_SOURCES,
+  type Run,
+  runsOf,
+} from './runs';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
 export {
@@ -49,4 +61,5 @@ export {
   type WarpRead,
 } from './stock';
 export { type Door, type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
+export { refuseBadTops, topProblems } from './wanted-problems';
 export { topGroups, wantedTop, wantedTops } from './wanted-tops';

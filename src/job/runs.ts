@@ -90,3 +90,35 @@ export function grainLines(job: Pick<Job, 'runs' | 'tops'>): GrainLine[] {
   }
   return lines;
 }
+
+/** What keeps tops from being one line of grain, as a sentence goes on; null where nothing does. */
+export function notOneLine({ tops }: Pick<GrainLine, 'tops'>): string | null {
+  const differ = (of: (top: Top) => unknown): boolean => new Set(tops.map(of)).size > 1;
+  if (differ(({ front }) => front) || differ(({ back }) => back))
+    return 'their front and back edges must be of one kind';
+  if (differ(({ thickness }) => thickness)) return 'they must be equally thick';
+  if (tops.some(({ shape }) => shape !== null)) return 'a round top or one from a drawing cannot go on into the next';
+  if (tops.some(({ count }) => count > 1)) return 'each must be wanted once only';
+  const inner = tops.some((top, i) => {
+    const ends = [i > 0 ? top.ends.right : null, i + 1 < tops.length ? top.ends.left : null];
+    return ends.some((end) => end !== null && (end.degrees !== 90 || end.edge === 'live'));
+  });
+  if (inner) return 'the ends at which they meet must be straight and square';
+  const scribed = tops.some(({ scribe }, i) => (i > 0 && scribe.right > 0) || (i + 1 < tops.length && scribe.left > 0));
+  if (scribed) return 'no wood can be kept for scribing where they meet';
+  const [least, most] = commonDepth(tops);
+  return least > most ? 'their depths have nothing in common' : null;
+}
+
+/** Depths that all tops allow: least and most; the least over the most where there are none. */
+export const commonDepth = (tops: readonly Top[]): [least: number, most: number] => [
+  Math.max(...tops.map(({ depth }) => depth[0])),
+  Math.min(...tops.map(({ depth }) => depth[1])),
+];
+
+/** Why a top of a line of grain cannot be had, whatever the stock; null where it can. */
+export function atOdds(job: Pick<Job, 'runs' | 'tops'>, id: string): string | null {
+  const line = grainLines(job).find(({ tops }) => tops.some((top) => top.id === id));
+  const why = line && notOneLine(line);
+  return why ? `${line.run.name}: for the grain to go on from top to top, ${why}.` : null;
+}

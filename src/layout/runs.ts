@@ -12,10 +12,12 @@ import {
   type Segment,
 } from '../geometry';
 import {
+  commonDepth,
   type GrainLine,
   grainLines,
   type Job,
   type Meeting,
+  notOneLine,
   type Shop,
   type Strip,
   type Top,
@@ -52,30 +54,6 @@ function startsOf({ tops, meets }: GrainLine, shop: Pick<Shop, 'kerf'>): number[
   });
   return starts;
 }
-
-/** What keeps tops from being one line of grain, as a sentence goes on; null where nothing does. */
-function disagreement({ tops }: Pick<GrainLine, 'tops'>): string | null {
-  const differ = (of: (top: Top) => unknown): boolean => new Set(tops.map(of)).size > 1;
-  if (differ(({ front }) => front) || differ(({ back }) => back))
-    return 'their front and back edges must be of one kind';
-  if (differ(({ thickness }) => thickness)) return 'they must be equally thick';
-  if (tops.some(({ shape }) => shape !== null)) return 'a round top or one from a drawing cannot go on into the next';
-  if (tops.some(({ count }) => count > 1)) return 'each must be wanted once only';
-  const inner = tops.some((top, i) => {
-    const ends = [i > 0 ? top.ends.right : null, i + 1 < tops.length ? top.ends.left : null];
-    return ends.some((end) => end !== null && (end.degrees !== 90 || end.edge === 'live'));
-  });
-  if (inner) return 'the ends at which they meet must be straight and square';
-  const scribed = tops.some(({ scribe }, i) => (i > 0 && scribe.right > 0) || (i + 1 < tops.length && scribe.left > 0));
-  if (scribed) return 'no wood can be kept for scribing where they meet';
-  const [least, most] = commonDepth(tops);
-  return least > most ? 'their depths have nothing in common' : null;
-}
-
-const commonDepth = (tops: readonly Top[]): [least: number, most: number] => [
-  Math.max(...tops.map(({ depth }) => depth[0])),
-  Math.min(...tops.map(({ depth }) => depth[1])),
-];
 
 /** The long top of a line. Its id is that of its first top, so that what is said of it is said of a top of the job. */
 function lineTop(line: GrainLine, shop: Shop): LineTop {
@@ -128,7 +106,7 @@ export function groupsToLay(job: Job): Top[][] {
     const [first] = group;
     const line = lines.find(({ tops }) => tops.some(({ id }) => id === first?.id));
     if (!line) return [group];
-    if (line.tops[0]?.id !== first?.id || disagreement(line)) return [];
+    if (line.tops[0]?.id !== first?.id || notOneLine(line)) return [];
     return [[lineTop(line, job.shop)]];
   });
 }
@@ -139,15 +117,11 @@ export const laidAs = (job: Job, id: string): Top | undefined =>
     .flat()
     .find((top) => idsOf(top).includes(id)) ?? wantedTop(job, id);
 
-/** Ids of the tops that are laid out with this one: its own, or those of its whole line. */
-export const idsOf = (top: Top): string[] => (isLine(top) ? top.line.tops.map(({ id }) => id) : [top.id]);
+/** The tops that are laid out as this one: itself, or those of its whole line. */
+export const topsIn = (top: Top): readonly Top[] => (isLine(top) ? top.line.tops : [top]);
 
-/** Why a top of a line of grain cannot be had, whatever the stock; null where it can. */
-export function atOdds(job: Job, id: string): string | null {
-  const line = grainLines(job).find(({ tops }) => tops.some((top) => top.id === id));
-  const why = line && disagreement(line);
-  return why ? `${line.run.name}: for the grain to go on from top to top, ${why}.` : null;
-}
+/** Their ids. */
+export const idsOf = (top: Top): string[] => topsIn(top).map(({ id }) => id);
 
 /** The locks of a job, each with those of the tops that are cut from the same strips: none of them can move alone. */
 export function lockedWith(job: Job): { readonly plan: string; readonly top: string }[] {

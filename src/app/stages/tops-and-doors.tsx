@@ -5,6 +5,7 @@ import { Choices } from '../parts/choices';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { DoorCard } from './wanted/door-card';
+import { RunCards } from './wanted/run-card';
 import { ShopCard } from './wanted/shop-card';
 import { TopCard } from './wanted/top-card';
 import { TopSheet } from './wanted/top-sheet';
@@ -61,6 +62,7 @@ export function TopsAndDoors({ store }: StageProps) {
               <button type="button" class="button" onClick={addTop}>
                 Add a top
               </button>
+              <RunCards store={store} />
             </>
           )}
           {part === 'doors' && (
