@@ -44,6 +44,7 @@ export {
   shopSchema,
   sledSchema,
   type Thicknesser,
+  type Weights,
 } from './shop';
 export {
   type Board,

@@ -56,6 +56,25 @@ export type Thicknesser = v.InferOutput<typeof thicknesser>;
 /** What is kept back of the thickness: totals for both faces. */
 export const reserveSchema = v.strictObject({ second: notNegative, level: notNegative });
 
+const weight = v.pipe(finite, v.minValue(0), v.maxValue(4, 'must not be over 4'));
+
+/** How much each thing counts against the others when plans are ranked: 1 as we do, 0 not at all. That a top is had at all counts before all of them. */
+const weightsSchema = v.strictObject({
+  /** Little waste. */
+  yield: weight,
+  /** Seams that disappear. */
+  blend: weight,
+  /** Few defects in sight, and those that are liked in sight. */
+  defects: weight,
+  /** Thickness to spare. */
+  spare: weight,
+  /** Cheap slabs. */
+  cost: weight,
+  /** Offcuts worth keeping. */
+  offcuts: weight,
+});
+export type Weights = v.InferOutput<typeof weightsSchema>;
+
 export const shopSchema = v.strictObject({
   kerf: v.strictObject({ crosscut: notNegative, rip: notNegative }),
   /** Kept at each end of a blank over the finished length. */
@@ -91,6 +110,9 @@ export const shopSchema = v.strictObject({
   clampForce: v.optional(positive, 4500),
   /** Screws that hold a top down. */
   screw: v.optional(positive, 5),
+  /** The longest and widest that passes the stairs and doors on the way in; null where nothing is in the way. */
+  stairs: v.optional(v.nullable(v.strictObject({ length: positive, width: positive })), null),
+  weights: v.optional(weightsSchema, { yield: 1, blend: 1, defects: 1, spare: 1, cost: 1, offcuts: 1 }),
   /** Limits of the search for a seam: slide along the joint (mm), angle of a joint line against the slab (degrees). */
   seam: v.strictObject({
     slide: notNegative,
@@ -99,6 +121,3 @@ export const shopSchema = v.strictObject({
   }),
 });
 export type Shop = v.InferOutput<typeof shopSchema>;
-  /** The longest and widest that passes the stairs and doors on the way in; null where nothing is in the way. */
-  stairs: v.optional(v.nullable(v.strictObject({ length: positive, width: positive })), null),
-  weights: v.optional(weightsSchema, { yield: 1, blend: 1, defects: 1, spare: 1, cost: 1, offcuts: 1 }),

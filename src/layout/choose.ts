@@ -1,14 +1,21 @@
 import { apply, type Segment } from '../geometry';
-import type { Shop, Strip } from '../job';
+import { type Job, runsOf, type Strip } from '../job';
 import { type Highs, solveChoice } from '../search';
+import type { Candidate } from './candidate';
 import { collide, sameSlab } from './collide';
-import type { Candidate } from './placement';
 import { stripMap } from './strips';
-import { worth } from './worth';
+import { slabKey, slabsOf, type Valuer } from './worth';
+
+/** Places that are taken together or not at all: one of a top alone, or those of tops through which the grain goes on. */
+export type Option = readonly Candidate[];
 
 /** A set of places, one a top at most, that do not get into each other's way. */
 export interface Choice {
   readonly candidates: readonly Candidate[];
+  /** The options that were chosen; `candidates` are theirs and those that were fixed. */
+  readonly options: readonly Option[];
+  /** What it is worth, the slabs that it opens paid. */
+  readonly value: number;
   readonly gap: number;
 }
 
@@ -45,43 +52,97 @@ export function alike(a: Candidate, b: Candidate): boolean {
   });
 }
 
+/** What every strip of both places must share where tops must come from one slab or one flitch; null where they need not. */
+function sharedSource(job: Job): (a: Candidate, b: Candidate) => boolean {
+  const runs = runsOf(job).filter(({ from }) => from !== 'anywhere');
+  const source = ({ flitch, slab }: Strip, from: string): string =>
+    from === 'one slab' ? `${flitch}/${slab}` : flitch;
+  return (a, b) =>
+    runs
+      .filter(({ tops }) => tops.includes(a.top.id) && tops.includes(b.top.id))
+      .every(({ from }) => {
+        const strips = [...a.placement.strips, ...b.placement.strips];
+        return new Set(strips.map((strip) => source(strip, from))).size === 1;
+      });
+}
+
+/** Pairs of options that cannot both be taken, and why they cannot is left to the maker's eye. */
+export class Conflicts {
+  readonly #kerf: number;
+  readonly #fromOne: (a: Candidate, b: Candidate) => boolean;
+  readonly #known = new WeakMap<Option, WeakMap<Option, boolean>>();
+
+  constructor(job: Job) {
+    this.#kerf = Math.max(job.shop.kerf.crosscut, job.shop.kerf.rip);
+    this.#fromOne = sharedSource(job);
+  }
+
+  /** Whether two options of different tops exclude each other; found once for each pair. */
+  between(a: Option, b: Option): boolean {
+    const known = this.#known.get(a) ?? new WeakMap<Option, boolean>();
+    this.#known.set(a, known);
+    const have = known.get(b) ?? this.#find(a, b);
+    known.set(b, have);
+    return have;
+  }
+
+  /** Tells that two options exclude each other for a reason that is not seen here. */
+  add(a: Option, b: Option): void {
+    this.#known.set(a, (this.#known.get(a) ?? new WeakMap<Option, boolean>()).set(b, true));
+    this.#known.set(b, (this.#known.get(b) ?? new WeakMap<Option, boolean>()).set(a, true));
+  }
+
+  #find(a: Option, b: Option): boolean {
+    return a.some((p) => b.some((q) => clash(p, q, this.#kerf) || !this.#fromOne(p, q)));
+  }
+}
+
+const topsOf = (option: Option): string[] => option.map(({ top }) => top.id);
+const shareTop = (a: Option, b: Option): boolean => topsOf(a).some((top) => topsOf(b).includes(top));
+
 /**
- * The best choice, and then others that a maker would call different: each next one must place the largest top elsewhere.
- * A later choice that places fewer tops than the first is not offered.
+ * The best choice of options beside what is fixed, whose slabs are open already.
+ * @param fixed places that stay, whatever they are worth
  */
-export function rankedChoices(
+export function bestChoice(
   highs: Highs,
-  candidates: readonly Candidate[],
-  shop: Shop,
-  count: number,
-  nodes?: number,
-): Choice[] {
-  const kerf = Math.max(shop.kerf.crosscut, shop.kerf.rip);
-  const conflicts: [number, number][] = [];
-  candidates.forEach((a, i) => {
-    for (let j = i + 1; j < candidates.length; j++) {
-      const b = candidates[j] as Candidate;
-      if (a.top.id !== b.top.id && clash(a, b, kerf)) conflicts.push([i, j]);
+  all: readonly Option[],
+  valuer: Valuer,
+  conflicts: Conflicts,
+  fixed: readonly Candidate[],
+): Choice {
+  const options = fixed.length === 0 ? all : all.filter((option) => !conflicts.between(option, fixed));
+  const pairs: [number, number][] = [];
+  options.forEach((a, i) => {
+    for (let j = i + 1; j < options.length; j++) {
+      const b = options[j] as Option;
+      if (!shareTop(a, b) && conflicts.between(a, b)) pairs.push([i, j]);
     }
   });
-  const values = candidates.map(worth);
-  const choices: Choice[] = [];
-  let open = candidates.map((_, i) => i);
-  while (choices.length < count && open.length > 0) {
-    const position = new Map(open.map((index, k) => [index, k]));
-    const { chosen, gap } = solveChoice(highs, {
-      candidates: open.map((i) => ({ value: values[i] as number, groups: [(candidates[i] as Candidate).top.id] })),
-      conflicts: conflicts.flatMap(([i, j]) => {
-        const [a, b] = [position.get(i), position.get(j)];
-        return a !== undefined && b !== undefined ? [[a, b] as const] : [];
-      }),
-      ...(nodes === undefined ? {} : { nodes }),
-    });
-    const picked = chosen.map((k) => candidates[open[k] as number] as Candidate);
-    if (picked.length === 0 || picked.length < (choices[0]?.candidates.length ?? 0)) break;
-    choices.push({ candidates: picked, gap });
-    const largest = picked.reduce((a, b) => (b.top.length * b.top.depth[1] > a.top.length * a.top.depth[1] ? b : a));
-    open = open.filter((i) => !alike(candidates[i] as Candidate, largest));
-  }
-  return choices;
+  const open = slabsOf(fixed.flatMap(({ stock }) => stock));
+  const isOpen = new Set(open.map(slabKey));
+  const charges = new Map<string, { charge: number; candidates: number[] }>();
+  options.forEach((option, i) => {
+    for (const face of slabsOf(option.flatMap(({ stock }) => stock))) {
+      const key = slabKey(face);
+      if (isOpen.has(key)) continue;
+      const known = charges.get(key) ?? { charge: valuer.charge(face), candidates: [] };
+      known.candidates.push(i);
+      charges.set(key, known);
+    }
+  });
+  const worthOf = (option: Option): number => option.reduce((sum, candidate) => sum + valuer.value(candidate), 0);
+  const { chosen, value, gap } = solveChoice(highs, {
+    candidates: options.map((option) => ({ value: worthOf(option), groups: topsOf(option) })),
+    conflicts: pairs,
+    charges: [...charges.values()],
+  });
+  const picked = chosen.map((i) => options[i] as Option);
+  const whole = value + worthOf(fixed) - open.reduce((sum, face) => sum + valuer.charge(face), 0);
+  return {
+    candidates: [...fixed, ...picked.flat()],
+    options: picked,
+    value: whole,
+    gap: whole > 0 ? (gap * value) / whole : gap,
+  };
 }

@@ -1,9 +1,8 @@
-import { applyAll, bounds, invert, rectangle } from '../geometry';
 import type { Shop, Top } from '../job';
 import { type StripPlace, type StripWish, stripPlaces } from './columns';
 import type { Candidate } from './placement';
 import type { FaceStock } from './stock';
-import { stripMap } from './strips';
+import { lessTaken } from './taken';
 
 /** The same place, taken by another copy of the top. */
 export const forCopy = (candidate: Candidate, top: Top): Candidate => ({
@@ -11,17 +10,6 @@ export const forCopy = (candidate: Candidate, top: Top): Candidate => ({
   top,
   placement: { ...candidate.placement, top: top.id },
 });
-
-/** A face without a piece's blank, the kerf around it and the allowances of a piece beside it. */
-function less(face: FaceStock, { placement }: Candidate, shop: Shop): FaceStock {
-  const taken = placement.strips.map((strip) => {
-    const { minX, maxX, minY, maxY } = bounds(applyAll(stripMap(strip), strip.rough));
-    const [along, across] = [shop.kerf.crosscut + shop.endAllowance, shop.kerf.rip + shop.jointAllowance];
-    const box = rectangle<'top'>(minX - along, minY - across, maxX + along, maxY + across);
-    return { outer: applyAll(invert(stripMap(strip)), box), holes: [] };
-  });
-  return { ...face, forbidden: [...face.forbidden, ...taken] };
-}
 
 /**
  * Places for several alike tops on one face, none in another's way: the best is taken, and the next looked for in what is left. Among the best
@@ -36,8 +24,8 @@ export function placesBeside(
   cut: (place: StripPlace) => Candidate | null,
 ): Candidate[] {
   const found: Candidate[] = [];
-  let left = face;
-  while (found.length < count) {
+  let left: FaceStock | null = face;
+  while (left && found.length < count) {
     let next: Candidate | null = null;
     for (const place of stripPlaces(left, wish)) {
       next = cut({ ...place, stock: face });
@@ -45,7 +33,7 @@ export function placesBeside(
     }
     if (!next) break;
     found.push(next);
-    left = less(left, next, shop);
+    left = lessTaken(left, next.placement.strips, shop);
   }
   return found;
 }

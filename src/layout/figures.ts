@@ -38,7 +38,12 @@ function costOf(candidates: readonly Candidate[]): number | null {
 }
 
 /** A choice as a plan of the document, with the figures that a list of plans shows. */
-export function planOf({ candidates, gap }: Choice, number: number, misses: readonly Miss[], job: Job): Plan {
+export function planOf(
+  { candidates, gap }: Pick<Choice, 'candidates' | 'gap'>,
+  number: number,
+  misses: readonly Miss[],
+  job: Job,
+): Plan {
   return {
     id: `plan-${number}`,
     name: `Plan ${number}`,

@@ -1,0 +1,34 @@
+import type { Strip, Top } from '../job';
+import { type Control, stage } from '../search';
+import { chains, ownSeams } from './chains';
+import { freeStock, type Ground } from './ground';
+import { type KeptPlaces, thickEnough } from './kept-places';
+import { asWanted } from './own-places';
+import { offeredTo } from './sapwood';
+import { searchedTop } from './sawn';
+
+/**
+ * Places of two strips of one slab, and where a top has no other of more strips still: every seam more is one more to show.
+ * @throws Cancelled
+ */
+export async function chainSearch(
+  ground: Ground,
+  kept: KeptPlaces,
+  groups: readonly (readonly Top[])[],
+  taken: readonly Strip[],
+  control: Control,
+): Promise<void> {
+  const { job, stock, grain } = ground;
+  for (const [i, [wanted]] of groups.entries()) {
+    if (!wanted) continue;
+    const part = stage(control, i / groups.length, (i + 1) / groups.length);
+    const top = searchedTop(wanted);
+    const offered = freeStock(ground, taken).map((face) => offeredTo(top, face));
+    const search = { top, shop: job.shop, offered, stock, grain };
+    const found = await ownSeams(search, stage(part, 0, 0.5));
+    if (![...kept.placesOf(wanted.id), ...found].some(thickEnough))
+      found.push(...(await chains(search, stage(part, 0.5, 1))));
+    const { fit, unfit } = asWanted(found, wanted, ground);
+    kept.add(wanted.id, fit, unfit);
+  }
+}

@@ -1,0 +1,81 @@
+import { atOdds, type Miss, type Plan, type Top } from '../job';
+import type { Candidate } from './candidate';
+import type { Choice } from './choose';
+import type { Choosing } from './chosen';
+import { planOf } from './figures';
+import { type Ground, topOf } from './ground';
+import type { KeptPlaces } from './kept-places';
+import { whyNot } from './miss';
+import { whyUnfit } from './miss-wishes';
+import { searchedTop } from './sawn';
+import type { Valuer } from './worth';
+
+/**
+ * Choices as plans, the best first. What each misses is said; where a top has no place that is thick enough, or a better one that is too thin, one plan
+ * more shows that, last.
+ */
+export function offered(choices: readonly Choice[], tops: readonly Top[], ground: Ground, choosing: Choosing): Plan[] {
+  const { kept, valuer, fixed } = choosing;
+  const { job } = ground;
+  const open = tops.filter(({ id }) => !fixed.some(({ top }) => top.id === id));
+  const misses = open.flatMap((top) => missOf(top, kept, ground) ?? []);
+  const plans = choices.map((choice, i) =>
+    planOf(choice, i + 1, [...misses, ...crowdedOut(choice, open, misses)], job),
+  );
+  const missing = bestThin(open, kept, valuer);
+  if (missing) {
+    const shown = missing.pieces ?? [missing];
+    const placed = new Set(shown.map(({ top }) => top.id));
+    const others = (choices[0]?.candidates ?? []).filter(({ top }) => !placed.has(top.id));
+    const miss = whyNot(missing.top, ground.stock, [missing], job);
+    const rest = misses.filter(({ top }) => !placed.has(top));
+    plans.push(planOf({ candidates: [...others, ...shown], gap: 0 }, plans.length + 1, [...rest, miss], job));
+  }
+  return plans.length > 0 ? plans : [planOf({ candidates: fixed, gap: 0 }, 1, misses, job)];
+}
+
+/** Why a top has no place at all; null where it has one. */
+function missOf(top: Top, kept: KeptPlaces, ground: Ground): Miss | null {
+  const { stock, job } = ground;
+  if (kept.placesOf(top.id).length > 0) return null;
+  const fault = kept.faults.get(top.id);
+  if (fault !== undefined) {
+    return {
+      top: top.id,
+      limit: 'stock',
+      by: 0,
+      message: `${top.name}: the only place found was left out, for the checker does not pass it (${fault}) Widen the depths or shorten the top.`,
+    };
+  }
+  const apart = atOdds(job, top.id);
+  if (apart !== null) return { top: top.id, limit: 'stock', by: 0, message: apart };
+  const laid = { ...topOf(ground, top.id), id: top.id };
+  const thin = kept.thinOf(top.id);
+  const unfit = thin.length === 0 ? whyUnfit(laid, kept.unfitOf(top.id), job) : null;
+  return unfit ?? whyNot(searchedTop(laid), stock, thin, job);
+}
+
+/** Tops that have places, but not beside the others. */
+function crowdedOut({ candidates }: Choice, tops: readonly Top[], known: readonly Miss[]): Miss[] {
+  return tops
+    .filter(({ id }) => !candidates.some(({ top }) => top.id === id) && !known.some((miss) => miss.top === id))
+    .map(({ id, name }) => ({
+      top: id,
+      limit: 'stock' as const,
+      by: 0,
+      message: `${name}: the slabs that would give it are taken by the other tops. Another slab, or a shorter top, would do.`,
+    }));
+}
+
+/** The too-thin place worth showing: of a top that has no other, or better than the best of those that are thick enough. */
+function bestThin(tops: readonly Top[], kept: KeptPlaces, valuer: Valuer): Candidate | null {
+  let best: Candidate | null = null;
+  for (const { id } of tops) {
+    const rival = Math.max(0, ...kept.placesOf(id).map((one) => valuer.alone(one)));
+    for (const candidate of kept.thinOf(id)) {
+      const worth = valuer.alone(candidate);
+      if (worth > rival && (!best || worth > valuer.alone(best))) best = candidate;
+    }
+  }
+  return best;
+}

@@ -1,0 +1,91 @@
+import type { Strip, Top } from '../job';
+import type { Candidate } from './candidate';
+import { type StripPlace, stripPlaces } from './columns';
+import { placesBeside } from './copies';
+import { fitted, isFit } from './fitted';
+import { freeStock, type Ground } from './ground';
+import { onePiece, seamed } from './placement';
+import { offeredTo } from './sapwood';
+import { searchedTop } from './sawn';
+import { onWhole } from './seam-task';
+import { shapeSeams } from './shape-seams';
+import type { FaceStock } from './stock';
+import type { Unfit } from './unfit';
+import { whole } from './window';
+
+/** Places that were found, and why others are not what is wanted. */
+export interface OwnPlaces {
+  readonly fit: readonly Candidate[];
+  readonly unfit: readonly Unfit[];
+}
+
+/** Places of what is searched for as places of the top that is wanted. */
+export function asWanted(found: readonly Candidate[], wanted: Top, { job }: Ground): OwnPlaces {
+  const made = found.map((one) => fitted(one, wanted, job.shop));
+  return { fit: made.filter(isFit), unfit: made.flatMap((one) => (isFit(one) ? [] : [one])) };
+}
+
+/**
+ * Places of one piece for a top, the best of every face by its shape.
+ * @param count how many alike are wanted beside each other
+ * @param taken what other pieces take of the slabs
+ * @param most places of a face that are looked at closely
+ */
+export function onePieces(
+  wanted: Top,
+  count: number,
+  ground: Ground,
+  taken: readonly Strip[],
+  most: number,
+): OwnPlaces {
+  const { stock, job } = ground;
+  const top = searchedTop(wanted);
+  const found: Candidate[] = [];
+  for (const face of freeStock(ground, taken).map((free) => offeredTo(top, free))) {
+    const wish = {
+      length: top.length,
+      depth: top.depth,
+      front: top.front,
+      angle: job.shop.seam.angle,
+      ...(top.sapwood === 'wanted' && { sapwood: face.sapwood() }),
+    };
+    const cut = (place: StripPlace) => onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
+    let sound = 0;
+    for (const place of stripPlaces(face, wish)) {
+      if (sound === most) break;
+      const candidate = cut(place);
+      if (!candidate) continue;
+      found.push(candidate);
+      sound++;
+    }
+    if (count > 1) found.push(...placesBeside(face, wish, count, job.shop, cut));
+  }
+  return asWanted(found, wanted, ground);
+}
+
+/**
+ * Places with a seam between two faces by shape alone, of which nobody knows how they look: what a first plan is made of, before the wood
+ * was looked at.
+ * @param pairs of faces, the most promising first
+ * @param most places in all
+ */
+export function shapedPlaces(
+  wanted: Top,
+  ground: Ground,
+  pairs: readonly (readonly [FaceStock, FaceStock])[],
+  most: number,
+): OwnPlaces {
+  const { stock, job } = ground;
+  const top = searchedTop(wanted);
+  const found: Candidate[] = [];
+  for (const [front, back] of pairs) {
+    if (found.length >= most) break;
+    for (const seam of shapeSeams(offeredTo(top, front), offeredTo(top, back), top, job.shop)) {
+      const made = seamed(onWhole(seam, stock), top, job.shop);
+      if (typeof made === 'string') continue;
+      found.push(made);
+      break;
+    }
+  }
+  return asWanted(found, wanted, ground);
+}

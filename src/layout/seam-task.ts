@@ -1,0 +1,90 @@
+import type { Placement, Strip } from '../job';
+import { type Control, pause, stage } from '../search';
+import type { Candidate } from './candidate';
+import { fitted, isFit } from './fitted';
+import { freeStock, type Ground, topOf } from './ground';
+import { type SeamPlace, seamed } from './placement';
+import { offeredTo } from './sapwood';
+import { searchedTop } from './sawn';
+import { seamPlaces } from './seam-places';
+import { type FaceStock, stockOf } from './stock';
+import type { Unfit } from './unfit';
+import { whole } from './window';
+
+/** Two faces to be searched for seams, either one in front, for some tops. Plain data: it may be sent to another thread. */
+export interface SeamTask {
+  /** Keys of the faces, of two slabs. */
+  readonly faces: readonly [string, string];
+  /** Ids of the tops. */
+  readonly tops: readonly string[];
+  /** What other pieces take of the slabs. */
+  readonly taken: readonly Strip[];
+}
+
+/** What was found, as plain data. */
+export interface FoundPlaces {
+  readonly placements: readonly Placement[];
+  /** Why places that the wood gives are not what is wanted, by top. */
+  readonly unfit: readonly (Unfit & { readonly top: string })[];
+}
+
+/** Who carries out tasks. Answers stand in the order of the tasks, whoever finished first. */
+export type SeamSearch = (tasks: readonly SeamTask[], control: Control) => Promise<readonly FoundPlaces[]>;
+
+/**
+ * One task, both ways round. The two faces are looked at together once, for all tops.
+ * @throws Cancelled
+ */
+export async function seamTask(task: SeamTask, ground: Ground, control: Control): Promise<FoundPlaces> {
+  const { job, stock, grain } = ground;
+  const placements: Placement[] = [];
+  const unfit: (Unfit & { top: string })[] = [];
+  const free = freeStock(ground, task.taken);
+  const [a, b] = task.faces.map((key) => free.find((face) => face.key === key));
+  if (!a || !b) return { placements, unfit };
+  const ways = task.tops.flatMap((id) => [[id, a, b] as const, [id, b, a] as const]);
+  for (const [i, [id, front, back]] of ways.entries()) {
+    const part = stage(control, i / ways.length, (i + 1) / ways.length);
+    const wanted = topOf(ground, id);
+    const top = searchedTop(wanted);
+    await pause(part, 0, `${wanted.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
+    const looks = grain(whole(front, stock), whole(back, stock));
+    for (const seam of await seamPlaces(offeredTo(top, front), offeredTo(top, back), looks, top, job.shop, part)) {
+      const made = seamed(onWhole(seam, stock), top, job.shop);
+      if (typeof made === 'string') continue;
+      const place = fitted(made, wanted, job.shop);
+      if (isFit(place)) placements.push(place.placement);
+      else unfit.push({ ...place, top: id });
+    }
+    if (control.budget.left === 0) break;
+  }
+  return { placements, unfit };
+}
+
+/** Tasks one after the other in this thread. */
+export function searchHere(ground: Ground): SeamSearch {
+  return async (tasks, control) => {
+    const found: FoundPlaces[] = [];
+    for (const [i, task] of tasks.entries()) {
+      found.push(
+        control.budget.left === 0
+          ? { placements: [], unfit: [] }
+          : await seamTask(task, ground, stage(control, i / tasks.length, (i + 1) / tasks.length)),
+      );
+    }
+    return found;
+  };
+}
+
+/** The seam on the slabs as they are whole. */
+export const onWhole = (seam: SeamPlace, stock: readonly FaceStock[]): SeamPlace => ({
+  ...seam,
+  front: { ...seam.front, stock: whole(seam.front.stock, stock) },
+  back: { ...seam.back, stock: whole(seam.back.stock, stock) },
+});
+
+/** A placement with the faces that it lies on; null where the job holds one of them no more. */
+export function candidateOf(placement: Placement, ground: Ground): Candidate | null {
+  const stock = stockOf(placement.strips, ground.stock);
+  return stock && { top: topOf(ground, placement.top), placement, stock };
+}
