@@ -27,3 +27,5 @@ export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';
 export { dryingWords, fixingRows, glueWords, seasonWords, weightWords } from './wood-words';
+export { type YardLook, yardLook } from './yard-facts';
+export { type SetLine, type SlabLine, type YardReport, yardReport } from './yard-report';

@@ -1,0 +1,172 @@
+import { type Job, wantedTops } from '../job';
+import { bestWithout, rackOf, type YardEntry, type YardRanking } from '../layout';
+import { formatMoney } from '../units';
+import type { YardLook } from './yard-facts';
+import { doubtWords, lackWords, leftWords, listed, pricePerArea, setName, slabOf, topWords } from './yard-words';
+
+/** A ranked rack in words: what the screen lists and a buyer reads aloud. */
+export interface YardReport {
+  /** One or two sentences: what to buy, and how sure that is. */
+  readonly verdict: string;
+  /** How far the ranking is. */
+  readonly progress: string;
+  /** Sets in their order, the best first. */
+  readonly sets: readonly SetLine[];
+  /** The slabs on offer, in the order of the job. */
+  readonly slabs: readonly SlabLine[];
+}
+
+/** A set of slabs. */
+export interface SetLine {
+  /** Its slabKeys; none where it is what is owned already. */
+  readonly slabs: readonly string[];
+  readonly name: string;
+  /** Null where a price is missing. */
+  readonly price: string | null;
+  /** Money per finished m2 and ft2; null before it has been laid out, or without a price or a top. */
+  readonly each: string | null;
+  /** Whether it was laid out, is ranked by its sizes only, or can give nothing. */
+  readonly state: 'laid out' | 'by its sizes' | 'gives nothing';
+  /** How many of the wanted tops it gives, or may give. */
+  readonly gives: { readonly tops: number; readonly of: number };
+  /** Each top, and why others are not had. */
+  readonly tops: readonly string[];
+  readonly misses: readonly string[];
+  readonly left: string | null;
+  /** What is missing to be sure. */
+  readonly doubts: readonly string[];
+  /** What becomes of the purchase when one of its slabs is sold first; only for the leader. */
+  readonly ifSold: readonly string[];
+}
+
+/** One slab on offer. */
+export interface SlabLine {
+  readonly key: string;
+  readonly name: string;
+  readonly price: string | null;
+  /** The place of the best set that it is in, from 1; null where none gives anything. */
+  readonly rank: number | null;
+  readonly verdict: string;
+}
+
+/** So many sets are told in full. */
+const TOLD = 60;
+
+/** The ranking in words. Sets with a slab that is no longer on offer are left out, so that a slab may be marked while it runs. */
+export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport {
+  const { offered } = rackOf(job);
+  const entries = ranking.entries.filter(({ bound }) => bound.slabs.every((key) => offered.includes(key)));
+  const standing: YardRanking<YardLook> = { ...ranking, entries };
+  const leader = bestWithout(standing, null);
+  const order = [...entries.filter((entry) => entry === leader), ...entries.filter((entry) => entry !== leader)];
+  return {
+    verdict: verdict(job, leader, ranking.open),
+    progress: progress(ranking),
+    sets: order
+      .slice(0, TOLD)
+      .map((entry) => setLine(job, entry, entry === leader ? ifSold(job, standing, entry) : [])),
+    slabs: offered.map((key) => slabLine(job, key, order)),
+  };
+}
+
+function verdict(job: Job, leader: YardEntry<YardLook> | null, open: number): string {
+  if (!leader?.look) return 'Nothing has been laid out yet.';
+  const { bound, look } = leader;
+  const tops = wantedTops(job).length;
+  const had = look.tops.filter((top) => top.had).length;
+  if (had === 0) return 'No set that was laid out gives a top.';
+  const buy =
+    bound.slabs.length === 0
+      ? 'Buy nothing: what you have already'
+      : `Buy ${listed(bound.slabs.map((key) => setName(job, [key])))}: ${bound.slabs.length > 1 ? 'together they' : 'it'}`;
+  const gives = bound.slabs.length > 1 ? 'give' : 'gives';
+  const what = had === tops ? (tops === 1 ? 'the top' : `all ${tops} tops`) : `${had} of the ${tops} tops`;
+  const sure =
+    open === 0
+      ? 'No other single slab or pair ranks higher, by the sizes as they are known.'
+      : `${open} ${open === 1 ? 'set' : 'sets'} not laid out yet might still rank higher.`;
+  return `${buy} ${gives} ${what}. ${sure}`;
+}
+
+function progress({ entries, looked, open }: YardRanking<YardLook>): string {
+  const nothing = entries.filter(({ bound }) => bound.tops.length === 0).length;
+  const rest = open === 0 ? 'none of the others can be better' : `${open} might still be better`;
+  return `${entries.length} sets: ${nothing} can give no top, ${looked} were laid out, ${rest}.`;
+}
+
+function setLine(job: Job, entry: YardEntry<YardLook>, sold: readonly string[]): SetLine {
+  const { bound, look } = entry;
+  const had = look?.tops.filter((top) => top.had) ?? [];
+  const name = (id: string): string => wantedTops(job).find((top) => top.id === id)?.name ?? id;
+  const lacks = bound.lacks.map((lack) => lackWords(job, lack));
+  const able = bound.tops.map((id) => `${name(id)}: by its sizes it may be had; not laid out yet`);
+  const beside = wantedTops(job)
+    .filter(({ id }) => !bound.tops.includes(id) && !bound.lacks.some((lack) => lack.top === id))
+    .map((top) => `${top.name}: not beside the others`);
+  return {
+    slabs: bound.slabs,
+    name: setName(job, bound.slabs),
+    price: bound.price === null ? null : formatMoney(bound.price, job.currency),
+    each: look ? pricePerArea(job, bound.price, look.finished) : null,
+    state: look
+      ? had.length > 0
+        ? 'laid out'
+        : 'gives nothing'
+      : bound.tops.length > 0
+        ? 'by its sizes'
+        : 'gives nothing',
+    gives: { tops: look ? had.length : bound.tops.length, of: wantedTops(job).length },
+    tops: look ? had.map((top) => topWords(job, top)) : able,
+    misses: look ? look.plan.misses.map(({ message }) => message) : [...lacks, ...beside],
+    left: look && had.length > 0 ? leftWords(job, look) : null,
+    doubts: doubtWords(job, entry),
+    ifSold: sold,
+  };
+}
+
+/** What stands once a slab of the leader is sold. */
+function ifSold(job: Job, standing: YardRanking<YardLook>, leader: YardEntry<YardLook>): string[] {
+  const tops = (entry: YardEntry<YardLook>): number => entry.look?.tops.filter((top) => top.had).length ?? 0;
+  return leader.bound.slabs.map((key) => {
+    const name = setName(job, [key]);
+    const next = bestWithout(standing, key);
+    if (!next || tops(next) === 0)
+      return `If ${name} is sold, this fails, and no other set that was laid out gives a top.`;
+    const dearer = priceChange(job, leader.bound.price, next.bound.price);
+    const fewer = tops(next) < tops(leader) ? `, but gives only ${tops(next)} of ${wantedTops(job).length} tops` : '';
+    return `If ${name} is sold, this fails; the next best is ${setName(job, next.bound.slabs)}${dearer}${fewer}.`;
+  });
+}
+
+function priceChange(job: Job, from: number | null, to: number | null): string {
+  if (from === null || to === null) return '';
+  if (to === from) return ' at the same price';
+  return `, ${formatMoney(Math.abs(to - from), job.currency)} ${to > from ? 'dearer' : 'cheaper'}`;
+}
+
+function slabLine(job: Job, key: string, order: readonly YardEntry<YardLook>[]): SlabLine {
+  const slab = slabOf(job, key);
+  const useful = order.filter(({ bound, look }) => (look ? look.tops.some((top) => top.had) : bound.tops.length > 0));
+  const at = useful.findIndex(({ bound }) => bound.slabs.includes(key));
+  const best = useful[at];
+  const own = order.find(({ bound }) => bound.slabs.length === 1 && bound.slabs[0] === key);
+  return {
+    key,
+    name: setName(job, [key]),
+    price: slab.price === null ? null : formatMoney(slab.price, job.currency),
+    rank: best ? at + 1 : null,
+    verdict: verdictOf(),
+  };
+
+  function verdictOf(): string {
+    if (!own) return 'Not ranked: type its length and a width, or photograph it.';
+    if (!best)
+      return own.bound.lacks.length > 0
+        ? own.bound.lacks.map((lack) => lackWords(job, lack)).join('; ')
+        : 'Gives no top.';
+    const others = best.bound.slabs.filter((other) => other !== key);
+    const company = others.length === 0 ? 'alone' : `with ${listed(others.map((other) => setName(job, [other])))}`;
+    const place = at === 0 ? 'In the best set' : `At best in place ${at + 1}`;
+    return `${place}, ${company}${best.look ? '' : ' (by its sizes, not laid out yet)'}.`;
+  }
+}
