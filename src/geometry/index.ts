@@ -4,6 +4,7 @@ export {
   bounds,
   centroid,
   contains,
+  crossesItself,
   crossingsAtX,
   densify,
   distance,

@@ -31,6 +31,31 @@ export function regionsArea<F extends Frame>(regions: readonly Region<F>[]): num
   return regions.reduce((sum, region) => sum + regionArea(region), 0);
 }
 
+/** Whether two edges of a ring cross or touch that are not neighbours, or a corner turns straight back. */
+export function crossesItself<F extends Frame>(ring: Polygon<F>): boolean {
+  const turn = (a: Point<F>, b: Point<F>, c: Point<F>): number =>
+    Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+  const between = (a: Point<F>, b: Point<F>, p: Point<F>): boolean =>
+    Math.min(a[0], b[0]) <= p[0] &&
+    p[0] <= Math.max(a[0], b[0]) &&
+    Math.min(a[1], b[1]) <= p[1] &&
+    p[1] <= Math.max(a[1], b[1]);
+  const n = ring.length;
+  for (let i = 0; i < n; i++) {
+    const [a, b] = [ring[i] as Point<F>, ring[(i + 1) % n] as Point<F>];
+    const c = ring[(i + 2) % n] as Point<F>;
+    if (turn(a, b, c) === 0 && (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) < 0) return true;
+    for (let j = i + 2; j < n; j++) {
+      if (i === 0 && j === n - 1) continue;
+      const [p, q] = [ring[j] as Point<F>, ring[(j + 1) % n] as Point<F>];
+      const [s, t, u, v] = [turn(a, b, p), turn(a, b, q), turn(p, q, a), turn(p, q, b)];
+      if (s !== t && u !== v && s * t <= 0 && u * v <= 0) return true;
+      if (s === 0 && t === 0 && (between(a, b, p) || between(a, b, q) || between(p, q, a))) return true;
+    }
+  }
+  return false;
+}
+
 /** Centre of area. A ring without area gives the mean of its points. */
 export function centroid<F extends Frame>(ring: Polygon<F>): Point<F> {
   const a = twiceSignedArea(ring);
@@ -84,7 +109,8 @@ export function regionContains<F extends Frame>(region: Region<F>, p: Point<F>):
 
 /** Distance between two points. */
 export function distance<F extends Frame>(p: Point<F>, q: Point<F>): number {
-  return Math.hypot(p[0] - q[0], p[1] - q[1]);
+  const [dx, dy] = [p[0] - q[0], p[1] - q[1]];
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 /** Distance from a point to the nearest point of a segment. */
@@ -102,12 +128,20 @@ export function nearestOnSegment<F extends Frame>(p: Point<F>, [a, b]: Segment<F
 }
 
 /** Distance from a point to the nearest point of a ring's edge, on whichever side the point lies. */
-export function distanceToRing<F extends Frame>(p: Point<F>, ring: Polygon<F>): number {
+export function distanceToRing<F extends Frame>([x, y]: Point<F>, ring: Polygon<F>): number {
   let least = Infinity;
-  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    least = Math.min(least, distanceToSegment(p, [ring[j] as Point<F>, ring[i] as Point<F>]));
+  let [ax, ay] = ring.at(-1) ?? [Number.NaN, Number.NaN];
+  for (let i = 0; i < ring.length; i++) {
+    const [bx, by] = ring[i] as Point<F>;
+    const [dx, dy] = [bx - ax, by - ay];
+    const along = (x - ax) * dx + (y - ay) * dy;
+    const square = dx * dx + dy * dy;
+    const t = square === 0 ? 0 : Math.max(0, Math.min(1, along / square));
+    const [ex, ey] = [x - ax - t * dx, y - ay - t * dy];
+    least = Math.min(least, ex * ex + ey * ey);
+    [ax, ay] = [bx, by];
   }
-  return least;
+  return Math.sqrt(least);
 }
 
 /** The ys (sorted) at which the upright line through `x` crosses the ring: entering and leaving in turn. */

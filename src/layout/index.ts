@@ -8,6 +8,7 @@ export { topOutline } from './placement';
 export { proposePlans } from './propose';
 export { sameCrack } from './same-crack';
 export { sapwoodAlong } from './sapwood';
+export { limitsOf } from './sawn';
 export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
 export type { Refusal } from './sound';

@@ -41,9 +41,10 @@ export function LengthField<O extends boolean = false>(
 
 /** A plain number: per cent, money, a count. With `optional`, an empty field is null. */
 export function NumberField<O extends boolean = false>(
-  props: Common<Maybe<O>> & { optional?: O; unit?: string; whole?: boolean; most?: number },
+  props: Common<Maybe<O>> & { optional?: O; unit?: string; whole?: boolean; least?: number; most?: number },
 ) {
   const { label, value, onChange, optional, sign = 'positive', inCell, unit, whole, most = Infinity } = props;
+  const { least = -Infinity } = props;
   function read(text: string): number | null {
     if (isBlank(text, optional)) return null;
     const number = Number(text.trim().replace(',', '.').replace('−', '-'));
@@ -52,6 +53,7 @@ export function NumberField<O extends boolean = false>(
     if (whole && !Number.isInteger(number))
       throw new InputProblem('This must be a whole number.', '', 'Leave out the fraction.');
     if (number > most) throw new InputProblem(`This is over ${most}.`, '', 'Type a smaller number.');
+    if (number < least) throw new InputProblem(`This is under ${least}.`, '', 'Type a larger number.');
     return signed(number, sign);
   }
   return (

@@ -41,7 +41,7 @@ export function TopsAndDoors({ store }: StageProps) {
       title="Tops and doors"
       drawing={
         tops.length > 0 ? (
-          <TopSheet tops={tops} />
+          <TopSheet store={store} tops={tops} />
         ) : (
           <div class="empty-sheet">
             <p>No top yet. Say how long, how deep and how thick it is to be.</p>

@@ -1,6 +1,16 @@
-import type { Top } from '../../../job';
+import type { ComponentChildren } from 'preact';
+import { type Top, topProblems } from '../../../job';
+import { formatLength, type InputProblem, type UnitSystem } from '../../../units';
 import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
+import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
+import { EdgeFields } from './edge-fields';
+import { topEditor } from './edit-top';
+import { GrainFields } from './grain-fields';
+import { ShapeFields } from './shape-fields';
+import { WallFields } from './wall-fields';
+import { ZoneFields } from './zone-fields';
+import { zonesOf } from './zones';
 
 const FRONTS = [
   ['live', 'live edge'],
@@ -22,17 +32,12 @@ const SAPWOOD = [
 
 /** One wanted top. */
 export function TopCard({ store, top }: { store: JobStore; top: Top }) {
-  const edit = (name: string, change: (own: Top) => void) =>
-    store.edit(`${name} of ${top.name}`, (draft) => {
-      const own = draft.tops[top.id];
-      if (own) change(own);
-    });
-  const set =
-    <K extends keyof Top>(key: K, name: string) =>
-    (value: Top[K]) =>
-      edit(name, (own) => {
-        own[key] = value;
-      });
+  const units = useUnits();
+  const editor = topEditor(store, top);
+  const { set } = editor;
+  const problems = topProblems(store.job.value, top);
+  const under = (...fields: string[]) =>
+    problems.filter(({ where }) => fields.some((field) => where.startsWith(`/tops/${top.id}/${field}`)));
   const [least, most] = top.depth;
   const setDepth = set('depth', 'Depth');
   return (
@@ -67,6 +72,26 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
         <ChoiceField label="Screwed fast at" value={top.fast} options={FAST} onChange={set('fast', 'Fixing')} />
         <LengthField label="Narrowest strip" value={top.leastStrip} onChange={set('leastStrip', 'Narrowest strip')} />
       </div>
+      <Problems of={under('leastStrip')} />
+      <More label="Edges and ends" says={edgeWords(top, units)} problems={under('ends', 'swing')}>
+        <EdgeFields top={top} editor={editor} />
+      </More>
+      <More label="Shape" says={top.shape?.kind ?? ''} problems={under('shape')}>
+        <ShapeFields top={top} editor={editor} />
+      </More>
+      <More
+        label="Hidden parts, seams and holes"
+        says={zonesOf(top).length > 0 ? String(zonesOf(top).length) : ''}
+        problems={under('covered', 'noSeam', 'cutOuts')}
+      >
+        <ZoneFields top={top} editor={editor} />
+      </More>
+      <More label="Walls" says={wallWords(top, units)} problems={[]}>
+        <WallFields top={top} editor={editor} />
+      </More>
+      <More label="Grain and looks" says={grainWords(top)} problems={[]}>
+        <GrainFields top={top} editor={editor} />
+      </More>
       <button
         type="button"
         class="button cut"
@@ -81,3 +106,62 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
     </section>
   );
 }
+
+/** What is wrong, by the field that it is about. */
+function Problems({ of }: { of: readonly InputProblem[] }) {
+  return (
+    <>
+      {of.map(({ where, message, mend }) => (
+        <p key={where} class="problem" role="alert">
+          {message} {mend}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** Fields that few tops need, opened when asked for. What is set, and what is wrong there, is said while they are closed. */
+function More(props: { label: string; says: string; problems: readonly InputProblem[]; children: ComponentChildren }) {
+  return (
+    <>
+      <details>
+        <summary>
+          {props.label}
+          {props.says && <span class="soft">: {props.says}</span>}
+        </summary>
+        {props.children}
+      </details>
+      <Problems of={props.problems} />
+    </>
+  );
+}
+
+const edgeWords = ({ back, ends, swing, shape }: Top, units: UnitSystem): string =>
+  shape
+    ? ''
+    : [
+        ...(back === 'live' ? ['live back'] : []),
+        ...(['left', 'right'] as const).flatMap((side) =>
+          ends[side].edge === 'live'
+            ? [`${side} end live`]
+            : ends[side].degrees === 90
+              ? []
+              : [`${side} end ${ends[side].degrees}°`],
+        ),
+        ...(swing === null ? [] : [`swing ${formatLength(swing, units)}`]),
+      ].join(', ');
+
+function wallWords({ scribe, wallBow }: Top, units: UnitSystem): string {
+  const parts = [
+    ['back', scribe.back + wallBow],
+    ['left', scribe.left],
+    ['right', scribe.right],
+  ] as const;
+  return parts
+    .filter(([, mm]) => mm > 0)
+    .map(([side, mm]) => `${side} ${formatLength(mm, units)}`)
+    .join(', ');
+}
+
+const grainWords = ({ grain, liked }: Top): string =>
+  [...(grain ? [`${grain.degrees}° ± ${grain.tolerance}°`] : []), ...liked].join(', ');

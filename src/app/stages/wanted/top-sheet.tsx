@@ -1,114 +1,108 @@
-import { useMemo } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
+import type { Point } from '../../../geometry';
 import type { Top } from '../../../job';
 import { formatLength } from '../../../units';
-import { extentOf, type Item, type XY } from '../../canvas/items';
+import { extentOf, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
+import type { JobStore } from '../../store';
+import { topEditor } from './edit-top';
+import { drawnTop, type Hold, holdsOf, type LaidTop, OFF, topItems, unlay } from './top-items';
+import { intoBox, zoneBox } from './zones';
 
 /** Room between one top and the next, and for its dimensions, mm on the sheet. */
 const GAP = 260;
-/** How far a dimension's line stands off. */
-const OFF = 70;
+/** A zone is no smaller than this, mm. */
+const LEAST = 5;
 
-/** The wanted tops to scale, one below the other: back above, front below, the band of a live edge between its two depths. */
-export function TopSheet({ tops }: { tops: readonly Top[] }) {
+/** The top with one thing of it taken to a place of its frame. */
+function held(top: Top, { what }: Hold, to: Point<'top'>): Top {
+  if (what.is === 'corner') {
+    if (top.shape?.kind !== 'polygon') return top;
+    const outline = top.shape.outline.map((p, i) => (i === what.index ? to : p));
+    return { ...top, shape: { ...top.shape, outline } };
+  }
+  const { kind, id, polygon } = what.zone;
+  const box = zoneBox(top, polygon);
+  const left = top.length - to[0];
+  // The left front corner takes the zone along; the far one stretches it.
+  const next =
+    what.is === 'zone'
+      ? { ...box, left, front: to[1] }
+      : { ...box, long: Math.max(LEAST, left - box.left), deep: Math.max(LEAST, to[1] - box.front) };
+  const moved = { ...top[kind][id], id, polygon: intoBox(top, polygon, next) };
+  return { ...top, [kind]: { ...top[kind], [id]: moved } };
+}
+
+/**
+ * The wanted tops to scale, one below the other: back above, front below, the band of a live edge between its two depths, and what is drawn in them,
+ * to be taken hold of by finger or by keys.
+ */
+export function TopSheet({ store, tops }: { store: JobStore; tops: readonly Top[] }) {
   const units = useUnits();
-  const items = useMemo(() => {
-    let y = 0;
-    return tops.flatMap((top) => {
-      const drawn = itemsOf(top, y, (mm) => formatLength(mm, units));
-      y += top.depth[1] + GAP;
-      return drawn;
+  const [chosen, setChosen] = useState<string | null>(null);
+  const [dragged, setDragged] = useState<Top | null>(null);
+  const laid = useMemo(() => {
+    let y0 = 0;
+    return tops.map((own): LaidTop => {
+      const frame = drawnTop(own);
+      const top = dragged?.id === own.id ? dragged : frame;
+      const at = { top: { ...top, name: `${own.count > 1 ? `${own.count} × ` : ''}${own.name}` }, y0, frame };
+      y0 += frame.depth[1] + GAP;
+      return at;
     });
-  }, [tops, units]);
-  const deepest = tops.reduce((sum, { depth }) => sum + depth[1] + GAP, -GAP);
-  const longest = Math.max(...tops.map(({ length }) => length));
+  }, [tops, dragged]);
+  const items = useMemo(() => laid.flatMap((one) => topItems(one, (mm) => formatLength(mm, units))), [laid, units]);
+  const holds = useMemo(() => laid.flatMap(holdsOf), [laid]);
+  const handles = useMemo(() => holds.map(({ handle }) => handle), [holds]);
+  const last = laid.at(-1);
   const corners: XY[] = [
     [-2 * OFF, -2 * OFF],
-    [longest + 3 * OFF, deepest + OFF],
+    [Math.max(...laid.map(({ top }) => top.length)) + 3 * OFF, (last ? last.y0 + last.top.depth[1] : 0) + OFF],
   ];
+
+  /** The top as it would be with a handle at `to`, to a whole millimetre. */
+  function moved(handle: string, to: XY): Top | null {
+    const hold = holds.find((one) => one.handle.id === handle);
+    const own = tops.find(({ id }) => id === hold?.top);
+    const place = laid.find(({ top }) => top.id === hold?.top);
+    if (!hold || !own || !place) return null;
+    const [x, y] = unlay(place)(to);
+    const { length, depth } = place.frame;
+    // Zones and corners lie in the frame of the shape as drawn.
+    return held({ ...own, length, depth, shape: drawnTop(own).shape }, hold, [Math.round(x), Math.round(y)]);
+  }
+
   return (
     <Sheet
       label={`Drawing of ${tops.length === 1 ? 'the wanted top' : `${tops.length} wanted tops`}`}
       items={items}
       extent={extentOf(corners, 0.02)}
-      extentKey={JSON.stringify(tops.map(({ length, depth }) => [length, depth]))}
+      extentKey={JSON.stringify(tops.map(({ length, depth, shape }) => [length, depth, shape?.kind]))}
+      handles={handles}
+      chosen={chosen}
+      onChoose={setChosen}
+      onDrag={(id, to) => setDragged(moved(id, to))}
+      onCancel={() => setDragged(null)}
+      onDrop={(id, to) => {
+        const top = moved(id, to);
+        setDragged(null);
+        if (top)
+          topEditor(store, top).edit('Drawing', (own) => {
+            Object.assign(own, top);
+          });
+      }}
+      onDelete={(id) => {
+        const hold = holds.find(({ handle }) => handle.id === id);
+        const top = tops.find((one) => one.id === hold?.top);
+        if (hold && top)
+          topEditor(store, top).edit('Drawing', (own) => {
+            const { what } = hold;
+            if (what.is !== 'corner') delete own[what.zone.kind][what.zone.id];
+            else if (own.shape?.kind === 'polygon' && own.shape.outline.length > 3)
+              own.shape.outline = own.shape.outline.filter((_, i) => i !== what.index);
+          });
+      }}
     />
   );
-}
-
-function itemsOf(top: Top, y: number, say: (mm: number) => string): Item[] {
-  const { id, length, depth, front } = top;
-  const [least, most] = depth;
-  const line = (name: string, points: XY[], pen: 'ink' | 'faint' | 'cut' | 'measured', closed = false): Item => ({
-    kind: 'line',
-    id: `${id}-${name}`,
-    points,
-    pen,
-    closed,
-  });
-  const text = (name: string, at: XY, words: string, turn = 0): Item => ({
-    kind: 'text',
-    id: `${id}-${name}`,
-    at,
-    text: words,
-    pen: 'measured',
-    shape: 'bare',
-    turn,
-  });
-  const edge: XY[] = Array.from({ length: 41 }, (_, i) => {
-    const x = (length * i) / 40;
-    // A wavy line between the two depths stands for a live edge that nobody knows yet.
-    const wave = 0.5 + 0.3 * Math.sin(i * 0.55) + 0.18 * Math.sin(i * 1.3);
-    return [x, y + (front === 'live' ? least + (most - least) * wave : most)];
-  });
-  return [
-    line('shape', [[0, y], [length, y], ...edge.toReversed()], 'ink', true),
-    ...(front === 'live'
-      ? [
-          line(
-            'least',
-            [
-              [0, y + least],
-              [length, y + least],
-            ],
-            'faint',
-          ),
-          line(
-            'most',
-            [
-              [0, y + most],
-              [length, y + most],
-            ],
-            'faint',
-          ),
-        ]
-      : []),
-    line(
-      'along',
-      [
-        [0, y - OFF],
-        [length, y - OFF],
-      ],
-      'measured',
-    ),
-    text('length', [length / 2, y - OFF], say(length)),
-    line(
-      'deep',
-      [
-        [length + OFF, y],
-        [length + OFF, y + most],
-      ],
-      'measured',
-    ),
-    text('depth', [length + OFF, y + most / 2], least === most ? say(most) : `${say(least)}–${say(most)}`, -90),
-    {
-      kind: 'text',
-      id: `${id}-name`,
-      at: [length / 2, y + least / 2],
-      text: `${top.count > 1 ? `${top.count} × ` : ''}${top.name}, ${say(top.thickness)} thick`,
-      pen: 'ink',
-      shape: 'bare',
-    },
-  ];
 }
