@@ -27,18 +27,19 @@ import {
   jointBench,
   type MovedJoint,
   proposePlans,
-  type Refusal,
   surfacesOf,
   withPlacement,
 } from '../src/layout';
 import {
   type BlankDrawing,
   blankDrawing,
+  checkPlan,
   type PlanReport,
   planReport,
   type SlabThickness,
   slabThickness,
   topPicture,
+  type Verdict,
 } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
@@ -54,6 +55,11 @@ export interface StoredFace extends Pick<Picture, 'mmPerPx' | 'x0' | 'y0'> {
   readonly key: string;
   readonly file: string;
   readonly blob: Blob;
+}
+
+/** A joint moved by hand, and what the checker says of the whole plan with it. */
+export interface CheckedMove extends MovedJoint {
+  readonly faults: Verdict['faults'];
 }
 
 /** Files of a cutting map, by name, in order; `pages` are the sheets for the screen. */
@@ -74,12 +80,17 @@ const calls = new Calls();
 const memo = new Memo(20_000_000);
 let highs: Promise<Highs> | null = null;
 let typeface: Promise<Typeface> | null = null;
-/** The placement whose joint is being dragged. */
-let bench: JointBench | null = null;
+/** The placement whose joint is looked along or dragged, and the plan that it is of. */
+let joint: { readonly job: Job; readonly plan: Plan | null; readonly bench: JointBench } | null = null;
 /** Surfaces of the slab that is looked at, by what they follow from: a line that is dragged asks for them at each move. */
 let looked: { readonly by: string; readonly surfaces: ReturnType<typeof surfacesOf> } | null = null;
 /** Decoded faces, by stored file: a job's few slabs, so that a dragged joint need not decode them again. */
 const decoded = new Map<string, { blob: Blob; picture: FacePicture }>();
+
+function ready<T>(held: T | null): T {
+  if (!held) throw new Error('no joint was taken');
+  return held;
+}
 
 const solver = (): Promise<Highs> => (highs ??= loadHighs({ locateFile: () => highsRuntime }));
 
@@ -139,41 +150,43 @@ const api = {
     report: Report,
   ): Promise<Answer<null>> {
     return calls.answer(id, report, async () => {
-      bench = jointBench(job, placement, await picturesOf(faces));
+      joint = { job, plan: null, bench: jointBench(job, placement, await picturesOf(faces)) };
       return null;
     });
   },
 
-  /** Takes another placement of the job that was taken last. */
-  retake(id: number, placement: Placement, report: Report): Promise<Answer<null>> {
+  /** Takes a placement of a plan of the job that was laid ready last. */
+  retake(id: number, plan: Plan, placement: Placement, report: Report): Promise<Answer<null>> {
     return calls.answer(id, report, async () => {
-      if (!bench) throw new Error('no joint was taken');
-      bench = bench.onto(placement);
+      const { job, bench } = ready(joint);
+      joint = { job, plan, bench: bench.onto(placement) };
       return null;
     });
   },
 
-  /** The placement taken last with its joint line moved, or what the move would break. */
-  move(id: number, move: JointMove, report: Report): Promise<Answer<MovedJoint | Refusal>> {
+  /** The placement taken last with its joint line moved, and what that breaks; null where the line leaves the wood. */
+  move(id: number, move: JointMove, report: Report): Promise<Answer<CheckedMove | null>> {
     return calls.answer(id, report, async () => {
-      if (!bench) throw new Error('no joint was taken');
-      return bench.move(move);
+      const { job, plan, bench } = ready(joint);
+      const made = bench.move(move);
+      if (!made || !plan) return null;
+      const { placement } = made;
+      const changed = { ...plan, placements: { ...plan.placements, [placement.top]: placement } };
+      return { ...made, faults: checkPlan(job, changed).faults };
     });
   },
 
   /** The seam of a placement of the job that was taken last, stretch by stretch; null where a face has no picture. */
   along(id: number, placement: Placement, report: Report): Promise<Answer<ReturnType<JointBench['along']>>> {
     return calls.answer(id, report, async () => {
-      if (!bench) throw new Error('no joint was taken');
-      return bench.onto(placement).along();
+      return ready(joint).bench.onto(placement).along();
     });
   },
 
   /** The plan with a moved placement put into it, its thickness as promised and its figures anew. */
   put(id: number, job: Job, plan: Plan, placement: Placement, report: Report): Promise<Answer<Plan>> {
     return calls.answer(id, report, async () => {
-      if (!bench) throw new Error('no joint was taken');
-      return withPlacement(job, plan, bench.settled(placement));
+      return withPlacement(job, plan, ready(joint).bench.settled(placement));
     });
   },
 

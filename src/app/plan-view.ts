@@ -1,7 +1,6 @@
 import { batch, computed, effect, type Signal, signal } from '@preact/signals';
-import type { StoredFace } from '../../workers/solver.worker';
+import type { CheckedMove, StoredFace } from '../../workers/solver.worker';
 import { begin, edit, faceKey, type Job, type Placement, type Plan } from '../job';
-import type { MovedJoint } from '../layout';
 import type { PlanReport } from '../plan';
 import { type Trouble, troubleOf } from './parts/problem';
 import type { JobStore } from './store';
@@ -69,7 +68,7 @@ export class PlanView {
   /** What was tried out last. */
   readonly whatIf = signal<WhatIf | null>(null);
   /** A placement while its joint is dragged. */
-  readonly dragged = signal<MovedJoint | null>(null);
+  readonly dragged = signal<CheckedMove | null>(null);
 
   readonly plans = computed(() => Object.values(this.store.job.value.plans));
   /** The plan in view: the chosen one, else the kept one, else the best. */

@@ -114,22 +114,29 @@ function broken(top: Top, strips: readonly Strip[]): Unfit | null {
 }
 
 /**
- * A place of the searched box as a place of the top itself: trimmed to its ends and shape, scribe told from finished size, and every wish
- * of its edges and seams kept; or the wish that it does not keep.
+ * A place of the searched box as a place of the top itself: trimmed to its ends and shape, scribe told from finished size. Null where nothing is
+ * left of a strip or its joint.
  * @param candidate a place of `searchedTop(top)`
  */
-export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | Unfit {
+export function asSawn(candidate: Candidate, top: Top, shop: Shop): Candidate | null {
   const { placement, stock } = candidate;
-  if (isPlain(top)) return broken(top, placement.strips) ?? { ...candidate, top };
+  if (isPlain(top)) return { ...candidate, top };
   const behind = keptBehind(top);
   const depth: [number, number] = [placement.depth[0] - behind, placement.depth[1] - behind];
   const limits = limitsOf(top, depth[1]);
   const strips = placement.strips.map((strip, i) =>
     trimmed(strip, limits, -top.scribe.right, shop, i === 0 && top.front === 'live'),
   );
-  if (!strips.every((strip) => strip !== null)) return { why: 'strip', by: top.leastStrip };
+  if (!strips.every((strip) => strip !== null)) return null;
   const thickness = thinnest(stock, strips, shop, 'facets');
-  return broken(top, strips) ?? { top, stock, placement: { ...placement, strips, depth, thickness } };
+  return { top, stock, placement: { ...placement, strips, depth, thickness } };
+}
+
+/** A place of the searched box as a place of the top itself, every wish of its edges and seams kept; or the wish that it does not keep. */
+export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | Unfit {
+  const sawn = asSawn(candidate, top, shop);
+  if (!sawn) return { why: 'strip', by: top.leastStrip };
+  return broken(top, sawn.placement.strips) ?? sawn;
 }
 
 /** Whether a place keeps all wishes. */

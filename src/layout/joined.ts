@@ -25,10 +25,16 @@ export interface JoinedStrips {
   readonly joints: readonly Joint[];
   /** How much less deep the top is at its narrowest than at its deepest, mm: what a live edge swings by. */
   readonly swing: number;
+  /** Laid as a hand drew them, whether the wood there is sound or not: the checker then says what that breaks. */
+  readonly asDrawn?: boolean;
 }
 
 /** A top of strips on their lines, or what keeps it from being sawn: strips of one slab must leave room for the saw between them. */
-export function joined({ strips: laid, joints, swing }: JoinedStrips, top: Top, shop: Shop): Candidate | Refusal {
+export function joined(
+  { strips: laid, joints, swing, asDrawn }: JoinedStrips,
+  top: Top,
+  shop: Shop,
+): Candidate | Refusal {
   const strips: Strip[] = [];
   let y = 0;
   for (const [i, { stock, line, depth, beyond }] of laid.entries()) {
@@ -43,10 +49,10 @@ export function joined({ strips: laid, joints, swing }: JoinedStrips, top: Top, 
     };
     y += depth;
     const strip = makeStrip(spec, top, shop);
-    const refusal = strip ? refusalOf(stock, strip, spec, top) : 'wood';
+    const refusal = strip && !asDrawn ? refusalOf(stock, strip, spec, top) : null;
     if (!strip || refusal) return refusal ?? 'wood';
     const kerf = Math.max(shop.kerf.crosscut, shop.kerf.rip);
-    if (strips.some((other) => collide(other, strip, kerf))) return 'wood';
+    if (!asDrawn && strips.some((other) => collide(other, strip, kerf))) return 'wood';
     strips.push(strip);
   }
   const stock = laid.map((strip) => strip.stock);

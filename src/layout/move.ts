@@ -1,15 +1,17 @@
 import type { Polygon } from '../geometry';
 import type { Stretch } from '../grain';
-import { type Job, type Placement, wantedTop } from '../job';
+import { type Job, type Placement, type Shop, type Top, wantedTop } from '../job';
 import { InputProblem } from '../units';
-import { fitted, isFit, searchedLine } from './fitted';
+import type { Candidate } from './candidate';
+import { asSawn, fitted, isFit, searchedLine } from './fitted';
+import { joined } from './joined';
 import { measured, type SeamPlace, seamed, topOutline } from './placement';
 import { searchedTop } from './sawn';
 import { grainOfPairs } from './seam-grain';
 import { seamLook } from './seam-look';
 import type { Refusal } from './sound';
 import { type FaceStock, type Pictures, prepareStock, stockOf } from './stock';
-import { type EdgeMove, movedEdge, sizeAlong, stripMap } from './strips';
+import { type EdgeMove, frontDepth, layEdge, movedEdge, sizeAlong, stripMap } from './strips';
 
 /** How a joint line is moved by hand on one of its two slabs. The other slab's line and the depth of the whole top stay. */
 export interface JointMove extends EdgeMove {
@@ -17,8 +19,10 @@ export interface JointMove extends EdgeMove {
   readonly side: 0 | 1;
 }
 
-/** A placement with one joint line moved, and how it then looks. */
+/** A placement with one joint line moved, and how it then looks. It is laid as drawn, whether it can be sawn or not. */
 export interface MovedJoint {
+  /** What a search would refuse it for; null where it can be had. */
+  readonly refusal: Refusal | null;
   /** Its thickness is the quick sieve's, which is rather too much than too little: `settled` measures it. */
   readonly placement: Placement;
   /** The finished top's outline. */
@@ -29,8 +33,8 @@ export interface MovedJoint {
 
 /** A seamed placement laid ready, so that its joint can be dragged without preparing its slabs at every move. */
 export interface JointBench {
-  /** The placement with one joint line moved from where it was when the bench was made, or what the move would break. */
-  move(move: JointMove): MovedJoint | Refusal;
+  /** The placement with one joint line moved from where it was when the bench was made; null where the line leaves the wood. */
+  move(move: JointMove): MovedJoint | null;
   /** A moved placement with its thickness by the model of warp, as a plan promises it: too slow for every frame of a drag. */
   settled(placement: Placement): Placement;
   /** The seam as it is, stretch by stretch; null where a face has no picture. */
@@ -80,15 +84,42 @@ function benchOf(
       const { along, ...looks } = look(lines);
       const slide = joint.slide + (move.side === 1 ? move.slide : -move.slide);
       const seam: SeamPlace = { ...lines, ...looks, slide, flipped: joint.flipped };
-      const made = seamed(seam, searchedTop(top), job.shop, depth - (move.side === 0 ? move.by : 0));
-      if (typeof made === 'string') return made;
-      const fit = fitted(made, top, job.shop);
-      if (!isFit(fit)) return fit.why;
-      return { placement: fit.placement, outline: topOutline(fit.placement), along };
+      const searched = searchedTop(top);
+      const width = depth - (move.side === 0 ? move.by : 0);
+      const made = seamed(seam, searched, job.shop, width);
+      const sound = typeof made === 'string' ? made : fitted(made, top, job.shop);
+      if (typeof sound !== 'string' && isFit(sound)) return moved(sound, null, along);
+      const drawn = asDrawn(seam, searched, job.shop, width);
+      const sawn = drawn && asSawn(drawn, top, job.shop);
+      return sawn && moved(sawn, typeof sound === 'string' ? sound : sound.why, along);
     },
     settled: (moved) => measured({ top, placement: moved, stock: [inFront, inBack] }, job.shop).placement,
     along: () => look(linesOf(STILL)).along,
   };
+}
+
+const moved = ({ placement }: Candidate, refusal: Refusal | null, along: MovedJoint['along']): MovedJoint => ({
+  refusal,
+  placement,
+  outline: topOutline(placement),
+  along,
+});
+
+/** The two strips of a seam where a hand put them; null where the joint leaves the wood in front or nothing is left of a strip. */
+function asDrawn(seam: SeamPlace, top: Top, shop: Shop, behind: number): Candidate | null {
+  const { front, back, blend, lines, slide, flipped } = seam;
+  const wood = frontDepth(front.stock, layEdge(front.line, 0), 0, top.length);
+  if (!wood) return null;
+  const straight = top.depth[1] - behind;
+  const [least, most] = top.front === 'live' ? wood : [straight, straight];
+  if (most <= 0 || behind <= 0) return null;
+  const strips = [
+    { ...front, depth: most },
+    { ...back, depth: behind },
+  ];
+  const joints = [{ blend, lines, slide, flipped }];
+  const made = joined({ strips, joints, swing: most - least, asDrawn: true }, top, shop);
+  return typeof made === 'string' ? null : made;
 }
 
 const STILL: JointMove = { side: 0, by: 0, turn: 0, slide: 0 };

@@ -8,6 +8,7 @@ import { wavyJob } from '../support/wavy-slabs';
 
 /** The joint of a seamed top moved by hand. */
 const STILL = { side: 0, by: 0, turn: 0, slide: 0 } as const;
+const BARE = { id: 'p', name: 'Plan', misses: [], waste: 0, cost: null, gap: 0 };
 let job: Job;
 let placements: Placement[];
 
@@ -24,13 +25,14 @@ beforeAll(async () => {
     const bench = jointBench(job, placement, new Map());
     return [1, 2, 3, 4].map((k) => bench.move({ side: 0, by: 0.1373 * k, turn: 0.0431 * k, slide: 0.7719 * k }));
   });
-  placements = [...planned, ...odd.flatMap((made) => (typeof made === 'string' ? [] : [made.placement]))];
-  expect(odd.filter((made) => typeof made !== 'string').length).toBeGreaterThan(3);
+  placements = [...planned, ...odd.flatMap((made) => (made?.refusal === null ? [made.placement] : []))];
+  expect(odd.filter((made) => made?.refusal === null).length).toBeGreaterThan(3);
 }, 60_000);
 
 const moved = (placement: Placement, move: Partial<JointMove>, own = job): Placement | Refusal => {
   const made = jointBench(own, placement, new Map()).move({ ...STILL, ...move });
-  return typeof made === 'string' ? made : made.placement;
+  if (!made) return 'wood';
+  return made.refusal ?? made.placement;
 };
 
 /** The same job, its top as deep as the placement at the narrowest place and no deeper: the plan stands on its limit. */
@@ -72,11 +74,25 @@ describe('a joint moved by hand', () => {
     expect(moved(placement, {}, own)).toBe('depth');
   });
 
+  test('what a search would refuse is laid as drawn all the same, and the checker says what it breaks', () => {
+    let refused = 0;
+    for (const placement of placements) {
+      const made = jointBench(job, placement, new Map()).move({ ...STILL, side: 0, by: -60 });
+      if (!made?.refusal) continue;
+      refused++;
+      const plan = { ...BARE, placements: { counter: made.placement } };
+      const { passed, faults } = checkPlan(job, plan);
+      expect(passed).toBe(false);
+      expect(faults.map(({ message }) => message).join(' ')).toMatch(/\d/);
+    }
+    expect(refused).toBeGreaterThan(0);
+  });
+
   test('what it gives passes the independent checker', () => {
     for (const placement of placements) {
       const made = moved(placement, { by: 3 });
       if (typeof made === 'string') continue;
-      const plan = { id: 'p', name: 'Plan', placements: { counter: made }, misses: [], waste: 0, cost: null, gap: 0 };
+      const plan = { ...BARE, placements: { counter: made } };
       expect(checkPlan(job, plan)).toEqual({ passed: true, faults: [] });
     }
   });

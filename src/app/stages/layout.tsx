@@ -9,6 +9,7 @@ import { layoutLook } from './layout/look';
 import { Panes } from './layout/panes';
 import { PlanCard } from './layout/plan-card';
 import { TopPanel } from './layout/top-panel';
+import { VerdictNote } from './layout/verdict-note';
 import { WeightsCard } from './layout/weights-card';
 import { WhatIfCard } from './layout/what-if';
 import { useFaceLooks } from './layout/wood';
@@ -45,7 +46,7 @@ export function Layout({ store }: StageProps) {
   const other =
     (tried && { plan: tried.plans[0], job: tried.job, name: tried.trial.name }) ??
     (compared && { plan: compared, job, name: compared.name });
-  const verdict = computed?.plan === plan ? computed?.report.verdict : undefined;
+  const report = computed && computed.plan === plan ? computed.report : null;
 
   return (
     <StageLayout
@@ -110,16 +111,14 @@ export function Layout({ store }: StageProps) {
                   <strong>Not to be glued yet:</strong> {words}
                 </p>
               ))}
-          {plan && computed?.plan === plan && <KeptOffBelow report={computed.report} />}
-          {plan &&
-            computed?.plan === plan &&
-            computed.report.tops.flatMap(({ id, name, sapwood }) =>
-              sapwoodWords(sapwood).map((words) => (
-                <p key={`${id}${words}`} class="note">
-                  <strong>{name}:</strong> {words}
-                </p>
-              )),
-            )}
+          {report && <KeptOffBelow report={report} />}
+          {report?.tops.flatMap(({ id, name, sapwood }) =>
+            sapwoodWords(sapwood).map((words) => (
+              <p key={`${id}${words}`} class="note">
+                <strong>{name}:</strong> {words}
+              </p>
+            )),
+          )}
           {plan && Object.keys(plan.placements).length > 0 && (
             <button
               type="button"
@@ -130,34 +129,11 @@ export function Layout({ store }: StageProps) {
               {job.keptPlan === plan.id ? `${plan.name} is kept` : `Keep ${plan.name}`}
             </button>
           )}
-          {verdict && (
-            <div class="note">
-              {verdict.passed ? (
-                <p>Checked: every piece lies in sound wood, kerfs and margins are kept, and the areas add up.</p>
-              ) : (
-                <>
-                  <p>
-                    <strong>This plan cannot be sawn as drawn:</strong>
-                  </p>
-                  <ul>
-                    {verdict.faults.map(({ where, message }) => (
-                      <li key={`${where}${message}`}>{message}</li>
-                    ))}
-                  </ul>
-                </>
-              )}
-            </div>
-          )}
+          {plan && <VerdictNote view={view} report={report} />}
           {plan && <CompareCard view={view} plan={plan} />}
           {plan &&
             Object.values(plan.placements).map((placement) => (
-              <TopPanel
-                key={placement.top}
-                view={view}
-                plan={plan}
-                placement={placement}
-                report={computed?.plan === plan ? computed.report : null}
-              />
+              <TopPanel key={placement.top} view={view} plan={plan} placement={placement} report={report} />
             ))}
           {plan && <WhatIfCard view={view} />}
           {!lacks && <WeightsCard />}

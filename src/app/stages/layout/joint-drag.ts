@@ -1,40 +1,16 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
-import type { Segment } from '../../../geometry';
+import type { CheckedMove } from '../../../../workers/solver.worker';
 import type { Stretch } from '../../../grain';
 import type { Job, Placement, Plan } from '../../../job';
-import { type JointMove, movedEdge, type Refusal } from '../../../layout';
+import type { JointMove } from '../../../layout';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
 import { type PlanView, storedFaces } from '../../plan-view';
 import { solverWork } from '../../work';
-import { jointOf } from './slab-items';
-
-/** What a move would break, as one would say it. */
-const REFUSED: Readonly<Record<Refusal, string>> = {
-  depth: 'The top would leave the depths that are wanted.',
-  strip: 'One of the strips would be narrower than the least that is wanted.',
-  wood: 'The joint would leave the wood, or come nearer to its edge than the photo is sure of.',
-  defect: 'A defect that is to be kept off would come into the top.',
-  'far defect': 'A defect of the other face, which is to be kept off here, too, would come into the top.',
-  sapwood: 'Sapwood, which is not wanted, would come into the top.',
-  swing: 'The live edge would swing by more than is wanted.',
-  zone: 'The seam would run where none may.',
-  'cut-out': 'A hole would come too near to the edge of the top.',
-};
 
 const QUIET = () => {};
 const call = <T>(send: Parameters<typeof solverWork.call<T>>[2]) =>
   solverWork.call(new AbortController().signal, QUIET, send);
-
-/** A move that cannot be. */
-export interface Refused {
-  /** As the plan has it. */
-  readonly placement: Placement;
-  readonly side: 0 | 1;
-  /** Where the joint line would lie on its slab. */
-  readonly line: Segment<'face'>;
-  readonly why: string;
-}
 
 /** Seams as they are, stretch by stretch, by their placement; null where a face has no picture. */
 type Alongs = ReadonlyMap<Placement, readonly Stretch[] | null>;
@@ -55,7 +31,6 @@ const added = (a: JointMove, b: JointMove): JointMove => ({
 
 /** A joint line in the hand: each move is measured as it goes, the last one asked for next; what is dropped becomes part of the plan. */
 export class JointDrag {
-  private readonly sayRefused = signal<Refused | null>(null);
   private readonly sayAlongs = signal<Alongs>(new Map());
   private takenJob: Job | null = null;
   private laying: Promise<void> = Promise.resolve();
@@ -67,11 +42,6 @@ export class JointDrag {
   private tapped: Tapped | null = null;
 
   constructor(private readonly view: PlanView) {}
-
-  /** Why the last move cannot be; null when it can. */
-  get refused(): ReadonlySignal<Refused | null> {
-    return this.sayRefused;
-  }
 
   get alongs(): ReadonlySignal<Alongs> {
     return this.sayAlongs;
@@ -95,27 +65,25 @@ export class JointDrag {
   }
 
   /** Moves the joint of a placement from where the plan has it. */
-  move(placement: Placement, move: JointMove): void {
+  move(plan: Plan, placement: Placement, move: JointMove): void {
     if (this.takenFrom !== placement) {
       this.takenFrom = placement;
-      this.taken = this.take(placement);
+      this.taken = this.take(plan, placement);
     }
     this.wanted = move;
-    this.moving ??= this.follow(placement);
+    this.moving ??= this.follow();
   }
 
   /** Lets the joint go back to where the plan has it. */
   async cancel(): Promise<void> {
     await this.moving;
     this.view.dragged.value = null;
-    this.sayRefused.value = null;
   }
 
   /** Lets the joint stay where it was moved to last, as one step that can be undone. */
   async drop(plan: Plan): Promise<void> {
     await this.moving;
     const moved = this.view.dragged.peek();
-    const refused = this.sayRefused.peek();
     try {
       if (!moved) return;
       const job = this.view.store.job.peek();
@@ -124,7 +92,6 @@ export class JointDrag {
         draft.plans[plan.id] = changed;
       });
       const placement = changed.placements[moved.placement.top];
-      if (refused) announce(`The joint stays at the last place where it can be sawn. ${refused.why}`);
       if (placement) this.sayAlongs.value = new Map([...this.sayAlongs.peek(), [placement, moved.along]]);
     } catch (error) {
       this.view.trouble.value = troubleOf(error);
@@ -152,9 +119,11 @@ export class JointDrag {
     const plan = this.view.store.job.peek().plans[tap.planId];
     const placement = plan?.placements[tap.top];
     if (!plan || !placement) return;
-    this.move(placement, tap.move);
+    this.move(plan, placement, tap.move);
+    await this.moving;
+    const moved = this.view.dragged.peek();
+    announce(movedWords(moved));
     await this.drop(plan);
-    announce(this.sayRefused.peek()?.why ?? 'The joint was moved.');
   }
 
   /** Has the worker look at the photos, only where slabs, tops or allowances have changed since: it takes seconds. */
@@ -172,24 +141,20 @@ export class JointDrag {
     return this.laying;
   }
 
-  private async take(placement: Placement): Promise<void> {
+  private async take(plan: Plan, placement: Placement): Promise<void> {
     await this.layReady(placement);
-    await call((api, id, tell) => api.retake(id, placement, tell));
+    await call((api, id, tell) => api.retake(id, plan, placement, tell));
     this.takenFrom = placement;
   }
 
-  private async follow(placement: Placement): Promise<void> {
+  private async follow(): Promise<void> {
     try {
       await this.taken;
       while (this.wanted) {
         const move = this.wanted;
         this.wanted = null;
         const made = await call((api, id, tell) => api.move(id, move, tell));
-        if (typeof made === 'string') this.sayRefused.value = refusedMove(placement, move, REFUSED[made]);
-        else {
-          this.sayRefused.value = null;
-          this.view.dragged.value = made;
-        }
+        if (made) this.view.dragged.value = made;
       }
     } catch (error) {
       this.takenFrom = null;
@@ -201,10 +166,11 @@ export class JointDrag {
   }
 }
 
-function refusedMove(placement: Placement, move: JointMove, why: string): Refused | null {
-  const strip = placement.strips[move.side];
-  const line = strip && jointOf(strip);
-  return line ? { placement, side: move.side, line: movedEdge(line, move), why } : null;
+/** What a move by a tap came to, for those who hear it. */
+function movedWords(moved: CheckedMove | null): string {
+  if (!moved) return 'The joint would leave the wood there.';
+  const [first] = moved.faults;
+  return first ? `The joint was moved, and cannot be sawn there. ${first.message}` : 'The joint was moved.';
 }
 
 const drags = new WeakMap<PlanView, JointDrag>();

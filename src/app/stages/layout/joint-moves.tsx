@@ -11,13 +11,12 @@ const STEP = 1;
 /** One tap turns it this far, degrees: 2 mm at the end of a counter. */
 const TURN = 0.1;
 
-/** Every move of a joint by single taps, and what the last one would break. */
+/** Every move of a joint by single taps. */
 export function JointMoves({ view, plan, placement }: { view: PlanView; plan: Plan; placement: Placement }) {
   const job = useStore().job.value;
   const [side, setSide] = useState<0 | 1>(0);
   const [large, setLarge] = useState<'small' | 'large'>('small');
   const drag = jointDrag(view);
-  const refused = drag.refused.value;
   const times = large === 'large' ? 10 : 1;
   const name = (i: 0 | 1) => {
     const strip = placement.strips[i]!;
@@ -63,7 +62,6 @@ export function JointMoves({ view, plan, placement }: { view: PlanView; plan: Pl
           </button>
         ))}
       </div>
-      <div role="status">{refused?.placement === placement && <p class="note miss">{refused.why}</p>}</div>
     </>
   );
 }

@@ -9,11 +9,12 @@ export function PaneSwitch({ look }: { look: LayoutLook }) {
     <button
       type="button"
       class="button"
+      aria-label={slabs ? 'Show the top' : 'Show the slabs'}
       onClick={() => {
         look.pane.value = slabs ? 'top' : 'slabs';
       }}
     >
-      {slabs ? 'Show the top' : 'Show slabs'}
+      {slabs ? 'Top' : 'Slabs'}
     </button>
   );
 }

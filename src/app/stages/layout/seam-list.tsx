@@ -46,7 +46,7 @@ export function SeamList({ view, placement, length }: { view: PlanView; placemen
                 <span class="number">{runPlace(run, units)}</span>
                 <span>
                   <strong>{run.word ?? 'cannot be told'}</strong>
-                  {run.why && <span class="small"> {becauseWords(run.why)}</span>}
+                  {run.why && <span class="small">: {becauseWords(run.why)}</span>}
                 </span>
               </button>
             </li>

@@ -94,7 +94,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
   items.push({
     kind: 'text',
     id: 'name',
-    at: [box.minX + 120, box.minY - 45],
+    at: [box.minX + 230, box.minY - 45],
     text: slab.name,
     pen: 'ink',
     shape: 'bare',
@@ -110,7 +110,11 @@ export const laidOf = (strip: Strip, slabs: readonly LaidSlab[]): LaidSlab | und
   slabs.find(({ slab }) => slab.flitch === strip.flitch && slab.slab === strip.slab && slab.face === strip.face);
 
 /** The joint lines of a placement on the slabs that carry it, heavy. */
-export function jointItems(placement: Placement, slabs: readonly LaidSlab[], pen: 'joint' | 'chosen'): Item[] {
+export function jointItems(
+  placement: Placement,
+  slabs: readonly LaidSlab[],
+  pen: 'joint' | 'chosen' | 'broken',
+): Item[] {
   return placement.strips.flatMap((strip, i): Item[] => {
     const laid = laidOf(strip, slabs);
     const line = jointOf(strip);

@@ -1,10 +1,11 @@
 import { useMemo } from 'preact/hooks';
 import { bounds } from '../../../geometry';
-import { faceKey, type Placement } from '../../../job';
+import { faceKey, type Placement, type Plan } from '../../../job';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
 import type { Computed, PlanView } from '../../plan-view';
+import { DragSays } from './drag-says';
 import { type JointDrag, jointDrag } from './joint-drag';
 import { layoutLook } from './look';
 import { PaneSwitch } from './pane-switch';
@@ -73,41 +74,24 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
   );
 
   const dragged = view.dragged.value;
-  const refused = drag.refused.value;
   const items = useMemo((): Item[] => {
     const lines = Object.values(plan.placements).flatMap((placement) => jointItems(placement, slabs, 'joint'));
-    const moved = dragged ? jointItems(dragged.placement, slabs, 'chosen') : [];
-    return [...ground, ...lines, ...moved, ...signs];
+    if (!dragged) return [...ground, ...lines, ...signs];
+    const sound = dragged.faults.length === 0;
+    const moved = jointItems(dragged.placement, slabs, sound ? 'chosen' : 'broken');
+    return [...ground, ...lines, ...moved, ...signs, ...(sound ? [] : notHere(moved))];
   }, [ground, slabs, plan, dragged, signs]);
-  const broken = useMemo((): Item[] => {
-    if (!refused || plan.placements[refused.placement.top] !== refused.placement) return [];
-    const strip = refused.placement.strips[refused.side];
-    const laid = strip && laidOf(strip, slabs);
-    if (!laid) return [];
-    const [a, b] = refused.line.map(([x, y]): XY => [x + laid.shift[0], y + laid.shift[1]]) as [XY, XY];
-    return [
-      { kind: 'line', id: 'refused', points: [a, b], pen: 'broken' },
-      {
-        kind: 'text',
-        id: 'refused-why',
-        at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2 - 50],
-        text: 'Not here',
-        pen: 'cut',
-        shape: 'box',
-      },
-    ];
-  }, [refused, plan, slabs]);
 
   const carry = (id: string, to: XY): Held | null => {
     const h = held.get(id);
-    if (h) move(drag, h, to);
+    if (h) move(drag, plan, h, to);
     return h ?? null;
   };
 
   return (
     <Sheet
       label={`Drawing of the slabs of ${plan.name}, with their strips, cuts and offcuts`}
-      items={useMemo(() => [...items, ...broken], [items, broken])}
+      items={items}
       extent={extentOf(corners, 0)}
       extentKey={`${plan.id}/${report.slabs.length}`}
       handles={handles}
@@ -122,10 +106,24 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
       onCancel={() => void drag.cancel()}
       keys={{ s: () => look.toggleMarks() }}
       keysSay="Of each joint line the middle point moves it, the one to its end turns it, the one to its beginning slides the slab along. S shows and hides the seam on the finished top."
-      foot={<PaneSwitch look={look} />}
+      foot={
+        <>
+          <DragSays view={view} />
+          <PaneSwitch look={look} />
+        </>
+      }
     />
   );
 }
+
+/** Says at a joint line that it cannot be sawn there; what is broken stands beside the drawing. */
+const notHere = (lines: readonly Item[]): Item[] =>
+  lines.flatMap((line): Item[] => {
+    if (line.kind !== 'line') return [];
+    const [a, b] = line.points as readonly [XY, XY];
+    const at: XY = [a[0] + 0.3 * (b[0] - a[0]), a[1] + 0.3 * (b[1] - a[1])];
+    return [{ kind: 'text', id: `${line.id}-not`, at, text: 'cannot be sawn', pen: 'cut', shape: 'box' }];
+  });
 
 function heldJoints(placements: Computed['plan']['placements'], slabs: readonly LaidSlab[]): Map<string, Held> {
   const held = new Map<string, Held>();
@@ -160,7 +158,7 @@ function signPlace(h: Held): XY {
 }
 
 /** Where a handle was carried to, said as a move of the joint: square to it, as a turn about its middle, or along it. */
-function move(drag: JointDrag, h: Held, to: XY): void {
+function move(drag: JointDrag, plan: Plan, h: Held, to: XY): void {
   const { placement, side, kind } = h;
   const [a, b] = ends(h);
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
@@ -168,7 +166,7 @@ function move(drag: JointDrag, h: Held, to: XY): void {
   const from = handlePlace(h);
   const [px, py] = [to[0] - from[0], to[1] - from[1]];
   const [along, across] = [ux * px + uy * py, ux * py - uy * px];
-  drag.move(placement, {
+  drag.move(plan, placement, {
     side,
     by: kind === 'move' ? across : 0,
     turn: kind === 'turn' ? (Math.atan2(across, (ASIDE * length) / 2 + along) * 180) / Math.PI : 0,

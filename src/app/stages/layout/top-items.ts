@@ -11,7 +11,7 @@ import { type FaceLooks, roughWood, shifted, topWood, woodItems } from './wood';
 const OFF = 70;
 /** The strip that shows how its seam looks: from the front edge to it, and its height, mm. */
 const STRIP_OFF = 45;
-const STRIP = 34;
+const STRIP = 50;
 /** Blanks are drawn so far apart, mm. */
 const APART = 50;
 
@@ -146,7 +146,7 @@ export function seamStrip({ top, outline }: TopDrawn, runs: readonly SeamRun[], 
         [from, edge + STRIP],
       ],
       hatch: word === null ? 'hidden' : (HATCHES[word] as Hatch),
-      pen: 'measured',
+      pen: 'fine',
     },
     ...(runs.length < 2
       ? []
@@ -154,7 +154,7 @@ export function seamStrip({ top, outline }: TopDrawn, runs: readonly SeamRun[], 
           {
             kind: 'text',
             id: `${top.id}-run-${i}-number`,
-            at: [(from + to) / 2, edge + STRIP + 40],
+            at: [(from + to) / 2, edge + STRIP + 50],
             text: `${i + 1}`,
             pen: 'measured',
             shape: 'bare',
@@ -165,7 +165,7 @@ export function seamStrip({ top, outline }: TopDrawn, runs: readonly SeamRun[], 
 
 /** Height that a top takes on the sheet, dimensions and strip included. */
 export const topHeight = ({ size, seams }: TopReport): number =>
-  size.depth[1] + 2 * OFF + (seams.length > 0 ? STRIP_OFF + STRIP + 30 : 0);
+  size.depth[1] + 2 * OFF + (seams.length > 0 ? STRIP_OFF + STRIP + 40 : 0);
 
 /** The blanks of a top as they come off the slabs, before they are flattened and jointed: what will be left of each is drawn in it. */
 export function roughTopItems(
