@@ -1,5 +1,6 @@
 import type { Strip, Top } from '../job';
 import { type Control, stage } from '../search';
+import { bookPlaces } from './book';
 import { chains, ownSeams } from './chains';
 import { freeStock, type Ground } from './ground';
 import { type KeptPlaces, thickEnough } from './kept-places';
@@ -8,7 +9,8 @@ import { offeredTo } from './sapwood';
 import { searchedTop } from './sawn';
 
 /**
- * Places of two strips of one slab, and where a top has no other of more strips still: every seam more is one more to show.
+ * Places of two halves opened like a book where that is wanted; else of two strips of one slab, and where a top has no other of more strips
+ * still: every seam more is one more to show.
  * @throws Cancelled
  */
 export async function chainSearch(
@@ -25,8 +27,8 @@ export async function chainSearch(
     const top = searchedTop(wanted);
     const offered = freeStock(ground, taken).map((face) => offeredTo(top, face));
     const search = { top, shop: job.shop, offered, stock, grain };
-    const found = await ownSeams(search, stage(part, 0, 0.5));
-    if (![...kept.placesOf(wanted.id), ...found].some(thickEnough))
+    const found = top.bookMatched ? await bookPlaces(search, part) : await ownSeams(search, stage(part, 0, 0.5));
+    if (!top.bookMatched && ![...kept.placesOf(wanted.id), ...found].some(thickEnough))
       found.push(...(await chains(search, stage(part, 0.5, 1))));
     const { fit, unfit } = asWanted(found, wanted, ground);
     kept.add(wanted.id, fit, unfit);

@@ -1,4 +1,5 @@
 import { faceKey, type Job, type Placement, type Top } from '../job';
+import { isBooked } from './book';
 import type { Candidate } from './candidate';
 import { alike, type Option } from './choose';
 import { forCopy } from './copies';
@@ -87,7 +88,7 @@ export class KeptPlaces {
     const first = this.#groupOf.get(topId)?.[0];
     this.#unfit.set(key, [...this.unfitOf(key), ...unfit]);
     const own = (first ? fit.map((one) => (one.top.id === first.id ? one : forCopy(one, first))) : fit).flatMap(
-      (one) => inPieces(one, this.job.shop) ?? [],
+      (one) => (isBooked(one) ? (inPieces(one, this.job.shop) ?? []) : []),
     );
     this.#tooThin(
       key,

@@ -1,4 +1,5 @@
 import { atOdds, type Miss, type Plan, type Top } from '../job';
+import { facingPairs } from './book';
 import type { Candidate } from './candidate';
 import type { Choice } from './choose';
 import type { Choosing } from './chosen';
@@ -51,6 +52,8 @@ function missOf(top: Top, kept: KeptPlaces, ground: Ground): Miss | null {
   if (apart !== null) return { top: top.id, limit: 'stock', by: 0, message: apart };
   const laid = { ...topOf(ground, top.id), id: top.id };
   const thin = kept.thinOf(top.id);
+  if (laid.bookMatched && thin.length === 0)
+    return { top: top.id, limit: 'stock', by: 0, message: noBook(laid, ground) };
   const unfit = thin.length === 0 ? whyUnfit(laid, kept.unfitOf(top.id), job) : null;
   return unfit ?? whyNot(searchedTop(laid), stock, thin, job);
 }
@@ -78,4 +81,12 @@ function bestThin(tops: readonly Top[], kept: KeptPlaces, valuer: Valuer): Candi
     }
   }
   return best;
+}
+
+/** Why a top of which no two halves were found that open like a book is missed. */
+function noBook({ name, seams }: Top, { stock }: Ground): string {
+  if (seams < 1) return `${name}: opened like a book it has a seam; none is allowed.`;
+  return facingPairs(stock).length === 0
+    ? `${name}: to be opened like a book it needs the underside of a slab and the upper face of the next one in its log, both traced. Photograph those two faces; of a resawn slab enter the two halves as neighbours.`
+    : `${name}: no two faces of one saw cut give both halves of it alike. Widen the depths, shorten the top, or let it be seamed freely.`;
 }

@@ -58,7 +58,7 @@ export function boundPairs(
       if (a.flitch === b.flitch && a.slab === b.slab) return;
       const most = new Map(
         tops
-          .filter((top) => top.seams > 0 && (gives(top, i, j) || gives(top, j, i)))
+          .filter((top) => top.seams > 0 && !top.bookMatched && (gives(top, i, j) || gives(top, j, i)))
           .map((top) => [top.id, topsIn(top).reduce((sum, one) => sum + valuer.most(one, [a, b]), 0)]),
       );
       if (most.size > 0) pairs.push({ faces: [a, b], most, apart: distance(a, b) });

@@ -67,7 +67,7 @@ export function roomBehind(line: Segment<'face'>, stock: FaceStock, length: numb
 }
 
 /** A line by its middle and angle. */
-function placeOf([[ax, ay], [bx, by]]: Segment<'face'>): LinePlace {
+export function placeOf([[ax, ay], [bx, by]]: Segment<'face'>): LinePlace {
   const way = bx >= ax ? 1 : -1;
   const degrees = (Math.atan2(way * (by - ay), way * (bx - ax)) * 180) / Math.PI;
   return { x: (ax + bx) / 2, y: (ay + by) / 2, degrees, way };

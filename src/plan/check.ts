@@ -1,6 +1,7 @@
 import { type Job, type Plan, wantedTop } from '../job';
 import { checkBetween } from './check-between';
 import { checkBlank } from './check-blank';
+import { checkBook } from './check-book';
 import { checkDefects } from './check-defects';
 import { checkJoints } from './check-joints';
 import { CLOSE, type Fault, findings, type LaidStrip, type LaidTop, layTop, said } from './check-laid';
@@ -16,7 +17,7 @@ import type { Verdict } from './report';
  */
 
 const STRIP_RULES: readonly ((laid: LaidStrip) => Fault[])[] = [checkWood, checkBlank, checkDefects];
-const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize, checkWants];
+const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize, checkWants, checkBook];
 const PLAN_RULES: readonly ((job: Job, plan: Plan) => Fault[])[] = [checkBetween, checkRuns];
 
 /** A strip is turned and moved into its top, never stretched or mirrored: how far its map may be from that. */

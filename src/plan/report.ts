@@ -238,7 +238,8 @@ export type Rule =
   | 'cuts'
   | 'areas'
   | 'run'
-  | 'source';
+  | 'source'
+  | 'book';
 
 /** What the independent checker says. */
 export interface Verdict {
