@@ -6,6 +6,7 @@ import './styles/shell.css';
 import './styles/stage.css';
 import './styles/layers.css';
 import './styles/plan.css';
+import './styles/yard.css';
 import './styles/layout.css';
 import { becomeOffline } from './offline';
 import { App } from './shell/app';

@@ -1,5 +1,6 @@
 import type { PhotoApi } from '../../workers/photo.worker';
 import type { SolverApi } from '../../workers/solver.worker';
+import type { YardApi } from '../../workers/yard.worker';
 import { WorkerLine } from './worker-line';
 
 /** The app's two workers. Each starts at its first call. */
@@ -12,4 +13,16 @@ export const photoWork = new WorkerLine<PhotoApi>(
 /** Lays out, computes and draws plans. */
 export const solverWork = new WorkerLine<SolverApi>(
   () => new Worker(new URL('../../workers/solver.worker.ts', import.meta.url), { type: 'module', name: 'solver' }),
+);
+
+/** Most that rank a rack at a time: each holds pictures of some slabs. */
+const MOST_RANKERS = 4;
+
+/** Rank the slabs of a rack, one set each at a time: as many as there are cores. */
+export const yardWork: readonly WorkerLine<YardApi>[] = Array.from(
+  { length: Math.max(1, Math.min(MOST_RANKERS, navigator.hardwareConcurrency || 1)) },
+  (_, i) =>
+    new WorkerLine<YardApi>(
+      () => new Worker(new URL('../../workers/yard.worker.ts', import.meta.url), { type: 'module', name: `yard-${i}` }),
+    ),
 );

@@ -78,11 +78,11 @@ export function jobWith(job: Job, keys: readonly string[]): Job {
   return { ...job, flitches: Object.fromEntries(flitches), plans: {}, keptPlan: null, locks: {} };
 }
 
-/** Keys of the slabs that are on the rack, and of those that are in the shop already, in the order of the job. */
-export function rackOf(job: Job): { readonly offered: string[]; readonly owned: string[] } {
+/** Keys of the slabs that are on the rack, of those that are in the shop already, and of those that others bought, in the order of the job. */
+export function rackOf(job: Job): { readonly offered: string[]; readonly owned: string[]; readonly sold: string[] } {
   const all = Object.values(job.flitches).flatMap((flitch) =>
     Object.values(flitch.slabs).map((slab) => ({ key: slabKey(flitch.id, slab.id), offer: offerOf(slab) })),
   );
   const keys = (wanted: string) => all.filter(({ offer }) => offer === wanted).map(({ key }) => key);
-  return { offered: keys('offered'), owned: keys('bought') };
+  return { offered: keys('offered'), owned: keys('bought'), sold: keys('sold') };
 }

@@ -1,6 +1,6 @@
 import { finishedThickness, thicknessOfBlank } from '../flattening';
-import { applyAll, bounds, ringArea } from '../geometry';
-import { findSlab, type Job, type Placement, type Plan, type Strip, wantedTops } from '../job';
+import { applyAll, ringArea } from '../geometry';
+import { findSlab, type Job, type Placement, type Plan, wantedTops } from '../job';
 import {
   cutsOf,
   defectArea,
@@ -9,6 +9,7 @@ import {
   jobWith,
   type Looked,
   leftOver,
+  offcutsOf,
   planValue,
   reachingDefects,
   surfacesOf,
@@ -66,7 +67,7 @@ export function yardLook(job: Job, plan: Plan, aim: YardAim, slabs: readonly str
     ];
   });
   const finished = had.reduce((sum, id) => sum + areaOf(plan.placements[id] as Placement), 0);
-  return { plan, value, tops, offcuts: offcutsOf(rack, plan), finished };
+  return { plan, value, tops, offcuts: offcutsIn(rack, plan), finished };
 }
 
 const areaOf = ({ strips }: Placement): number => strips.reduce((sum, { finished }) => sum + ringArea(finished), 0);
@@ -88,7 +89,7 @@ function thicknessOf(job: Job, { strips, thickness }: Placement): YardTop['gives
 }
 
 /** What is left of the slabs that the plan cuts, and of those that it does not touch. */
-function offcutsOf(job: Job, plan: Plan): YardLook['offcuts'] {
+function offcutsIn(job: Job, plan: Plan): YardLook['offcuts'] {
   const strips = Object.values(plan.placements).flatMap((placement) => placement.strips);
   const left = Object.values(job.flitches).flatMap((flitch) =>
     Object.values(flitch.slabs).flatMap((slab) => {
@@ -100,14 +101,11 @@ function offcutsOf(job: Job, plan: Plan): YardLook['offcuts'] {
         ({ permit }) => permit !== 'allow',
       );
       const forbidden = kept.flatMap((defect) => defectArea(defect, 0));
-      const { offcuts } = leftOver(outline, own, cutsOf(outline, own as Strip[], job.shop), forbidden);
-      return offcuts.map(({ rectangle }) => ({ slab: slab.name, ...sidesOf(bounds(rectangle)) }));
+      const left = leftOver(outline, own, cutsOf(outline, own, job.shop), forbidden);
+      return offcutsOf(left, forbidden, job.shop.kerf.rip).flatMap(({ pieces }) =>
+        pieces.map(({ size: [length, width] }) => ({ slab: slab.name, length, width })),
+      );
     }),
   );
   return left.sort((a, b) => b.length * b.width - a.length * a.width);
-}
-
-function sidesOf({ minX, maxX, minY, maxY }: ReturnType<typeof bounds>): { length: number; width: number } {
-  const [a, b] = [maxX - minX, maxY - minY];
-  return { length: Math.max(a, b), width: Math.min(a, b) };
 }

@@ -1,4 +1,4 @@
-import { type Job, wantedTops } from '../job';
+import { type Job, offerOf, wantedTops } from '../job';
 import { bestWithout, rackOf, type YardEntry, type YardRanking } from '../layout';
 import { formatMoney } from '../units';
 import type { YardLook } from './yard-facts';
@@ -12,7 +12,7 @@ export interface YardReport {
   readonly progress: string;
   /** Sets in their order, the best first. */
   readonly sets: readonly SetLine[];
-  /** The slabs on offer, in the order of the job. */
+  /** Every slab of the job, in its order. */
   readonly slabs: readonly SlabLine[];
 }
 
@@ -39,9 +39,10 @@ export interface SetLine {
   readonly ifSold: readonly string[];
 }
 
-/** One slab on offer. */
+/** One slab. */
 export interface SlabLine {
   readonly key: string;
+  readonly offer: ReturnType<typeof offerOf>;
   readonly name: string;
   readonly price: string | null;
   /** The place of the best set that it is in, from 1; null where none gives anything. */
@@ -52,10 +53,11 @@ export interface SlabLine {
 /** So many sets are told in full. */
 const TOLD = 60;
 
-/** The ranking in words. Sets with a slab that is no longer on offer are left out, so that a slab may be marked while it runs. */
+/** The ranking in words. Sets with a slab that was sold, or taken out of the job, are left out, so that slabs may be marked while it stands. */
 export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport {
-  const { offered } = rackOf(job);
-  const entries = ranking.entries.filter(({ bound }) => bound.slabs.every((key) => offered.includes(key)));
+  const { offered, owned, sold } = rackOf(job);
+  const there = [...offered, ...owned];
+  const entries = ranking.entries.filter(({ bound }) => bound.slabs.every((key) => there.includes(key)));
   const standing: YardRanking<YardLook> = { ...ranking, entries };
   const leader = bestWithout(standing, null);
   const order = [...entries.filter((entry) => entry === leader), ...entries.filter((entry) => entry !== leader)];
@@ -65,7 +67,7 @@ export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport
     sets: order
       .slice(0, TOLD)
       .map((entry) => setLine(job, entry, entry === leader ? ifSold(job, standing, entry) : [])),
-    slabs: offered.map((key) => slabLine(job, key, order)),
+    slabs: [...there, ...sold].map((key) => slabLine(job, key, order)),
   };
 }
 
@@ -150,8 +152,10 @@ function slabLine(job: Job, key: string, order: readonly YardEntry<YardLook>[]):
   const at = useful.findIndex(({ bound }) => bound.slabs.includes(key));
   const best = useful[at];
   const own = order.find(({ bound }) => bound.slabs.length === 1 && bound.slabs[0] === key);
+  const offer = offerOf(slab);
   return {
     key,
+    offer,
     name: setName(job, [key]),
     price: slab.price === null ? null : formatMoney(slab.price, job.currency),
     rank: best ? at + 1 : null,
@@ -159,6 +163,8 @@ function slabLine(job: Job, key: string, order: readonly YardEntry<YardLook>[]):
   };
 
   function verdictOf(): string {
+    if (offer === 'sold') return 'Sold: every set with it is gone.';
+    if (offer === 'bought') return 'Yours: it costs nothing more, and every set may use it.';
     if (!own) return 'Not ranked: type its length and a width, or photograph it.';
     if (!best)
       return own.bound.lacks.length > 0

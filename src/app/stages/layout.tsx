@@ -13,6 +13,8 @@ import { VerdictNote } from './layout/verdict-note';
 import { WeightsCard } from './layout/weights-card';
 import { WhatIfCard } from './layout/what-if';
 import { useFaceLooks } from './layout/wood';
+import { YardScreen } from './layout/yard-screen';
+import { yardView } from './layout/yard-view';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
@@ -31,8 +33,13 @@ function sheetSays(planned: boolean, running: boolean): string {
   return running ? 'Looking for where the tops come out of the slabs …' : 'Ready to lay out the tops on the slabs.';
 }
 
-/** Plans for the tops, drawn on the slabs and as the finished top; one is kept. */
+/** Plans for the tops; or, at a yard, the rack that their slabs are bought from. */
 export function Layout({ store }: StageProps) {
+  return yardView(store).open.value ? <YardScreen store={store} /> : <Plans store={store} />;
+}
+
+/** Plans for the tops, drawn on the slabs and as the finished top; one is kept. */
+function Plans({ store }: StageProps) {
   const view = planView(store);
   const job = store.job.value;
   const plan = view.plan.value;
@@ -79,6 +86,15 @@ export function Layout({ store }: StageProps) {
               </button>
             )
           )}
+          <button
+            type="button"
+            class="button"
+            onClick={() => {
+              yardView(store).open.value = true;
+            }}
+          >
+            Which slabs to buy
+          </button>
           <TroubleNote trouble={view.trouble.value} />
           {lacks && <p class="note">{lacks}</p>}
           {!plan && apart && <p class="note">{apart}</p>}

@@ -1,6 +1,5 @@
 import type { Flitch, Slab, Taped } from '../../../job';
 import { LengthField, NumberField, TextField } from '../../parts/fields';
-import { useJob } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 
 const NOTHING: Taped = { length: null, widths: [null, null, null], thicknesses: [null, null, null, null] };
@@ -16,7 +15,7 @@ const STRING_SIGMA = 1;
 
 /** What is taped of a slab in three minutes; with a photo of it the outline of the photo counts. */
 export function TapedFields({ store, flitch, slab }: { store: JobStore; flitch: Flitch; slab: Slab }) {
-  const { currency } = useJob();
+  const { currency } = store.job.value;
   const taped = slab.taped ?? NOTHING;
   const traced = slab.faces.top.outline ?? slab.faces.bottom.outline;
   const change = (what: string, put: (own: Slab) => void) =>

@@ -1,0 +1,76 @@
+import * as Comlink from 'comlink';
+import loadHighs, { type Highs } from 'highs';
+import highsRuntime from 'highs/runtime?url';
+import type { Job } from '../src/job';
+import { boundRack, jobWith, proposePlans, rackOf, type YardAim, type YardBound } from '../src/layout';
+import { checkPlan, type YardLook, yardLook } from '../src/plan';
+import { type FacePicture, resample } from '../src/raster';
+import { pause, WorkBudget } from '../src/search';
+import { type Answer, Calls, type Report } from './answer';
+import { pixelsOf } from './pixels';
+import type { StoredFace } from './solver.worker';
+
+/** Ranks the slabs of a rack: one of several that each lay out a set. Thin: what is computed is in the rooms. */
+
+/** Seams of a set are searched with so many full evaluations: enough for a good one, few enough for a rack. */
+const LOOK_WORK = 30_000;
+/** mm a pixel at which seams are looked at; finer pictures are made smaller, for their room. */
+const MM_PER_PX = 1;
+/** Decoded faces that are kept for the next set. */
+const KEPT = 6;
+
+const calls = new Calls();
+let highs: Promise<Highs> | null = null;
+const decoded = new Map<string, FacePicture>();
+
+const solver = (): Promise<Highs> => (highs ??= loadHighs({ locateFile: () => highsRuntime }));
+
+async function pictureOf({ file, blob, mmPerPx, x0, y0 }: StoredFace): Promise<FacePicture> {
+  const key = [file, blob.size, mmPerPx, x0, y0].join();
+  const known = decoded.get(key);
+  if (known) return known;
+  const full: FacePicture = { raster: pixelsOf(await createImageBitmap(blob)), mmPerPx, x0, y0 };
+  const picture = mmPerPx < MM_PER_PX ? resample(full, MM_PER_PX) : full;
+  decoded.set(key, picture);
+  for (const old of decoded.keys()) if (decoded.size > KEPT) decoded.delete(old);
+  return picture;
+}
+
+const api = {
+  stop(id: number): void {
+    calls.stop(id);
+  },
+
+  /** Every single slab and every pair of the rack, bounded. */
+  bound(id: number, job: Job, aim: YardAim, report: Report): Promise<Answer<YardBound[]>> {
+    return calls.answer(id, report, async (control) => boundRack(job, aim, control));
+  },
+
+  /** One set laid out. @param faces pictures of its slabs */
+  look(
+    id: number,
+    job: Job,
+    aim: YardAim,
+    bound: YardBound,
+    faces: readonly StoredFace[],
+    report: Report,
+  ): Promise<Answer<YardLook>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0);
+      const slabs = [...rackOf(job).owned, ...bound.slabs];
+      const own = jobWith(job, slabs);
+      const pictures = new Map<string, FacePicture>();
+      for (const face of faces) pictures.set(face.key, await pictureOf(face));
+      const limited = { ...control, budget: new WorkBudget(LOOK_WORK) };
+      const [plan] = await proposePlans(own, pictures, await solver(), limited, {
+        check: (placements) => checkPlan(own, { ...EMPTY, placements }).faults.map(({ message }) => message),
+      });
+      if (!plan) throw new Error('no plan was proposed');
+      return yardLook(job, plan, aim, slabs, bound);
+    });
+  },
+};
+const EMPTY = { id: 'yard', name: 'yard', misses: [], waste: 0, cost: null, gap: 0 };
+
+export type YardApi = typeof api;
+Comlink.expose(api);
