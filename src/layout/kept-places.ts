@@ -7,7 +7,7 @@ import { nonDominated } from './front';
 import { measured } from './placement';
 import { idsOf, inPieces } from './runs';
 import type { Unfit } from './unfit';
-import { slabsOf, traitsOf, type Valuer } from './worth';
+import { slabsOf, type Valuer } from './worth';
 
 /** Of places that a maker would call the same, so many: one may fit beside another top where its twin does not. */
 const ALIKE = 3;
@@ -29,7 +29,7 @@ interface Entry {
 
 /** What makes one place better than another that is like it, more being better: blend, yield, thickness to spare, defects, chance, cost. */
 function figures(candidate: Candidate, valuer: Valuer): number[] {
-  const { seam, spare, defects, sapwood, area, chance } = traitsOf(candidate);
+  const { seam, spare, defects, sapwood, area, chance } = valuer.traits(candidate);
   const cost = slabsOf(candidate.stock).reduce((sum, face) => sum + valuer.charge(face), 0);
   return [seam, area, spare, -defects, sapwood, chance, -cost];
 }
@@ -168,7 +168,8 @@ export class KeptPlaces {
       .map(({ entry }) => entry);
     const kept: Entry[] = [];
     for (const cluster of clustersOf(ranked)) {
-      const best = nonDominated(cluster, ({ candidate }) => figures(candidate, this.valuer));
+      const best =
+        cluster.length === 1 ? cluster : nonDominated(cluster, ({ candidate }) => figures(candidate, this.valuer));
       kept.push(...best.slice(0, ALIKE));
     }
     const onSlabs = new Map<string, number>();

@@ -1,6 +1,6 @@
 import type { Segment } from '../geometry';
 import type { Shop, Top } from '../job';
-import { stripPlaces } from './columns';
+import { type StripPlace, type StripWish, stripPlaces } from './columns';
 import type { SeamPlace } from './placement';
 import type { BehindWish, SeamBehind } from './seam-behind';
 import type { FaceStock } from './stock';
@@ -9,6 +9,20 @@ import { movedEdge } from './strips';
 /** Shares of the depth that the strip in front may take. */
 const SHARES = [0.35, 0.5, 0.65];
 const TRIED = 3;
+
+/** Strips that were found, by face: every pair asks for those of both its faces. Nothing outlives its face. */
+const known = new WeakMap<FaceStock, Map<string, StripPlace[]>>();
+
+/** The first strips of a face, found once for all that ask. */
+function strips(stock: FaceStock, wish: StripWish): StripPlace[] {
+  const own = known.get(stock) ?? new Map<string, StripPlace[]>();
+  known.set(stock, own);
+  const { length, depth, front, angle, sapwood } = wish;
+  const key = [length, ...depth, front, angle, sapwood !== undefined].join(' ');
+  const places = own.get(key) ?? stripPlaces(stock, wish).slice(0, TRIED);
+  own.set(key, places);
+  return places;
+}
 
 /**
  * Seams by shape alone, for slabs without pictures: strips that fit, the calmest live edge first. Nothing is known of how they look,
@@ -24,21 +38,21 @@ export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pi
     const behind = middle - inFront;
     if (behind < top.leastStrip) continue;
     const band = [Math.max(top.leastStrip, inFront - half), inFront + half] as const;
-    const fronts = stripPlaces(front, {
+    const fronts = strips(front, {
       length: top.length,
       depth: band,
       front: top.front,
       angle: shop.seam.angle,
       ...(top.sapwood === 'wanted' && { sapwood: front.sapwood() }),
     });
-    const backs = stripPlaces(back, {
+    const backs = strips(back, {
       length: top.length,
       depth: [behind, behind],
       front: 'straight',
       angle: shop.seam.angle,
     });
-    for (const f of fronts.slice(0, TRIED)) {
-      for (const b of backs.slice(0, TRIED)) {
+    for (const f of fronts) {
+      for (const b of backs) {
         seams.push({
           front: { stock: front, line: f.back },
           back: { stock: back, line: movedEdge(b.back, { by: -behind, turn: 0, slide: 0 }) },

@@ -3,7 +3,6 @@ import {
   apply,
   applyAll,
   bounds,
-  crossingsAtX,
   intersection,
   invert,
   type Point,
@@ -68,21 +67,48 @@ export function frontDepth(
   step = 10,
 ): readonly [least: number, most: number] | null {
   const ring = applyAll(toTop, stock.outline.outer);
-  const xs = new Set<number>();
   const inset = 1e-6 * length;
-  for (let x = 0; x < length; x += step) xs.add(Math.min(length - inset, Math.max(inset, x)));
-  xs.add(length - inset);
-  for (const [x, y] of ring) if (x > inset && x < length - inset && y < at) xs.add(x + 1e-7);
+  const looked = [inset, length - inset];
+  for (let x = step; x < length; x += step) looked.push(Math.min(length - inset, x));
+  for (const [x, y] of ring) if (x > inset && x < length - inset && y < at) looked.push(x + 1e-7);
+  const xs = Float64Array.from(looked).sort();
+  const edges = edgesBefore(ring, xs, at);
+  if (!edges) return null;
   let [least, most] = [Infinity, -Infinity];
-  for (const x of xs) {
-    const ys = crossingsAtX(ring, x);
-    const inFront = ys.filter((y) => y < at);
-    if (inFront.length % 2 === 0) return null;
-    const depth = at - (inFront.at(-1) as number);
-    least = Math.min(least, depth);
-    most = Math.max(most, depth);
+  for (const y of edges) {
+    least = Math.min(least, at - y);
+    most = Math.max(most, at - y);
   }
   return [least, most];
+}
+
+/** Where the wood that y = `at` lies in ends in front of it, at each of the rising `xs`; null where it lies outside at one of them. */
+function edgesBefore(ring: Polygon<'top'>, xs: Float64Array, at: number): Float64Array | null {
+  const last = new Float64Array(xs.length).fill(-Infinity);
+  const inside = new Uint8Array(xs.length);
+  let [px, py] = ring.at(-1) ?? [0, 0];
+  for (const [qx, qy] of ring) {
+    const [from, to] = px < qx ? [px, qx] : [qx, px];
+    for (let k = firstFrom(xs, from); k < xs.length && (xs[k] as number) < to; k++) {
+      const y = py + (((xs[k] as number) - px) * (qy - py)) / (qx - px);
+      if (y >= at) continue;
+      inside[k] = 1 - (inside[k] as number);
+      if (y > (last[k] as number)) last[k] = y;
+    }
+    [px, py] = [qx, qy];
+  }
+  return inside.every((odd) => odd === 1) ? last : null;
+}
+
+/** Index of the first of rising numbers that is not below `x`. */
+function firstFrom(xs: Float64Array, x: number): number {
+  let [low, high] = [0, xs.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((xs[middle] as number) < x) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** How an edge is moved in its plane. */

@@ -69,7 +69,7 @@ const thicknessToSpare = (thickness: number | null, top: Top): number =>
   thickness === null ? 0 : Math.min(1, Math.max(0, thickness - top.thickness) / ENOUGH);
 
 /** What of a place counts. */
-export function traitsOf(candidate: Candidate): Traits {
+function traitsOf(candidate: Candidate): Traits {
   const { top, placement, stock } = candidate;
   const { joints, strips, thickness } = placement;
   return {
@@ -91,6 +91,8 @@ export function traitsOf(candidate: Candidate): Traits {
 
 /** Ranks places of one job, by its own stock and weights. */
 export interface Valuer {
+  /** What of a place counts, found once. */
+  traits(candidate: Candidate): Traits;
   /** Worth of a place, what its slabs cost apart; more is better, always above 0. */
   value(candidate: Candidate): number;
   /** What it costs to open a slab, once, however many pieces come from it. */
@@ -118,7 +120,12 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
   const usualPrice = mean(slabsOf(stock).flatMap(({ slab }) => slab.price ?? []));
   // That a top is had outweighs all, whatever the weights.
   const placed = PLACED * Math.max(1, ...Object.values(weights));
-  const known = new WeakMap<Candidate, number>();
+  const known = new WeakMap<Candidate['placement'], Traits>();
+  const traits = (candidate: Candidate): Traits => {
+    const have = known.get(candidate.placement) ?? traitsOf(candidate);
+    known.set(candidate.placement, have);
+    return have;
+  };
   const worthOf = (top: Top, { seam, spare, defects, sapwood, area, chance }: Traits): number =>
     placed * chance +
     top.length * top.depth[0] * 1e-6 +
@@ -127,15 +134,12 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
     SAPWOOD * sapwood -
     DEFECTS * weights.defects * defects +
     (usualArea === 0 ? 0 : (WASTE * weights.yield * area) / usualArea);
-  const value = (candidate: Candidate): number => {
-    const have = known.get(candidate) ?? worthOf(candidate.top, traitsOf(candidate));
-    known.set(candidate, have);
-    return have;
-  };
+  const value = (candidate: Candidate): number => worthOf(candidate.top, traits(candidate));
   const charge = ({ outline, slab }: FaceStock): number =>
     (WASTE * weights.yield * ringArea(outline.outer)) / (usualArea || 1) +
     (usualPrice === 0 ? 0 : (PRICE * weights.cost * (slab.price ?? usualPrice)) / usualPrice);
   return {
+    traits,
     value,
     charge,
     alone: (candidate) => value(candidate) - slabsOf(candidate.stock).reduce((sum, face) => sum + charge(face), 0),
