@@ -54,10 +54,12 @@ export class Drawing {
   constructor(
     element: HTMLCanvasElement,
     private readonly host: HTMLElement,
+    onPainted: () => void = () => {},
   ) {
     this.canvas = new StaticCanvas(element, { renderOnAddRemove: false, skipOffscreen: false });
     this.colours = tokensOf(host);
     this.canvas.add(this.handles);
+    this.canvas.on('after:render', onPainted);
   }
 
   dispose(): void {

@@ -95,8 +95,17 @@ const TILES: Record<Exclude<Hatch, 'none'>, Tile> = {
   },
 };
 
-/** A tile of hatching in one colour on a faint ground of the same. */
+const drawn = new Map<string, HTMLCanvasElement>();
+
+/** A tile of hatching in one colour; drawn once for each colour and scale. */
 export function hatchTile(hatch: Exclude<Hatch, 'none'>, colour: string, scale: number): HTMLCanvasElement {
+  const key = `${hatch} ${colour} ${scale}`;
+  const tile = drawn.get(key) ?? drawTile(hatch, colour, scale);
+  drawn.set(key, tile);
+  return tile;
+}
+
+function drawTile(hatch: Exclude<Hatch, 'none'>, colour: string, scale: number): HTMLCanvasElement {
   const { side, lines, dots = [] } = TILES[hatch];
   const canvas = document.createElement('canvas');
   canvas.width = canvas.height = Math.round(side * scale);

@@ -4,11 +4,14 @@ import type { Drawing } from './drawing';
 import { type Grip, type Hand, listen } from './gestures';
 import { Glass } from './glass';
 import type { Extent, Handle, Item, XY } from './items';
+import { Moving, type Standing } from './moving';
 
 interface SheetProps {
   /** What is drawn here, for those who do not see it. */
   label: string;
   items: readonly Item[];
+  /** What follows a hand: painted over the items, anew at every frame. */
+  moving?: readonly Item[];
   /** What is shown when the sheet opens, and when `extentKey` changes. */
   extent: Extent | null;
   extentKey: string;
@@ -43,16 +46,19 @@ const ARROWS: Record<string, XY> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], Arr
 /** An arrow key with no point chosen moves the sheet this far, px. */
 const PAN = 60;
 const NO_HANDLES: readonly Handle[] = [];
+const NOTHING: readonly Item[] = [];
 
 /**
  * The drawing of a stage: pictures and line work on the sheet, points to take hold of, and all of it by keyboard. Its zoom
  * buttons stand below it, never on it.
  */
 export function Sheet(props: SheetProps) {
-  const { items, extent, extentKey, handles = NO_HANDLES, chosen = null, step = 1 } = props;
+  const { items, moving = NOTHING, extent, extentKey, handles = NO_HANDLES, chosen = null, step = 1 } = props;
   const host = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
   const glass = useRef<HTMLCanvasElement>(null);
+  const over = useRef<HTMLCanvasElement>(null);
+  const follower = useRef<Moving | null>(null);
   const drawing = useRef<Drawing | null>(null);
   const latest = useRef(props);
   latest.current = props;
@@ -70,7 +76,10 @@ export function Sheet(props: SheetProps) {
     // Fabric is fetched with the first drawing, not with the opening screen.
     void import('./drawing').then(({ Drawing }) => {
       if (!live) return;
-      drawing.current = new Drawing(element, box);
+      follower.current = over.current && new Moving(over.current, box);
+      drawing.current = new Drawing(element, box, () => {
+        if (drawing.current) follower.current?.paint(standing(drawing.current));
+      });
       drawing.current.resize(box.clientWidth, box.clientHeight);
       resized.observe(box);
       setReady(true);
@@ -98,6 +107,9 @@ export function Sheet(props: SheetProps) {
     showAll();
   }, [ready, extentKey, extent === null]);
   useEffect(() => drawing.current?.show(items), [ready, items]);
+  useEffect(() => {
+    if (drawing.current) follower.current?.show(moving, standing(drawing.current));
+  }, [ready, moving]);
   const { reveal = null } = props;
   useEffect(() => {
     if (reveal) drawing.current?.reveal(reveal);
@@ -159,6 +171,7 @@ export function Sheet(props: SheetProps) {
         onKeyDown={onKeyDown}
       >
         <canvas ref={canvas} />
+        <canvas ref={over} class="over" hidden />
         <canvas ref={glass} class="glass" hidden />
       </div>
       <p id={help} class="hidden-text">
@@ -182,6 +195,8 @@ export function Sheet(props: SheetProps) {
     </div>
   );
 }
+
+const standing = (drawing: Drawing): Standing => ({ zoom: drawing.zoom, origin: drawing.toScreen([0, 0]) });
 
 function handOf(props: SheetProps): Hand {
   return {

@@ -29,21 +29,6 @@ const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
 /** An offcut's clear rectangle has room for its size from this length on, mm. */
 const NAMED = 350;
 
-/** Length and width of a rectangle, whichever way it lies. */
-const sizeOf = ([a, b, c]: readonly XY[]): [number, number] => {
-  const side = (p?: XY, q?: XY) => Math.hypot((q?.[0] ?? 0) - (p?.[0] ?? 0), (q?.[1] ?? 0) - (p?.[1] ?? 0));
-  const [one, other] = [side(a, b), side(b, c)];
-  return [Math.max(one, other), Math.min(one, other)];
-};
-
-/** Degrees that a text is turned by to run along a rectangle's longer side and not stand on its head. */
-function uprightTurn([a, b, c]: readonly XY[]): number {
-  if (!a || !b || !c) return 0;
-  const [p, q] = Math.hypot(b[0] - a[0], b[1] - a[1]) >= Math.hypot(c[0] - b[0], c[1] - b[1]) ? [a, b] : [b, c];
-  const degrees = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
-  return degrees > 91 ? degrees - 180 : degrees < -89 ? degrees + 180 : degrees;
-}
-
 /** The slab's ghosted photo with its strips at full strength, its outline, defects (dashed those that reach it from the other face) and rough cuts. */
 export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSystem): Item[] {
   const items: Item[] = [];
@@ -64,22 +49,21 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
   for (const blank of slab.blanks) {
     items.push({ kind: 'line', id: `finished-${blank.id}`, points: blank.finished, closed: true, pen: 'cut' });
   }
-  slab.offcuts.forEach(({ polygon, rectangle }, i) => {
-    items.push(
-      { kind: 'line', id: `offcut-${i}`, points: polygon, closed: true, pen: 'faint' },
-      { kind: 'line', id: `offcut-${i}-clear`, points: rectangle, closed: true, pen: 'measured' },
-    );
-    const size = sizeOf(rectangle);
-    if (size[0] < NAMED) return;
-    const { minX, maxX, minY, maxY } = bounds(rectangle);
-    items.push({
-      kind: 'text',
-      id: `offcut-${i}-size`,
-      at: [(minX + maxX) / 2, (minY + maxY) / 2],
-      text: size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × '),
-      pen: 'measured',
-      shape: 'bare',
-      turn: uprightTurn(rectangle),
+  slab.offcuts.forEach(({ polygon, pieces }, i) => {
+    items.push({ kind: 'line', id: `offcut-${i}`, points: polygon, closed: true, pen: 'faint' });
+    pieces.forEach(({ polygon: clear, size, degrees }, k) => {
+      items.push({ kind: 'line', id: `offcut-${i}-${k}`, points: clear, closed: true, pen: 'measured' });
+      if (Math.max(...size) < NAMED) return;
+      const { minX, maxX, minY, maxY } = bounds(clear);
+      items.push({
+        kind: 'text',
+        id: `offcut-${i}-${k}-size`,
+        at: [(minX + maxX) / 2, (minY + maxY) / 2],
+        text: size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × '),
+        pen: 'measured',
+        shape: 'bare',
+        turn: size[0] >= size[1] ? degrees : degrees + (degrees < 0 ? 90 : -90),
+      });
     });
   });
   for (const { number, line, stage } of slab.cuts) {

@@ -12,6 +12,7 @@ import { PaneSwitch } from './pane-switch';
 import { jointItems, jointOf, type LaidSlab, laidOf, slabItems } from './slab-items';
 import type { FaceLooks } from './wood';
 
+const NOTHING: readonly Item[] = [];
 /** Between slabs, mm. */
 const GAP = 150;
 /** How far from the joint's middle the handles sit that turn it and slide its slab, as a share of half its length. */
@@ -76,11 +77,14 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
   const dragged = view.dragged.value;
   const items = useMemo((): Item[] => {
     const lines = Object.values(plan.placements).flatMap((placement) => jointItems(placement, slabs, 'joint'));
-    if (!dragged) return [...ground, ...lines, ...signs];
+    return [...ground, ...lines, ...signs];
+  }, [ground, slabs, plan, signs]);
+  const moving = useMemo((): readonly Item[] => {
+    if (!dragged) return NOTHING;
     const sound = dragged.faults.length === 0;
     const moved = jointItems(dragged.placement, slabs, sound ? 'chosen' : 'broken');
-    return [...ground, ...lines, ...moved, ...signs, ...(sound ? [] : notHere(moved))];
-  }, [ground, slabs, plan, dragged, signs]);
+    return sound ? moved : [...moved, ...notHere(moved)];
+  }, [slabs, dragged]);
 
   const carry = (id: string, to: XY): Held | null => {
     const h = held.get(id);
@@ -92,6 +96,7 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
     <Sheet
       label={`Drawing of the slabs of ${plan.name}, with their strips, cuts and offcuts`}
       items={items}
+      moving={moving}
       extent={extentOf(corners, 0)}
       extentKey={`${plan.id}/${report.slabs.length}`}
       handles={handles}

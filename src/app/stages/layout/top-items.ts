@@ -7,6 +7,7 @@ import type { Hatch, Item, XY } from '../../canvas/items';
 import type { SeamRun } from './seam-runs';
 import { type FaceLooks, roughWood, shifted, topWood, woodItems } from './wood';
 
+const NONE: Pick<TopReport, 'keys' | 'cracks'> = { keys: [], cracks: [] };
 /** Room for the dimensions around a top, mm. */
 const OFF = 70;
 /** The strip that shows how its seam looks: from the front edge to it, and its height, mm. */
@@ -27,6 +28,8 @@ export interface TopDrawn {
   readonly top: TopReport;
   readonly placement: Placement;
   readonly outline: Polygon<'top'>;
+  /** Whether its joint is in the hand, so that it is painted at every frame. */
+  readonly held?: boolean;
 }
 
 const line = (
@@ -43,17 +46,18 @@ const line = (
 });
 
 /** A finished top as its photos show it, and nothing on it but its edge. */
-export function bareTopItems({ top, placement, outline }: TopDrawn, looks: FaceLooks, y0: number): Item[] {
+export function bareTopItems({ top, placement, outline, held }: TopDrawn, looks: FaceLooks, y0: number): Item[] {
   const lay = laidTop(top, y0);
   return [
-    ...woodItems(topWood(placement, looks), top.id, lay),
+    ...woodItems(topWood(placement, looks, held), top.id, lay),
     line(`${top.id}-outline`, outline.map(lay), 'ink', true),
   ];
 }
 
-/** What is drawn on a finished top: cracks, keys, seams, dimensions. */
-export function topMarks({ top, placement, outline }: TopDrawn, y0: number, units: UnitSystem): Item[] {
-  const { id, size, keys, cracks } = top;
+/** What is drawn on a finished top: cracks and keys, which wait until a joint in the hand is dropped, seams, dimensions. */
+export function topMarks({ top, placement, outline, held }: TopDrawn, y0: number, units: UnitSystem): Item[] {
+  const { id, size } = top;
+  const { keys, cracks } = held ? NONE : top;
   const lay = laidTop(top, y0);
   const say = (mm: number): string => formatLength(mm, units);
   const [least, most] = placement.depth;

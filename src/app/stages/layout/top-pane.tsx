@@ -21,6 +21,7 @@ import {
 } from './top-items';
 import type { FaceLooks } from './wood';
 
+const NOTHING: readonly Item[] = [];
 /** Between tops, mm. */
 const GAP = 120;
 /** A stretch of a seam is looked at with this much of the wood around it, mm. */
@@ -63,6 +64,7 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
         top,
         placement: moved?.placement ?? top.placement,
         outline: moved?.outline ?? top.outline,
+        held: moved !== null,
       };
       if (rough) return roughTopItems(drawn, blanks, looks, allowance, y0, units);
       const wood = bareTopItems(drawn, looks, y0);
@@ -100,7 +102,8 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
       label={
         rough ? `Drawing of the blanks of ${plan.name}` : `Drawing of ${plan.name}: the finished top, from its photos`
       }
-      items={items}
+      items={dragged ? NOTHING : items}
+      moving={dragged ? items : NOTHING}
       extent={extent}
       extentKey={`${plan.id}/${rough}/${tops.length}/${close ? `${close.top}/${close.from}/${close.to}` : ''}`}
       keys={keys}

@@ -1,17 +1,25 @@
 import { useMemo } from 'preact/hooks';
-import { type Affine, applyAll, compose, offset, type Polygon } from '../../../geometry';
+import { type Affine, apply, applyAll, compose, type Polygon } from '../../../geometry';
 import { faceKey, type Job, type Picture, type Placement } from '../../../job';
 import { stripInTop, stripMap } from '../../../layout';
 import type { Item, XY } from '../../canvas/items';
 import { useImages } from '../../parts/use-image';
 import type { JobStore } from '../../store';
 
-/** The pictures of faces, ready to be painted, by faceKey. */
-export type FaceLooks = ReadonlyMap<string, { readonly image: HTMLImageElement; readonly picture: Picture }>;
+/** A face's picture, ready to be painted. */
+interface FaceLook {
+  readonly image: HTMLImageElement;
+  /** A copy of half the size, for what is painted at every frame. */
+  readonly small: HTMLCanvasElement;
+  readonly picture: Picture;
+}
+
+/** The pictures of faces by faceKey. */
+export type FaceLooks = ReadonlyMap<string, FaceLook>;
 
 /** The wood of one strip as it lies in its top. */
 export interface StripWood {
-  readonly image: HTMLImageElement;
+  readonly image: HTMLImageElement | HTMLCanvasElement;
   /** From the picture's pixels to the top, mm. */
   readonly map: Affine<'face', 'top'>;
   /** What of the picture is shown. */
@@ -33,7 +41,7 @@ export function useFaceLooks(store: JobStore): FaceLooks {
       new Map(
         faces.flatMap(({ key, picture }, i) => {
           const image = images[i];
-          return image ? [[key, { image, picture }] as const] : [];
+          return image ? [[key, { image, small: halved(image), picture }] as const] : [];
         }),
       ),
     [images],
@@ -52,15 +60,35 @@ function facesOf(job: Job): { key: string; picture: Picture }[] {
   return [...found].map(([key, picture]) => ({ key, picture }));
 }
 
-/** The strips of a top in their order of painting: those behind first, and a little under the ones in front of them. */
-export function topWood({ strips }: Placement, looks: FaceLooks): StripWood[] {
+const copies = new WeakMap<HTMLImageElement, HTMLCanvasElement>();
+
+/** A copy of half the size, made once. */
+function halved(image: HTMLImageElement): HTMLCanvasElement {
+  const known = copies.get(image);
+  if (known) return known;
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.ceil(image.naturalWidth / 2);
+  canvas.height = Math.ceil(image.naturalHeight / 2);
+  const ink = canvas.getContext('2d');
+  if (ink) ink.imageSmoothingQuality = 'high';
+  ink?.drawImage(image, 0, 0, canvas.width, canvas.height);
+  copies.set(image, canvas);
+  return canvas;
+}
+
+/**
+ * The strips of a top in their order of painting: those behind first, and a little under the ones in front of them.
+ * @param held whether its joint is in the hand, so that it is painted at every frame
+ */
+export function topWood({ strips }: Placement, looks: FaceLooks, held = false): StripWood[] {
   return strips
-    .flatMap((strip, i): StripWood[] => {
+    .flatMap((strip): StripWood[] => {
       const look = looks.get(faceKey(strip.flitch, strip.slab, strip.face));
       if (!look) return [];
+      const toTop = stripMap(strip);
       const ring = stripInTop(strip);
-      const grown = i === 0 ? ring : (offset<'top'>([{ outer: ring, holes: [] }], UNDER, 'mitre')[0]?.outer ?? ring);
-      return [{ image: look.image, map: pictureMap(look.picture, stripMap(strip)), ring: grown }];
+      const front = strip.jointFront ? apply(toTop, strip.jointFront[0])[1] : Number.NEGATIVE_INFINITY;
+      return [{ ...laidLook(look, toTop, held), ring: ring.map(([x, y]) => [x, y < front + 0.05 ? y - UNDER : y]) }];
     })
     .reverse();
 }
@@ -71,7 +99,7 @@ export function roughWood({ strips }: Placement, looks: FaceLooks, apart: number
     const look = looks.get(faceKey(strip.flitch, strip.slab, strip.face));
     if (!look) return null;
     const toTop = shifted(stripMap(strip), i * apart);
-    return { image: look.image, map: pictureMap(look.picture, toTop), ring: applyAll(toTop, strip.rough) };
+    return { ...laidLook(look, toTop, false), ring: applyAll(toTop, strip.rough) };
   });
 }
 
@@ -80,8 +108,12 @@ export const shifted = ({ m: [a, b, c, d, e, f] }: Affine<'face', 'top'>, by: nu
   m: [a, b, c, d, e, f + by],
 });
 
-const pictureMap = ({ mmPerPx, x0, y0 }: Picture, toTop: Affine<'face', 'top'>): Affine<'face', 'top'> =>
-  compose(toTop, { m: [mmPerPx, 0, 0, mmPerPx, x0, y0] } satisfies Affine<'face', 'face'>);
+function laidLook({ image, small, picture }: FaceLook, toTop: Affine<'face', 'top'>, held: boolean) {
+  const { x0, y0 } = picture;
+  const mm = picture.mmPerPx * (held ? image.naturalWidth / small.width : 1);
+  const toFace: Affine<'face', 'face'> = { m: [mm, 0, 0, mm, x0, y0] };
+  return { image: held ? small : image, map: compose(toTop, toFace) };
+}
 
 /** Strips of wood on the sheet. @param lay from the top to the sheet, an affine map */
 export function woodItems(wood: readonly StripWood[], id: string, lay: (at: XY) => XY): Item[] {
