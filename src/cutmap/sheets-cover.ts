@@ -1,5 +1,5 @@
 import type { Bounds } from '../geometry';
-import { sapwoodWords, type TopReport } from '../plan';
+import { sapwoodWords, seamName, type TopReport } from '../plan';
 import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Group, text } from './drawing';
@@ -87,7 +87,7 @@ function flattening({ report }: SheetRequest): string[] {
 function sayTop({ report }: SheetRequest, top: TopReport): string {
   const lengths = lengthsOf(report);
   const [least, most] = top.size.depth;
-  const seams = top.seams.map(({ word }, i) => `seam ${i + 1} ${word ?? 'has no picture to judge it by'}`);
+  const seams = top.seams.map((seam, i) => `${seamName(seam, i)} ${seam.word ?? 'has no picture to judge it by'}`);
   const spare = top.placement.thickness;
   return [
     `${top.name}: ${lengths.size(top.size.length)} × ${lengths.size(least)} to ${lengths.size(most)} × ${lengths.size(top.size.thickness)}`,

@@ -5,12 +5,13 @@ import { chains, ownSeams } from './chains';
 import { freeStock, type Ground } from './ground';
 import { type KeptPlaces, thickEnough } from './kept-places';
 import { asWanted } from './own-places';
+import { regluedPlaces } from './reglue';
 import { offeredTo } from './sapwood';
 import { searchedTop } from './sawn';
 
 /**
  * Places of two halves opened like a book where that is wanted; else of two strips of one slab, and where a top has no other of more strips
- * still: every seam more is one more to show.
+ * still: every seam more is one more to show. Then of one slab whose crack is ripped out.
  * @throws Cancelled
  */
 export async function chainSearch(
@@ -30,6 +31,7 @@ export async function chainSearch(
     const found = top.bookMatched ? await bookPlaces(search, part) : await ownSeams(search, stage(part, 0, 0.5));
     if (!top.bookMatched && ![...kept.placesOf(wanted.id), ...found].some(thickEnough))
       found.push(...(await chains(search, stage(part, 0.5, 1))));
+    if (!top.bookMatched) found.push(...(await regluedPlaces(search, stage(part, 1, 1))));
     const { fit, unfit } = asWanted(found, wanted, ground);
     kept.add(wanted.id, fit, unfit);
   }

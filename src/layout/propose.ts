@@ -9,6 +9,7 @@ import { type Ground, groundOf } from './ground';
 import { KeptPlaces } from './kept-places';
 import { offered } from './offered';
 import { onePieces, shapedPlaces } from './own-places';
+import { withReglued } from './reglue-beside';
 import { packed, relay } from './relay';
 import { groupsToLay, lockedWith } from './runs';
 import { promisingPairs, type Rounds, searchRounds } from './seam-rounds';
@@ -102,7 +103,7 @@ export async function proposePlans(
   } catch (error) {
     if (!(error instanceof Cancelled) || !options.heard || !best) throw error;
   }
-  const plans = give(chooseSeveral(choosing, PLANS));
+  const plans = give(withReglued(choosing, chooseSeveral(choosing, PLANS)));
   control.progress(1);
   return plans;
 }

@@ -5,6 +5,7 @@ import { checkBook } from './check-book';
 import { checkDefects } from './check-defects';
 import { checkJoints } from './check-joints';
 import { CLOSE, type Fault, findings, type LaidStrip, type LaidTop, layTop, said } from './check-laid';
+import { checkReglue } from './check-reglue';
 import { checkRuns } from './check-runs';
 import { checkSize } from './check-size';
 import { checkWants } from './check-wants';
@@ -17,7 +18,7 @@ import type { Verdict } from './report';
  */
 
 const STRIP_RULES: readonly ((laid: LaidStrip) => Fault[])[] = [checkWood, checkBlank, checkDefects];
-const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize, checkWants, checkBook];
+const TOP_RULES: readonly ((laid: LaidTop) => Fault[])[] = [checkJoints, checkSize, checkWants, checkBook, checkReglue];
 const PLAN_RULES: readonly ((job: Job, plan: Plan) => Fault[])[] = [checkBetween, checkRuns];
 
 /** A strip is turned and moved into its top, never stretched or mirrored: how far its map may be from that. */

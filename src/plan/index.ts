@@ -4,6 +4,7 @@ export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type PlanOutput, planOutput } from './io';
+export { seamName } from './joint-made';
 export { pithWords } from './pith-held';
 export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';

@@ -1,6 +1,7 @@
 import { defectLetters, isProposed, type Job, NOT_CONFIRMED } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
+import { madeSteps } from './joint-made';
 import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
 import { inOneBoard, runSteps } from './runs';
 import { sapwoodWords } from './sapwood';
@@ -21,6 +22,7 @@ export function workOrder(
   const seamed = tops.some(({ seams }) => seams.length > 0);
   const keyed = tops.some(({ keys }) => keys.length > 0);
   const names = slabs.map(({ name }) => name).join(', ');
+  const made = madeSteps(job, tops);
   const steps: WorkStep[] = [];
   if (slabs.length > 0) {
     steps.push(
@@ -49,6 +51,7 @@ export function workOrder(
       steps.push(step('Rough-rip', `${say(job.shop.jointAllowance)} wide of every straight edge.`, 'rip', 'dust'));
     }
     steps.push(
+      ...made.ripping,
       step(
         'Flatten both faces',
         'To the thickness on the flattening sheet, as much off one face as off the other.',
@@ -76,6 +79,7 @@ export function workOrder(
   }
   if (seamed) {
     steps.push(
+      ...made.opening,
       step('Joint', 'Straighten both edges of each seam. They must close without force.', 'rip'),
       step(
         'Glue',

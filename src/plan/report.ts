@@ -52,6 +52,10 @@ export interface TopReport {
     readonly blend: number | null;
     readonly lines: number | null;
     readonly word: string | null;
+    /** A crack or the pith was ripped out there, or the halves are opened like a book; null for a plain seam. */
+    readonly made: 'reglued' | 'book' | null;
+    /** What was ripped out, as one calls it, and how much wood goes between the two edges, mm. */
+    readonly ripped: { readonly name: string; readonly gap: number } | null;
   }[];
   readonly cracks: readonly {
     readonly id: string;
@@ -239,7 +243,8 @@ export type Rule =
   | 'areas'
   | 'run'
   | 'source'
-  | 'book';
+  | 'book'
+  | 'reglue';
 
 /** What the independent checker says. */
 export interface Verdict {

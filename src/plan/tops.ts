@@ -16,6 +16,7 @@ import { keysInput, placeKeys } from '../keys';
 import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { clipLine, mapLine } from './clip-line';
+import { jointMade } from './joint-made';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
 
@@ -82,7 +83,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
   const seams = placement.joints.map(({ blend, lines }, i) => {
     const strip = placement.strips[i] as Placement['strips'][number];
     const line = applyAll(stripMap(strip), strip.jointBack ?? []) as unknown as Segment<'top'>;
-    return { line, blend, lines, word: blend === null ? null : seamWord(blend) };
+    return { line, blend, lines, word: blend === null ? null : seamWord(blend), ...jointMade(job, placement, i) };
   });
   const cracks = cracksIn(job, placement);
   const placed = placeKeys(

@@ -284,6 +284,7 @@ export function inventedReport(
         blend: 0.34,
         lines: 0.5,
         word: 'disappears',
+        ...{ made: null, ripped: null },
       },
     ],
     cracks: [
@@ -378,8 +379,7 @@ function inventedWood(slabs: readonly SlabReport[]): PlanReport['wood'] {
   const species = 'walnut_black';
   const weight = { kg: 30, least: 27, most: 33 };
   const lift = { limit: 10.6, times: 2.8 };
-  const pith = { y: 120, z: 90 };
-  const drying = dryingOf({ species, from: 12, to: 8, width: 350, thickness: 54, pith });
+  const drying = dryingOf({ species, from: 12, to: 8, width: 350, thickness: 54, pith: { y: 120, z: 90 } });
   const glue = glueUp({ kind: 'hardwood', length: 2200, thickness: 38, headToJoint: 300, perClamp: 4500 });
   const fixing = fixingOf({ species, length: 2200, depth: 640, driest: 6, wettest: 10, fast: 'front', screw: 5 });
   return {
