@@ -1,65 +1,69 @@
 import type { Edge } from './edge';
-import { BLOCK_KEEP, EDGE_KEEP, type Kin } from './face-features';
+import { BROAD_KEEP, type Kin, type Scale, UNRELATED } from './face-features';
 import { LINE_TAPS } from './lines';
-import { WEIGHTS } from './weights';
+import { blockCost } from './metric';
+import { BLOCK_RAW, COLOUR_FEATURES } from './side-features';
 
-/** Where two edges differ; each part is 1 in the mean over uncut wood with a kerf taken out. */
+/** What two edges come to. */
 export interface Parts {
-  edge: number;
-  angle: number;
-  block: number;
+  /** Unlikeness over what could be measured: 1 in the mean over uncut wood with a kerf taken out, 2.5 over sides that do not belong together. */
+  look: number;
   /** Share of the joint that could be measured. */
   known: number;
 }
 
-/** No stretch counts for more than this many times uncut wood: one unseen knot must not decide a joint of two metres. */
+/** Less of a block than this tells nothing. */
+const LEAST = 0.25;
+/** No feature counts for more than this many times uncut wood. */
 const MOST = 8;
-/** What a stretch without sound wood counts for: about as much as wood that does not belong together. */
-const UNKNOWN = 2.5;
+
+/** The blocks that a stretch of stations lies in. */
+const blocksOf = (p: Edge, from: number, to: number): [first: number, last: number] => [
+  Math.floor((from * p.blocks) / p.count),
+  Math.ceil((to * p.blocks) / p.count),
+];
+
+/** The scale that a joint of two edges is told on. */
+export const scaleOf = (p: Edge, q: Edge, kin: Kin): Scale => (p.left === q.left ? kin.mirrored : kin.onward);
 
 /** Compares two edges of the same number of stations; `from` and `to` limit it to a stretch (stations). */
 export function compareEdges(p: Edge, q: Edge, kin: Kin, out: Parts, from = 0, to = p.count): Parts {
-  let [edge, edges, angle, sure] = [0, 0, 0, 0];
-  for (let k = from; k < to; k++) {
-    const known = Math.min(p.near[3 * k] as number, q.near[3 * k] as number);
-    if (known === 0) continue;
-    edges += known;
-    let d = 0;
-    for (let i = k * EDGE_KEEP; i < (k + 1) * EDGE_KEEP; i++) {
-      const e = (p.edge[i] as number) - (q.edge[i] as number);
-      d += e * e;
-    }
-    edge += known * Math.min(d, MOST);
-    const w = (p.near[3 * k + 2] as number) * (q.near[3 * k + 2] as number);
-    const turn = (p.near[3 * k + 1] as number) - (q.near[3 * k + 1] as number);
-    angle += w * Math.min((turn * turn) / kin.angleSpread, MOST);
-    sure += w;
-  }
-  let [block, blocks] = [0, 0];
-  const first = Math.floor((from * p.blocks) / p.count);
-  const last = Math.ceil((to * p.blocks) / p.count);
+  const [first, last] = blocksOf(p, from, to);
+  const { metric } = kin;
+  const mirrored = p.left === q.left;
+  const scale = scaleOf(p, q, kin);
+  let [sum, whole] = [0, 0];
   for (let b = first; b < last; b++) {
-    const known = Math.min(p.blockKnown[b] as number, q.blockKnown[b] as number);
-    if (known < 0.25) continue;
-    let d = 0;
-    for (let i = b * BLOCK_KEEP; i < (b + 1) * BLOCK_KEEP; i++) {
-      const e = (p.block[i] as number) - (q.block[i] as number);
-      d += e * e;
-    }
-    block += known * Math.min(d, MOST);
-    blocks += known;
+    const known = Math.min(p.known[b] as number, q.known[b] as number);
+    if (known < LEAST) continue;
+    sum += known * scale.unlike(blockCost(metric, mirrored, p.look, b * metric.to, q.look, b * metric.to));
+    whole += known;
   }
-  out.edge = edges > 0 ? edge / edges : UNKNOWN;
-  out.angle = sure > 0 ? angle / sure : UNKNOWN;
-  out.block = blocks > 0 ? block / blocks : UNKNOWN;
-  out.known = edges / Math.max(1, to - from);
+  out.look = whole > 0 ? sum / whole : UNRELATED;
+  out.known = whole / Math.max(1, last - first);
   return out;
 }
 
-/** One figure for how unlike uncut wood a joint is. */
-export function unlikeness({ edge, angle, block, known }: Parts): number {
-  const measured = WEIGHTS.edge * edge + WEIGHTS.angle * angle + WEIGHTS.block * block;
-  return known * measured + (1 - known) * Math.max(measured, UNKNOWN);
+/** One figure for how unlike uncut wood a joint is; where no sound wood is it counts as wood that does not belong together. */
+export function unlikeness({ look, known }: Parts): number {
+  return known * look + (1 - known) * Math.max(look, UNRELATED);
+}
+
+/** How much colour and grain differ over a stretch; each is 1 in the mean over uncut wood. */
+export function differences(p: Edge, q: Edge, kin: Kin, from: number, to: number): { colour: number; grain: number } {
+  const [first, last] = blocksOf(p, from, to);
+  let [colour, grain, n] = [0, 0, 0];
+  for (let b = first; b < last; b++) {
+    if (Math.min(p.known[b] as number, q.known[b] as number) < LEAST) continue;
+    for (let i = 0; i < BLOCK_RAW; i++) {
+      const d = (p.raw[b * BLOCK_RAW + i] as number) - (q.raw[b * BLOCK_RAW + i] as number);
+      const share = Math.min(MOST, (d * d) / Math.max(kin.uncutSpread[i] as number, 1e-9));
+      if (i < COLOUR_FEATURES) colour += share / COLOUR_FEATURES;
+      else grain += share / (BLOCK_RAW - COLOUR_FEATURES);
+    }
+    n++;
+  }
+  return { colour: colour / Math.max(1, n), grain: grain / Math.max(1, n) };
 }
 
 /** Correlation of the lines over both edges, -1..1; 0 where there are none. */
@@ -76,21 +80,19 @@ export function lineMatch(p: Edge, q: Edge, from = 0, to = p.count): number {
   return pp > 0 && qq > 0 ? pq / Math.sqrt(pp * qq) : 0;
 }
 
-/**
- * How far apart two broad looks are, 1 in the mean over uncut wood; given up (Infinity) once it must come to more than `most`.
- */
+/** How far apart two broad looks are, less for uncut wood; given up (Infinity) once it must come to more than `most`. */
 export function broadDistance(p: Float32Array, q: Float32Array, most: number): number {
-  const blocks = p.length / BLOCK_KEEP;
+  const blocks = p.length / BROAD_KEEP;
   const limit = most * blocks;
   let sum = 0;
-  for (let i = 0; i < p.length; i += BLOCK_KEEP) {
+  for (let i = 0; i < p.length; i += BROAD_KEEP) {
     let d = 0;
-    for (let k = i; k < i + BLOCK_KEEP; k++) {
+    for (let k = i; k < i + BROAD_KEEP; k++) {
       const e = (p[k] as number) - (q[k] as number);
       d += e * e;
     }
     // NaN where a block is unknown on either side.
-    sum += d < MOST ? d : d >= MOST ? MOST : UNKNOWN;
+    sum += d < MOST ? d : d >= MOST ? MOST : UNRELATED;
     if (sum > limit) return Infinity;
   }
   return sum / blocks;

@@ -100,5 +100,5 @@ export function jointCost(p: JointSide, q: JointSide, kin: FaceFeatures['kin']):
     WANDER_COUNT * unexplained(wander)
   );
 }
-const scratch: Parts = { edge: 0, angle: 0, block: 0, known: 0 };
+const scratch: Parts = { look: 0, known: 0 };
 const unexplained = (correlation: number): number => 1 - Math.max(0, correlation) ** 2;

@@ -1,4 +1,4 @@
-import { COUNT, STATION, type StationSums, SUM_L } from './station-sums';
+import { COUNT, STATION, type StationSums, SUM_L, SUMS } from './station-sums';
 
 /** The two-sided match looks this far to both sides of each line, mm: the off-cut is still in the photo. */
 export const LINE_REACH = 6;
@@ -9,7 +9,6 @@ const BROAD = 6;
 
 /** Lightness less its local mean across the grain, averaged over each station's stretch: [station][row], 0 where no sound wood is. */
 export function highPassed({ sums, stations, rows }: StationSums): Float32Array {
-  const [count, lightness] = [sums[COUNT], sums[SUM_L]] as [Float32Array, Float32Array];
   const out = new Float32Array(stations * rows);
   const kernel = Float32Array.from({ length: 3 * BROAD }, (_, i) => Math.exp(-(i * i) / (2 * BROAD * BROAD)));
   const mean = new Float32Array(rows);
@@ -17,9 +16,10 @@ export function highPassed({ sums, stations, rows }: StationSums): Float32Array 
   for (let j = 0; j < stations; j++) {
     const base = j * (rows + 1);
     for (let r = 0; r < rows; r++) {
-      const n = (count[base + r + 1] as number) - (count[base + r] as number);
+      const at = (base + r) * SUMS;
+      const n = (sums[at + SUMS + COUNT] as number) - (sums[at + COUNT] as number);
       share[r] = n;
-      mean[r] = n > 0 ? ((lightness[base + r + 1] as number) - (lightness[base + r] as number)) / n : 0;
+      mean[r] = n > 0 ? ((sums[at + SUMS + SUM_L] as number) - (sums[at + SUM_L] as number)) / n : 0;
     }
     for (let r = 0; r < rows; r++) {
       if ((share[r] as number) <= STATION / 2) continue;

@@ -1,154 +1,229 @@
+import { cholesky, jacobi, sandwich } from './symmetric';
+import { WEIGHTS } from './weights';
+
+/** Directions taken from each question. */
+const TELLING = 10;
+/** Ridge, as a share of each feature's own variance. */
+const RIDGE = 1e-3;
+
 /**
- * How far apart two sides of a joint look, learnt from the wood itself: differences across uncut wood are made alike in all
- * directions (whitened), and each direction then counts by how much more two sides that do not belong together differ in it
- * (Köstinger et al. 2012, metric from equivalence constraints, here with the wood's own imaginary kerfs as the equal pairs).
+ * How much likelier two sides of a joint are as uncut wood than as sides that do not belong together, learnt from the wood itself. Both are
+ * taken as Gaussian: features of two sides that go on from each other vary together, across imaginary kerfs, in one way, those of wrong pairs
+ * in another, and the log of the ratio of the two likelihoods is a quadratic in the sides' difference and another in their sum, since a joint
+ * is the same seen from behind (Moghaddam, Jebara and Pentland 2000; Köstinger et al. 2012 have the difference alone). That the wood's own
+ * imaginary kerfs are the pairs to learn from is ours. Slopes that a joint should carry over come in by themselves: a gradient towards the
+ * joint on one side foretells the colour on the other (as in Gallagher 2012).
  */
 export interface Metric {
   readonly from: number;
-  readonly to: number;
-  /** `to` rows of `from` numbers: features to the space in which squared distance is measured. */
+  /** `to` rows of `from` numbers: centred features to the space in which cost is squares. */
   readonly project: Float32Array;
+  readonly to: number;
+  /** The first so many are compared by their difference; the next by their sum, which costs; the rest by their sum, which earns. */
+  readonly differences: number;
+  readonly costs: number;
+  readonly centre: Float32Array;
 }
 
-/** Sums of products of difference vectors; symmetric, about zero (a difference has no preferred sign). */
-export class Spread {
-  readonly sums: Float64Array;
+/** Second moments of pairs about their centre: of each side alone, and of one with the other, symmetric since neither comes first. */
+export class Moments {
+  readonly own: Float64Array;
+  readonly shared: Float64Array;
   count = 0;
-  constructor(readonly size: number) {
-    this.sums = new Float64Array(size * size);
+  readonly #p: Float64Array;
+  readonly #q: Float64Array;
+  constructor(readonly centre: Float32Array) {
+    const size = centre.length;
+    this.own = new Float64Array(size * size);
+    this.shared = new Float64Array(size * size);
+    this.#p = new Float64Array(size);
+    this.#q = new Float64Array(size);
   }
 
-  add(p: ArrayLike<number>, q: ArrayLike<number>): void {
-    const { size, sums } = this;
+  /** @param atP,atQ where the two sides' features begin in their tables */
+  add(tableP: Float32Array, atP: number, tableQ: Float32Array, atQ: number): void {
+    const { centre, own, shared } = this;
+    const [p, q, size] = [this.#p, this.#q, centre.length];
     for (let i = 0; i < size; i++) {
-      const di = (p[i] as number) - (q[i] as number);
-      for (let j = 0; j <= i; j++)
-        sums[i * size + j] = (sums[i * size + j] as number) + di * ((p[j] as number) - (q[j] as number));
+      p[i] = (tableP[atP + i] as number) - (centre[i] as number);
+      q[i] = (tableQ[atQ + i] as number) - (centre[i] as number);
+    }
+    for (let i = 0; i < size; i++) {
+      const [pi, qi] = [(p[i] as number) / 2, (q[i] as number) / 2];
+      for (let j = 0, k = i * size; j <= i; j++, k++) {
+        const [pj, qj] = [p[j] as number, q[j] as number];
+        own[k] = (own[k] as number) + pi * pj + qi * qj;
+        shared[k] = (shared[k] as number) + pi * qj + qi * pj;
+      }
     }
     this.count++;
   }
 
-  /** Mean products, with a ridge of `share` of each feature's own variance. */
-  matrix(share = 0.02): Float64Array {
-    const { size, sums, count } = this;
+  /** Mean squared difference of each feature between the two sides. */
+  differences(): Float64Array {
+    const n = this.centre.length;
+    return Float64Array.from(this.centre, (_, i) => {
+      const k = i * n + i;
+      return (2 * ((this.own[k] as number) - (this.shared[k] as number))) / Math.max(1, this.count);
+    });
+  }
+
+  /** Mean of one of the two, both triangles filled, of the first `size` features. */
+  mean(of: Float64Array, size: number): Float64Array {
     const m = new Float64Array(size * size);
-    for (let i = 0; i < size; i++) {
+    for (let i = 0; i < size; i++)
       for (let j = 0; j <= i; j++)
-        m[i * size + j] = m[j * size + i] = (sums[i * size + j] as number) / Math.max(1, count);
-    }
-    for (let i = 0; i < size; i++) m[i * size + i] = (m[i * size + i] as number) * (1 + share) + 1e-9;
+        m[i * size + j] = m[j * size + i] = (of[i * this.centre.length + j] as number) / Math.max(1, this.count);
     return m;
   }
 }
 
-/**
- * The metric from uncut and from unrelated pairs: at most `keep` directions, most telling first.
- * Uncut pairs have a mean squared distance of 1 in it.
- */
-export function learnMetric(uncut: Spread, unrelated: Spread, keep: number): Metric {
-  const n = uncut.size;
-  const lower = cholesky(uncut.matrix(), n);
-  const whitened = sandwich(unrelated.matrix(), lower, n);
-  const { values, vectors } = jacobi(whitened, n);
-  const order = [...values.keys()].sort((i, j) => (values[j] as number) - (values[i] as number));
-  // Where unrelated pairs differ no more than uncut ones, a direction tells nothing.
-  const telling = order
-    .slice(0, keep)
-    .map((i) => ({ i, weight: Math.max(0.02, 1 - 1 / Math.max(values[i] as number, 1e-9)) }));
-  const total = telling.reduce((s, { weight }) => s + weight, 0);
-  const project = new Float32Array(telling.length * n);
-  telling.forEach(({ i, weight }, row) => {
-    // Row vector v^T L^-1: solve L^T x = v from the bottom.
-    const x = new Float64Array(n);
-    for (let r = n - 1; r >= 0; r--) {
-      let s = vectors[r * n + i] as number;
-      for (let c = r + 1; c < n; c++) s -= (lower[c * n + r] as number) * (x[c] as number);
-      x[r] = s / (lower[r * n + r] as number);
-    }
-    const scale = Math.sqrt(weight / total);
-    for (let c = 0; c < n; c++) project[row * n + c] = scale * (x[c] as number);
-  });
-  return { from: n, to: telling.length, project };
+/** Moments of uncut pairs, of sides from elsewhere in the flitch, and of sides a few rings beside. */
+export interface PairMoments {
+  readonly centre: Float32Array;
+  readonly uncut: Moments;
+  readonly elsewhere: Moments;
+  readonly beside: Moments;
 }
 
-/** Features in the metric's space, written to `out` from `at`. */
+/**
+ * The metric of the first `size` features.
+ * @param keep how many directions of what differs, and of what both sides have in common
+ */
+export function learnMetric(
+  pairs: PairMoments,
+  size: number,
+  keep: readonly [differences: number, commons: number],
+): Metric {
+  const own = pairs.uncut.mean(pairs.uncut.own, size);
+  const questions = [
+    { shared: pairs.elsewhere.mean(pairs.elsewhere.shared, size), weight: WEIGHTS.elsewhere },
+    { shared: pairs.beside.mean(pairs.beside.shared, size), weight: WEIGHTS.beside },
+  ];
+  const uncut = pairs.uncut.mean(pairs.uncut.shared, size);
+  const spread = (sign: 1 | -1, shared: Float64Array) => {
+    const m = own.map((x, i) => x + sign * (shared[i] as number));
+    for (let i = 0; i < size; i++)
+      m[i * size + i] = (m[i * size + i] as number) + RIDGE * (own[i * size + i] as number) + 1e-6;
+    return m;
+  };
+  const directions = (sign: 1 | -1, keep: number) =>
+    quadratic(
+      spread(sign, uncut),
+      questions.map(({ shared, weight }) => ({ wrong: spread(sign, shared), weight })),
+      size,
+      sign === 1,
+    ).slice(0, keep);
+  const differences = directions(-1, keep[0]);
+  // What uncut wood has in common more than wrong pairs do earns; the rest costs, and stands first.
+  const commons = directions(1, keep[1]).sort((a, b) => (a.weight < b.weight ? 1 : -1));
+  const all = [...differences, ...commons];
+  const project = new Float32Array(all.length * size);
+  all.forEach(({ row, weight }, r) => {
+    const scale = Math.sqrt(Math.abs(weight) / 4);
+    for (let c = 0; c < size; c++) project[r * size + c] = scale * (row[c] as number);
+  });
+  return {
+    from: size,
+    project,
+    to: all.length,
+    differences: differences.length,
+    costs: differences.length + commons.filter(({ weight }) => weight > 0).length,
+    centre: pairs.centre.slice(0, size),
+  };
+}
+
+interface Direction {
+  readonly row: Float64Array;
+  readonly weight: number;
+}
+
+/**
+ * The weighted sum over questions of the quadratics 1 / uncut - 1 / wrong, as directions in which uncut wood has variance 1, heaviest first.
+ * @param earns whether a direction in which wrong pairs vary less may count against them
+ */
+function quadratic(
+  uncut: Float64Array,
+  questions: readonly { readonly wrong: Float64Array; readonly weight: number }[],
+  n: number,
+  earns: boolean,
+): Direction[] {
+  const lower = cholesky(uncut, n);
+  const whole = new Float64Array(n * n);
+  for (const { wrong, weight } of questions) {
+    const { values, vectors } = jacobi(sandwich(wrong, lower, n), n);
+    const ratio = (i: number) => Math.max(values[i] as number, 1e-3);
+    const telling = [...values.keys()]
+      .sort((i, j) => Math.abs(Math.log(ratio(j))) - Math.abs(Math.log(ratio(i))))
+      .slice(0, TELLING);
+    for (const k of telling) {
+      const w = weight * (earns ? 1 - 1 / ratio(k) : Math.max(0, 1 - 1 / ratio(k)));
+      for (let i = 0; i < n; i++)
+        for (let j = 0; j < n; j++)
+          whole[i * n + j] =
+            (whole[i * n + j] as number) + w * (vectors[i * n + k] as number) * (vectors[j * n + k] as number);
+    }
+  }
+  const { values, vectors } = jacobi(whole, n);
+  return [...values.keys()]
+    .filter((i) => Math.abs(values[i] as number) > 1e-6)
+    .sort((i, j) => Math.abs(values[j] as number) - Math.abs(values[i] as number))
+    .map((i) => ({ row: backSolved(lower, vectors, i, n), weight: values[i] as number }));
+}
+
+/** v^T L^-1: solves L^T x = v from the bottom. */
+function backSolved(lower: Float64Array, vectors: Float64Array, column: number, n: number): Float64Array {
+  const x = new Float64Array(n);
+  for (let r = n - 1; r >= 0; r--) {
+    let s = vectors[r * n + column] as number;
+    for (let c = r + 1; c < n; c++) s -= (lower[c * n + r] as number) * (x[c] as number);
+    x[r] = s / (lower[r * n + r] as number);
+  }
+  return x;
+}
+
+/** Features (not yet centred) in the metric's space, written to `out` from `at`. */
 export function projected(
-  { from, to, project }: Metric,
+  { from, to, project, centre }: Metric,
   features: ArrayLike<number>,
+  first: number,
   out: Float32Array,
   at: number,
 ): void {
   for (let r = 0; r < to; r++) {
     let s = 0;
-    for (let c = 0; c < from; c++) s += (project[r * from + c] as number) * (features[c] as number);
+    for (let c = 0; c < from; c++)
+      s += (project[r * from + c] as number) * ((features[first + c] as number) - (centre[c] as number));
     out[at + r] = s;
   }
 }
 
-function cholesky(m: Float64Array, n: number): Float64Array {
-  const l = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let s = m[i * n + j] as number;
-      for (let k = 0; k < j; k++) s -= (l[i * n + k] as number) * (l[j * n + k] as number);
-      l[i * n + j] = i === j ? Math.sqrt(Math.max(s, 1e-12)) : s / (l[j * n + j] as number);
-    }
+/**
+ * Cost of one block against another, both in the metric's space: less than 0 where they look more like uncut wood. Of a mirrored joint, where
+ * wood does not go on but comes back, the differences alone are told.
+ */
+export function blockCost(
+  { to, differences, costs }: Metric,
+  mirrored: boolean,
+  p: Float32Array,
+  atP: number,
+  q: Float32Array,
+  atQ: number,
+): number {
+  let cost = 0;
+  let i = 0;
+  for (; i < differences; i++) {
+    const d = (p[atP + i] as number) - (q[atQ + i] as number);
+    cost += d * d;
   }
-  return l;
-}
-
-/** L^-1 M L^-T. */
-function sandwich(m: Float64Array, l: Float64Array, n: number): Float64Array {
-  const solveRows = (a: Float64Array): Float64Array => {
-    const x = new Float64Array(n * n);
-    for (let c = 0; c < n; c++) {
-      for (let r = 0; r < n; r++) {
-        let s = a[r * n + c] as number;
-        for (let k = 0; k < r; k++) s -= (l[r * n + k] as number) * (x[k * n + c] as number);
-        x[r * n + c] = s / (l[r * n + r] as number);
-      }
-    }
-    return x;
-  };
-  const transposed = (a: Float64Array) => a.map((_, i) => a[(i % n) * n + Math.floor(i / n)] as number);
-  return solveRows(transposed(solveRows(m)));
-}
-
-/** Eigenvalues and vectors (columns) of a symmetric matrix by Jacobi's rotations; sizes here are under 20. */
-function jacobi(m: Float64Array, n: number): { values: Float64Array; vectors: Float64Array } {
-  const a = Float64Array.from(m);
-  const v = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) v[i * n + i] = 1;
-  for (let sweep = 0; sweep < 30; sweep++) {
-    let off = 0;
-    for (let p = 0; p < n; p++) for (let q = p + 1; q < n; q++) off += (a[p * n + q] as number) ** 2;
-    if (off < 1e-18) break;
-    for (let p = 0; p < n; p++) for (let q = p + 1; q < n; q++) rotate(a, v, n, p, q);
+  if (mirrored) return cost;
+  for (; i < costs; i++) {
+    const s = (p[atP + i] as number) + (q[atQ + i] as number);
+    cost += s * s;
   }
-  return { values: Float64Array.from({ length: n }, (_, i) => a[i * n + i] as number), vectors: v };
-}
-
-function rotate(a: Float64Array, v: Float64Array, n: number, p: number, q: number): void {
-  const apq = a[p * n + q] as number;
-  if (Math.abs(apq) < 1e-15) return;
-  const tau = ((a[q * n + q] as number) - (a[p * n + p] as number)) / (2 * apq);
-  const t = Math.sign(tau || 1) / (Math.abs(tau) + Math.sqrt(1 + tau * tau));
-  const c = 1 / Math.sqrt(1 + t * t);
-  const s = t * c;
-  for (let k = 0; k < n; k++) {
-    const kp = a[k * n + p] as number;
-    const kq = a[k * n + q] as number;
-    a[k * n + p] = c * kp - s * kq;
-    a[k * n + q] = s * kp + c * kq;
+  for (; i < to; i++) {
+    const s = (p[atP + i] as number) + (q[atQ + i] as number);
+    cost -= s * s;
   }
-  for (let k = 0; k < n; k++) {
-    const pk = a[p * n + k] as number;
-    const qk = a[q * n + k] as number;
-    a[p * n + k] = c * pk - s * qk;
-    a[q * n + k] = s * pk + c * qk;
-    const vp = v[k * n + p] as number;
-    const vq = v[k * n + q] as number;
-    v[k * n + p] = c * vp - s * vq;
-    v[k * n + q] = s * vp + c * vq;
-  }
+  return cost;
 }

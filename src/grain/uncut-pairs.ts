@@ -1,113 +1,102 @@
-import { Spread } from './metric';
-import {
-  BLOCK_RAW,
-  EDGE_RAW,
-  emptySide,
-  LESS,
-  MORE,
-  type SideFeatures,
-  type StationSums,
-  sideFeatures,
-} from './station-sums';
+import { seededRandom } from '../search';
+import { Moments, type PairMoments } from './metric';
+import { BLOCK_RAW, SideReader } from './side-features';
+import { LESS, MORE, STATION, type StationSums } from './station-sums';
 
-/** Pairs of the two sides of imaginary kerfs in uncut wood, and of sides that do not belong together. */
-export interface UncutPairs {
-  readonly edge: { readonly uncut: Spread; readonly unrelated: Spread };
-  readonly block: { readonly uncut: Spread; readonly unrelated: Spread };
-  /** Mean squared difference of the grain's angle over uncut kerfs, weighted by how sure both are, degrees squared. */
-  readonly angleSpread: number;
+/** Blocks over which a side's look is averaged, mm. */
+export const BLOCK = 100;
+/** Imaginary kerfs lie this far apart across the grain, mm. */
+const ROW_STEP = 3;
+/** Of a block at least this share must be sound to be learnt from. */
+export const TELLING = 0.5;
+/** So many pairs of each kind are plenty for the moments of some tens of features. */
+const PLENTY = 16_000;
+/** Sides that belong elsewhere lie this far from the right line at least, mm: several rings. */
+const ELSEWHERE = 25;
+/** Sides a few rings beside the right line, mm. */
+const BESIDE = [8, 25] as const;
+
+/** Both sides of imaginary kerfs all over a face, level, block by block: [block][row][BLOCK_RAW]. */
+export interface KerfTable {
+  readonly blocks: number;
+  readonly rows: number;
+  readonly less: Float32Array;
+  readonly more: Float32Array;
+  /** Share of the block that is sound on both sides, [block][row]. */
+  readonly known: Float32Array;
+  /** Share that is sound on the side of more y alone. */
+  readonly moreKnown: Float32Array;
 }
 
-/** Rows between the kerfs that are sampled, and stations between those of the edge features. */
-const ROW_STEP = 8;
-const EDGE_EVERY = 4;
-const STATIONS_A_BLOCK = 20;
-/** Sides of unrelated pairs are this far apart at least, mm: several rings. */
-const APART = 15;
-
-export function uncutPairs(faces: readonly StationSums[], kerf: number): UncutPairs {
-  const edge = { uncut: new Spread(EDGE_RAW), unrelated: new Spread(EDGE_RAW) };
-  const block = { uncut: new Spread(BLOCK_RAW), unrelated: new Spread(BLOCK_RAW) };
-  const gap = Math.round(kerf);
-  let [angles, sure] = [0, 1e-9];
-  const columns: Column[] = [];
-  const here = emptySide();
-  const there = emptySide();
-  for (const face of faces) {
-    for (let first = 0; first + STATIONS_A_BLOCK <= face.stations; first += STATIONS_A_BLOCK) {
-      const column: Column = { less: [], more: [] };
-      for (let line = ROW_STEP; line + gap < face.rows; line += ROW_STEP) {
-        const less = meanBlock(face, first, line, LESS, here);
-        const more = meanBlock(face, first, line + gap, MORE, there);
-        if (!less || !more) continue;
-        block.uncut.add(less, more);
-        column.less.push({ line, block: less, edge: middleEdge(face, first, line, LESS, here) });
-        column.more.push({ line: line + gap, block: more, edge: middleEdge(face, first, line + gap, MORE, there) });
-        for (let j = first; j < first + STATIONS_A_BLOCK; j += EDGE_EVERY) {
-          sideFeatures(face, j, line, LESS, here, false);
-          sideFeatures(face, j, line + gap, MORE, there, false);
-          if (here.known < 1 / 3 || there.known < 1 / 3) continue;
-          edge.uncut.add(here.edge, there.edge);
-          const w = here.sure * there.sure;
-          angles += w * (here.degrees - there.degrees) ** 2;
-          sure += w;
-        }
-      }
-      columns.push(column);
+/** @param kerf wood between the two sides, mm */
+export function kerfTable(face: StationSums, kerf: number): KerfTable {
+  const each = Math.max(1, Math.min(face.stations, BLOCK / STATION));
+  const blocks = Math.floor(face.stations / each);
+  const rows = Math.max(0, Math.ceil((face.rows - kerf) / ROW_STEP) - 1);
+  const less = new Float32Array(blocks * rows * BLOCK_RAW);
+  const more = new Float32Array(blocks * rows * BLOCK_RAW);
+  const known = new Float32Array(blocks * rows);
+  const moreKnown = new Float32Array(blocks * rows);
+  const reader = new SideReader();
+  const read = (b: number, line: number, side: typeof LESS | typeof MORE, out: Float32Array, at: number) => {
+    for (let k = 0; k < each; k++) reader.add(face, b * each + k, line, side, (k + 0.5) / each - 0.5);
+    return reader.finish(0, side === MORE, out, at) / each;
+  };
+  for (let b = 0; b < blocks; b++) {
+    for (let i = 0; i < rows; i++) {
+      const at = b * rows + i;
+      const line = (i + 1) * ROW_STEP;
+      const here = read(b, line, LESS, less, at * BLOCK_RAW);
+      const there = read(b, line + kerf, MORE, more, at * BLOCK_RAW);
+      known[at] = Math.min(here, there);
+      moreKnown[at] = there;
     }
   }
-  for (const column of columns) unrelatedPairs(column, edge.unrelated, block.unrelated);
-  return { edge, block, angleSpread: angles / sure + 0.05 };
+  return { blocks, rows, less, more, known, moreKnown };
 }
 
-interface Sampled {
-  readonly line: number;
-  readonly block: Float32Array;
-  readonly edge: Float32Array | null;
-}
-interface Column {
-  readonly less: Sampled[];
-  readonly more: Sampled[];
-}
-
-/** Each side with others of the same stretch of log, at spread-out distances. */
-function unrelatedPairs({ less, more }: Column, edge: Spread, block: Spread): void {
-  less.forEach((p, i) => {
-    for (const stride of [7, 17, 31]) {
-      const q = more[(i * 3 + stride) % more.length] as Sampled;
-      if (Math.abs(q.line - p.line) < APART) continue;
-      block.add(p.block, q.block);
-      if (p.edge && q.edge) edge.add(p.edge, q.edge);
+/** What the flitch's own wood teaches: pairs across its kerfs, and wrong pairs of the same sides. Chance is seeded. */
+export function pairMoments(tables: readonly KerfTable[]): PairMoments {
+  const random = seededRandom(1);
+  const centre = centreOf(tables);
+  const [uncut, elsewhere, beside] = [new Moments(centre), new Moments(centre), new Moments(centre)];
+  const total = tables.reduce((sum, { blocks, rows }) => sum + blocks * rows, 0);
+  const step = Math.max(1, Math.ceil(total / PLENTY));
+  const below = (n: number) => Math.floor(random.next() * n);
+  tables.forEach((table, t) => {
+    for (let at = below(step); at < table.known.length; at += step) {
+      if ((table.known[at] as number) < TELLING) continue;
+      const [b, i] = [Math.floor(at / table.rows), at % table.rows];
+      uncut.add(table.less, at * BLOCK_RAW, table.more, at * BLOCK_RAW);
+      const [least, most] = [Math.ceil(BESIDE[0] / ROW_STEP), Math.floor(BESIDE[1] / ROW_STEP)];
+      const near = i + (random.next() < 0.5 ? -1 : 1) * (least + below(most - least + 1));
+      wrong(beside, table, at, table, b, near);
+      const o = below(tables.length);
+      const other = tables[o] as KerfTable;
+      const far = below(other.rows);
+      if (o !== t || Math.abs(far - i) * ROW_STEP >= ELSEWHERE)
+        wrong(elsewhere, table, at, other, o === t ? b : below(other.blocks), far);
     }
   });
+  return { centre, uncut, elsewhere, beside };
 }
 
-function middleEdge(
-  face: StationSums,
-  first: number,
-  line: number,
-  side: typeof LESS | typeof MORE,
-  one: SideFeatures,
-): Float32Array | null {
-  sideFeatures(face, first + (STATIONS_A_BLOCK >> 1), line, side, one, false);
-  return one.known < 1 / 3 ? null : one.edge.slice();
+function wrong(into: Moments, table: KerfTable, at: number, other: KerfTable, b: number, row: number): void {
+  if (row < 0 || row >= other.rows) return;
+  const to = b * other.rows + row;
+  if ((other.moreKnown[to] as number) >= TELLING) into.add(table.less, at * BLOCK_RAW, other.more, to * BLOCK_RAW);
 }
 
-/** Mean features over a block of stations; null where less than half of it is sound. */
-function meanBlock(
-  face: StationSums,
-  first: number,
-  line: number,
-  side: typeof LESS | typeof MORE,
-  one: SideFeatures,
-): Float32Array | null {
-  const mean = new Float32Array(BLOCK_RAW);
-  let known = 0;
-  for (let j = first; j < first + STATIONS_A_BLOCK; j++) {
-    sideFeatures(face, j, line, side, one);
-    if (one.known < 1 / 3) continue;
-    known++;
-    for (let k = 0; k < BLOCK_RAW; k++) mean[k] = (mean[k] as number) + (one.block[k] as number);
+function centreOf(tables: readonly KerfTable[]): Float32Array {
+  const sums = new Float64Array(BLOCK_RAW);
+  let n = 0;
+  for (const { known, less, more } of tables) {
+    for (let at = 0; at < known.length; at++) {
+      if ((known[at] as number) < TELLING) continue;
+      for (let k = 0, from = at * BLOCK_RAW; k < BLOCK_RAW; k++, from++)
+        sums[k] = (sums[k] as number) + ((less[from] as number) + (more[from] as number)) / 2;
+      n++;
+    }
   }
-  return known < STATIONS_A_BLOCK / 2 ? null : mean.map((x) => x / known);
+  return Float32Array.from(sums, (x) => x / Math.max(1, n));
 }

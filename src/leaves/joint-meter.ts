@@ -45,7 +45,7 @@ export function jointMeter(leaves: readonly Leaf[], kerf: number): JointMeter {
     }
     return e;
   };
-  const parts = { edge: 0, angle: 0, block: 0, known: 0 };
+  const parts = { look: 0, known: 0 };
   const cost = (a: Side, b: Side) =>
     unlikeness(compareEdges(edge(a), edge(b), (features[0] as FaceFeatures).kin, parts));
   const blend = (a: Side, b: Side) =>

@@ -35,7 +35,7 @@ interface Prepared {
 
 /** Unlikeness by our measure; wrong and right sides are read from the faces `later` in the list on. */
 function ours(features: readonly FaceFeatures[], length: number, later = 0) {
-  const parts = { edge: 0, angle: 0, block: 0, known: 0 };
+  const parts = { look: 0, known: 0 };
   return (side: Place, other: Place): number => {
     const p = features[side.face] as FaceFeatures;
     const q = features[other.face + later] as FaceFeatures;

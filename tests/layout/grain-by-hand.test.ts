@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import type { FaceFeatures } from '../../src/grain';
+import { type FaceFeatures, readEdge } from '../../src/grain';
+import { ANGLES } from '../../src/grain/side-features';
 import { faceKey, type Job } from '../../src/job';
 import { grainOfPairs } from '../../src/layout/seam-grain';
 import { prepareStock } from '../../src/layout/stock';
@@ -20,8 +21,8 @@ function read(job: Job): readonly [FaceFeatures, FaceFeatures] {
   return looked;
 }
 
-const degreesAt = ({ rows, sides }: FaceFeatures, x: number, y: number): number =>
-  sides[1].near[3 * (Math.floor(x / 5) * (rows + 1) + y) + 1] as number;
+const degreesAt = (face: FaceFeatures, x: number, y: number): number =>
+  readEdge(face, x, y, x + 5, y, true).raw[ANGLES[0]] as number;
 
 it('grain drawn on a slab by hand is what the search for its seam goes by, on that slab alone', () => {
   const job = wavyJob([shape, shape], {});
