@@ -28,6 +28,15 @@ export async function openJob(id: string): Promise<JobStore> {
   return new JobStore(shelf, found);
 }
 
+/** Every other stored job that this version can read and that wants a top or a door, the one saved last first. */
+export async function otherJobs(than: string): Promise<Job[]> {
+  const others = (await shelf.list()).filter(({ id }) => id !== than);
+  const found = await Promise.all(others.map(({ id }) => shelf.load(id)));
+  return found
+    .flatMap((each) => ('unreadable' in each ? [] : [each.job]))
+    .filter(({ tops, doors }) => Object.keys(tops).length + Object.keys(doors).length > 0);
+}
+
 /** Begins a job with nothing in it. @returns its id */
 export async function newJob(): Promise<string> {
   const now = new Date();

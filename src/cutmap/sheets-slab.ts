@@ -1,6 +1,6 @@
-import { bounds, type Point, ringArea } from '../geometry';
+import { bounds, type Point } from '../geometry';
 import { type Defect, faceKey, isProposed, NOT_CONFIRMED } from '../job';
-import type { SlabReport } from '../plan';
+import { pieceName, type SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
 import { farNames, ownNames, PROPOSED } from './defect-names';
@@ -157,20 +157,19 @@ function sizeOf(defect: Defect, lengths: Lengths): string {
 function offcutList(request: SheetRequest, slab: SlabReport, lengths: Lengths): Block[] {
   if (slab.offcuts.length === 0) return [];
   const width = columnWidth(request, 3);
-  const rows = slab.offcuts.map(({ polygon, rectangle }, i) => {
-    const [a, b, c] = rectangle as readonly [Point<'face'>, Point<'face'>, Point<'face'>];
-    const sides = [Math.hypot(b[0] - a[0], b[1] - a[1]), Math.hypot(c[0] - b[0], c[1] - b[1])].sort((p, q) => q - p);
-    const [long, short] = sides as [number, number];
-    return [
-      `O${i + 1}`,
-      `${lengths.size(long)} × ${lengths.size(short)}`,
-      formatArea(ringArea(polygon), request.report.job.units),
-    ];
-  });
+  const rows = slab.offcuts.flatMap(({ area, pieces }, i) =>
+    pieces.map(({ size: [length, wide], thickness }, k) => [
+      pieceName(i, k, pieces.length),
+      `${lengths.size(length)} × ${lengths.size(wide)}`,
+      thickness === null ? '–' : lengths.size(Math.max(0, thickness.finished)),
+      k === 0 ? formatArea(area, request.report.job.units) : '',
+    ]),
+  );
   const columns = [
     { title: 'offcut', share: 18, bold: true },
-    { title: 'clear', share: 45, align: 'right' },
-    { title: 'area', share: 30, align: 'right' },
+    { title: 'clear, along × across', share: 40, align: 'right' },
+    { title: 'finishes', share: 18, align: 'right' },
+    { title: 'area', share: 24, align: 'right' },
   ] as const;
   return [heading('Offcuts worth keeping', width, request.typeface), ...table(columns, rows, width, request.typeface)];
 }

@@ -1,5 +1,5 @@
 import { type Bounds, bounds, centroid, type Point } from '../geometry';
-import type { SlabReport } from '../plan';
+import { pieceName, type SlabReport } from '../plan';
 import { farNames, ownNames, PROPOSED } from './defect-names';
 import { drawDefect, drawFarDefect } from './defect-view';
 import { type Element, type Group, path, ring } from './drawing';
@@ -70,10 +70,9 @@ function fullWork(slab: SlabReport, view: View<'face'>): Group[] {
     {
       layer: 'OFFCUT',
       name: 'offcuts',
-      elements: slab.offcuts.flatMap(({ polygon, rectangle }) => [
-        ring(onPaper(view, polygon), 'offcut'),
-        ring(onPaper(view, rectangle), 'offcut'),
-      ]),
+      elements: slab.offcuts.flatMap(({ polygon, pieces }) =>
+        [polygon, ...pieces.map((piece) => piece.polygon)].map((each) => ring(onPaper(view, each), 'offcut')),
+      ),
     },
     { layer: 'DEFECT', name: 'defects', elements: slab.defects.flatMap((defect) => drawDefect(defect, view)) },
     {
@@ -180,8 +179,11 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
     const at: Point<'face'> = defect.polygon ? centroid(defect.polygon) : [middle?.[0] ?? 0, middle?.[1] ?? 0];
     labels.push({ text: name, at: pointOnPaper(view, at), shape: 'round', gap: 1.5 });
   }
-  slab.offcuts.forEach((offcut, i) => {
-    labels.push({ text: `O${i + 1}`, at: pointOnPaper(view, centroid(offcut.rectangle)), shape: 'plain', gap: 0.1 });
+  slab.offcuts.forEach(({ pieces }, i) => {
+    pieces.forEach(({ polygon }, k) => {
+      const at = pointOnPaper(view, centroid(polygon));
+      labels.push({ text: pieceName(i, k, pieces.length), at, shape: 'plain', gap: 0.1 });
+    });
   });
   return labels;
 }

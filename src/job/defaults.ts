@@ -9,7 +9,7 @@ import type { Top } from './wanted';
  */
 export const DEFAULT_SHOP: Shop = {
   /** Track saw 1.6-2.4 mm (1.6 read in a listing, the rest from memory); a rip or crosscut of a slab is made with one. */
-  kerf: { crosscut: 2.4, rip: 2.4 },
+  kerf: { crosscut: 2.4, rip: 2.4, fine: 2.4 },
   /** 25 mm at each end (practice). */
   endAllowance: 25,
   /** 10 mm wide of a joint that is still provisional (practice). */

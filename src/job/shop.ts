@@ -76,7 +76,8 @@ const weightsSchema = v.strictObject({
 export type Weights = v.InferOutput<typeof weightsSchema>;
 
 export const shopSchema = v.strictObject({
-  kerf: v.strictObject({ crosscut: notNegative, rip: notNegative }),
+  /** Of the saws that crosscut and rip the rough slab (a chainsaw, a rail saw), and of the one that makes joints and trims on the flat blank. */
+  kerf: v.strictObject({ crosscut: notNegative, rip: notNegative, fine: v.optional(notNegative, 2.4) }),
   /** Kept at each end of a blank over the finished length. */
   endAllowance: notNegative,
   /** A blank is rough-ripped this much wide of a joint, which is settled on the flat faces. */

@@ -86,7 +86,7 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       b: Point<'top'>,
       away: readonly [number, number],
     ): SawCut => {
-      const kerf = kind === 'crosscut' || (kind === 'trim' && a[0] === b[0]) ? shop.kerf.crosscut : shop.kerf.rip;
+      const kerf = stage === 'fine' ? shop.kerf.fine : kind === 'crosscut' ? shop.kerf.crosscut : shop.kerf.rip;
       const [dx, dy] = [away[0] * kerf, away[1] * kerf];
       const [from, to] = applyAll(toFace, [a, b]) as [Point<'face'>, Point<'face'>];
       const dust = applyAll(toFace, [a, b, [b[0] + dx, b[1] + dy], [a[0] + dx, a[1] + dy]] as Polygon<'top'>);
@@ -127,7 +127,7 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
         fine.push(cut(joint ? 'joint' : 'trim', 'fine', [own.minX, y], [own.maxX, y], [0, away]));
     }
     if (before === null) fine.push(cut('trim', 'fine', [inner.minX, own.minY], [inner.minX, own.maxY], [-1, 0]));
-    const wide = after === null ? 1 : after / shop.kerf.crosscut;
+    const wide = after === null ? 1 : after / shop.kerf.fine;
     const end = cut('trim', 'fine', [inner.maxX, own.minY], [inner.maxX, own.maxY], [wide, 0]);
     fine.push(after === null ? end : { ...end, kerf: after, parts: true });
   });

@@ -57,7 +57,7 @@ export function checkSize({ job, top, placement, strips, where }: LaidTop): Faul
   const pieces = strips.map(({ inTop }) => new Edges([inTop]));
   const xs = corners
     .flatMap(([x]) => [x - BESIDE, x + BESIDE])
-    .map((x) => Math.min(top.length - BEGUN, Math.max(BEGUN, x)));
+    .map((x) => Math.min(Math.min(box.maxX, top.length) - BEGUN, Math.max(Math.max(box.minX, 0) + BEGUN, x)));
   let [least, most, narrowest] = [Infinity, -Infinity, Infinity];
   for (const x of xs) {
     const at = pieces.map((edges) => spans(edges, x));

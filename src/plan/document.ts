@@ -98,7 +98,15 @@ export function planDocument(report: PlanReport, files: readonly string[]): Plan
     ),
     refused: tops.flatMap(({ id, keysRefused }) => keysRefused.map((refused) => ({ top: id, ...refused }))),
     budgets: slabs.flatMap((slab) => budgetsOf(slab, wood)),
-    offcuts: slabs.flatMap((slab) => slab.offcuts.map((offcut) => ({ ...faceOf(slab), ...offcut }))),
+    offcuts: slabs.flatMap((slab) =>
+      slab.offcuts.map(({ polygon, area, pieces }) => ({
+        ...faceOf(slab),
+        polygon,
+        rectangle: pieces[0]?.polygon ?? polygon,
+        area,
+        pieces,
+      })),
+    ),
     areas: slabs.map((slab) => ({ ...faceOf(slab), ...slab.areas })),
     slabs: slabs.map((slab) => {
       const { name, outline, outlineSigma, price, weight, defects, marks } = slab;

@@ -5,6 +5,8 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
+export { type Service, servesFor, serviceWords, sparePieces } from './offcut-serves';
+export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
 export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';

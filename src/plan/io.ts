@@ -125,7 +125,26 @@ export const planOutput = v.strictObject({
   ),
   budgets: v.array(blankBudget),
   offcuts: v.array(
-    v.strictObject({ ...slabFace, polygon: polygon<'face'>(), rectangle: polygon<'face'>(), area: notNegative }),
+    v.strictObject({
+      ...slabFace,
+      polygon: polygon<'face'>(),
+      rectangle: v.pipe(polygon<'face'>(), v.description('The largest clear piece')),
+      area: notNegative,
+      pieces: v.pipe(
+        v.array(
+          v.strictObject({
+            polygon: polygon<'face'>(),
+            size: v.strictTuple([finite, finite]),
+            degrees: finite,
+            thickness: nullable(
+              v.strictObject({ flat: finite, finished: finite }),
+              'Flattened by itself; null without readings',
+            ),
+          }),
+        ),
+        v.description('Clear rectangles, along the grain or a few degrees off, a kerf apart, the largest first'),
+      ),
+    }),
   ),
   areas: v.pipe(
     v.array(v.strictObject({ ...slabFace, ...areas })),

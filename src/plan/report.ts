@@ -2,6 +2,7 @@ import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
+import type { ClearPiece } from '../layout';
 import type { CutFirst } from './before-flattening';
 import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
@@ -115,8 +116,12 @@ export interface SlabReport {
   }[];
   readonly offcuts: readonly {
     readonly polygon: Polygon<'face'>;
-    readonly rectangle: Polygon<'face'>;
     readonly area: number;
+    /** Clear rectangles of use, a kerf apart, the largest first; at least one. */
+    readonly pieces: readonly (ClearPiece & {
+      /** Flattened by itself: once flat, and finished after all reserves. Null without readings. */
+      readonly thickness: { readonly flat: number; readonly finished: number } | null;
+    })[];
   }[];
   /** They add up: stock = parts + kerf + offcuts + waste. */
   readonly areas: Areas;

@@ -25,6 +25,7 @@ import type { Memo } from '../surface';
 import { formatLength } from '../units';
 import { weight } from '../wood';
 import { blankThickness, ruledBy } from './flattening';
+import { offcutReports } from './offcut-report';
 import type { BlankReport, Cut, SlabReport, TopReport } from './report';
 import { type SlabSurfaces, surfacesOnce } from './slab-surfaces';
 
@@ -149,7 +150,7 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
         const kept = [...defects, ...far]
           .filter(({ permit }) => permit !== 'allow')
           .flatMap((defect) => defectArea(defect, 0));
-        const { offcuts, areas } = leftOver(face.outline, blanks, cuts, kept);
+        const left = leftOver(face.outline, blanks, cuts, kept);
         const report: SlabReport = {
           flitch: flitch.id,
           slab: slab.id,
@@ -170,8 +171,8 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
           blanks,
           cuts: numbered(job, cuts, blanks),
           keys: keysOn(laid, tops),
-          offcuts,
-          areas,
+          offcuts: offcutReports(job, { flitch, slab, face: side }, left, kept, surfaces),
+          areas: left.areas,
           marks: slab.marks,
         };
         return [report];

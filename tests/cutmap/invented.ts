@@ -211,13 +211,7 @@ function slabOf(
       const outline = bowtie(c, 90, 50, 27);
       return { outline, pocket: outline, size: 'large', top, number: k + 1, proposed: k === 0 };
     }),
-    offcuts: [
-      {
-        polygon: off,
-        rectangle: rectangle(left, -width / 2 + 30, left + 900, Math.max(joint - 30, -width / 2 + 50)),
-        area: 1,
-      },
-    ],
+    offcuts: [{ polygon: off, area: 1, pieces: [{ polygon: off, size: [900, 80], degrees: 0, thickness: null }] }],
     areas: { stock, parts, kerf: 5000, offcuts: 0.1 * stock, waste: stock - parts - 5000 - 0.1 * stock },
     marks: null,
   };

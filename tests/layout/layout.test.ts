@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import loadHighs from 'highs';
 import { describe, expect, it } from 'vitest';
 import { bounds, ringArea } from '../../src/geometry';
-import { cutsOf, leftOver, proposePlans } from '../../src/layout';
+import { cutsOf, leftOver, offcutsOf, proposePlans } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { unwatched } from '../../src/search';
 import { wavyJob } from '../support/wavy-slabs';
@@ -107,13 +107,14 @@ describe('areas', () => {
           expect(strips).toHaveLength(1);
           const outline = job.flitches.log?.slabs['slab-1']?.faces.top.outline;
           if (!outline) throw new Error('no outline');
-          const { areas, offcuts } = leftOver(outline, strips, cutsOf(outline, strips, job.shop), []);
+          const left = leftOver(outline, strips, cutsOf(outline, strips, job.shop), []);
+          const { areas } = left;
           expect(areas.parts).toBeCloseTo(ringArea(strips[0]?.finished ?? []), 3);
           expect(areas.parts + areas.kerf + areas.offcuts + areas.waste).toBeCloseTo(areas.stock, 3);
           // Waste is what the allowances take and the crumbs: it can never be less than nothing.
           expect(areas.waste).toBeGreaterThan(0);
-          for (const { rectangle, polygon } of offcuts) {
-            const [inner, outer] = [bounds(rectangle), bounds(polygon)];
+          for (const { pieces, polygon } of offcutsOf(left, [], job.shop.kerf.rip)) {
+            const [inner, outer] = [bounds(pieces.flatMap((piece) => piece.polygon)), bounds(polygon)];
             expect(inner.minX).toBeGreaterThanOrEqual(outer.minX - 0.01);
             expect(inner.maxY).toBeLessThanOrEqual(outer.maxY + 0.01);
           }

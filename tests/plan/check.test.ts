@@ -70,7 +70,7 @@ describe('the checker', () => {
     ],
     [
       'a top that is longer than planned',
-      /long; 2210 mm are wanted/,
+      /long; 2210\smm are wanted/,
       (_, __, j) => Object.assign(j.tops.counter ?? {}, { length: 2210 }),
     ],
     ['one seam more than allowed', /are allowed/, (_, __, j) => Object.assign(j.tops.counter ?? {}, { seams: 0 })],

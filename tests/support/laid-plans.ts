@@ -200,7 +200,7 @@ export const laidPlans: fc.Arbitrary<LaidPlan> = fc
         ...job,
         shop: {
           ...job.shop,
-          kerf: { crosscut: Math.min(2.4, gap - 0.5), rip: 1.8 },
+          kerf: { crosscut: Math.min(2.4, gap - 0.5), rip: 1.8, fine: 2 },
           endAllowance: end,
           jointAllowance: joint,
         },

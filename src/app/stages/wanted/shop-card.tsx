@@ -38,6 +38,7 @@ const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] 
     [
       figure('Kerf of a crosscut', ({ kerf }) => kerf, 'crosscut'),
       figure('Kerf of a rip', ({ kerf }) => kerf, 'rip'),
+      figure('Kerf on the flat blank: joints and trims', ({ kerf }) => kerf, 'fine'),
       figure('Rough length, over at each end', (shop) => shop, 'endAllowance'),
       figure('Rough rip, wide of a joint', (shop) => shop, 'jointAllowance'),
     ],

@@ -1,0 +1,32 @@
+import { finishedThickness, thicknessOfBlank } from '../flattening';
+import { applyAll, type Region } from '../geometry';
+import type { FaceName, Flitch, Job, Slab } from '../job';
+import { flatteningShop, fromFarFace, type LeftOver, offcutsOf } from '../layout';
+import type { SlabReport } from './report';
+import type { SlabSurfaces } from './slab-surfaces';
+
+/**
+ * What is left of a slab and worth keeping, each clear piece with the thickness that it would give: flattened by itself, it loses less to the slab's
+ * warp than the slab would.
+ * @param forbidden what no piece may hold
+ */
+export function offcutReports(
+  job: Job,
+  { flitch, slab, face }: { readonly flitch: Flitch; readonly slab: Slab; readonly face: FaceName },
+  left: LeftOver,
+  forbidden: readonly Region<'face'>[],
+  surfaces: SlabSurfaces,
+): SlabReport['offcuts'] {
+  const faces = surfaces(slab);
+  const toReadings = face === 'top' ? { m: [1, 0, 0, 1, 0, 0] as const } : slab.tie && fromFarFace(slab.tie);
+  const shop = flatteningShop(flitch, slab, job.shop);
+  return offcutsOf(left, forbidden, job.shop.kerf.rip).map(({ polygon, area, pieces }) => ({
+    polygon,
+    area,
+    pieces: pieces.map((piece) => {
+      if (!faces || !toReadings) return { ...piece, thickness: null };
+      const { thickest } = thicknessOfBlank(faces, applyAll(toReadings, piece.polygon));
+      return { ...piece, thickness: { flat: thickest, finished: finishedThickness(thickest, shop) } };
+    }),
+  }));
+}

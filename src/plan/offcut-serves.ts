@@ -1,0 +1,127 @@
+import { type Door, type Job, type Shop, type Top, wantedTops } from '../job';
+import { leafCount } from '../leaves';
+import { pieceName } from './piece-name';
+import type { PlanReport } from './report';
+
+/** A clear piece left over by a plan, as another job would look at it. Lengths in mm. */
+export interface SparePiece {
+  /** 'O1 of Slab 2'; of several pieces in one offcut 'O1.2 of Slab 2'. */
+  readonly name: string;
+  readonly species: string;
+  /** Along the grain and across it. */
+  readonly size: readonly [length: number, width: number];
+  /** Once flat, and finished after all reserves; null where the slab has no readings. */
+  readonly thickness: { readonly flat: number; readonly finished: number } | null;
+}
+
+/** What a spare piece would do for a job. */
+export interface Service {
+  readonly piece: SparePiece;
+  readonly as: 'top' | 'strip' | 'panels' | 'keys';
+  /** Name of the top, door or key size. */
+  readonly name: string;
+  /** How many of them it gives, no more than are wanted; of panels their faces, fronts and backs alike. */
+  readonly count: number;
+  /** No thickness was read, so that only length and width are sure. */
+  readonly unsure: boolean;
+}
+
+/** The clear pieces that a plan leaves, the largest first. */
+export function sparePieces(job: Pick<Job, 'flitches'>, { slabs }: Pick<PlanReport, 'slabs'>): SparePiece[] {
+  const pieces = slabs.flatMap(({ flitch, name, offcuts }) =>
+    offcuts.flatMap(({ pieces: clear }, i) =>
+      clear.map(
+        ({ size, thickness }, k): SparePiece => ({
+          name: `${pieceName(i, k, clear.length)} of ${name}`,
+          species: job.flitches[flitch]?.species ?? '',
+          size,
+          thickness,
+        }),
+      ),
+    ),
+  );
+  return pieces.sort((a, b) => b.size[0] * b.size[1] - a.size[0] * a.size[1]);
+}
+
+/** Whether it is thick enough, as far as anybody knows. */
+const thick = ({ thickness }: SparePiece, least: number): boolean => thickness === null || thickness.finished >= least;
+
+/** A whole top with straight edges, or a strip behind a seam of one. A live edge is the slab's own, and a sawn piece has none. */
+function forTop(piece: SparePiece, top: Top): Service['as'] | null {
+  const [length, width] = piece.size;
+  const plain = top.shape === null && top.front === 'straight' && top.back === 'straight';
+  if (length < top.length || !thick(piece, top.thickness)) return null;
+  if (plain && width >= top.depth[0]) return 'top';
+  return top.seams > 0 && top.shape === null && width >= top.leastStrip ? 'strip' : null;
+}
+
+/** Panel faces whose leaves it gives: resawn like a board, door-high pieces along it, as many leaves abreast as a panel's width takes. */
+function faces(
+  { size: [length, width], thickness }: SparePiece,
+  { height, width: wide, trim }: Door,
+  shop: Shop,
+): number {
+  const { leaf, kerf, dressing, faceAllowance, lastPiece } = shop.resaw;
+  const lengths = Math.floor(length / (height + 2 * trim));
+  if (lengths === 0) return 0;
+  const sawn = leaf.thickness + leaf.sanding;
+  // Nothing read: a piece gives at least the one leaf that it is itself, if anything.
+  const leaves =
+    thickness === null
+      ? 1
+      : thickness.flat < sawn + faceAllowance
+        ? 0
+        : leafCount({
+            board: { length, width, thickness: thickness.flat },
+            leaf,
+            kerf,
+            dressing,
+            faceAllowance,
+            lastPiece,
+          }).leaves;
+  return Math.floor((leaves * lengths) / Math.ceil((wide + 2 * trim) / width));
+}
+
+/** How many times a length goes into another with a kerf between. */
+const times = (whole: number, part: number, kerf: number): number => Math.floor((whole + kerf) / (part + kerf));
+
+/**
+ * What spare pieces would do for another job: its tops, the leaves of its doors and drawer fronts, and blanks for its keys, whose grain runs along
+ * them. Each line stands for itself: a piece that serves two ends serves one of them.
+ */
+export function servesFor(pieces: readonly SparePiece[], job: Job): Service[] {
+  const { shop } = job;
+  return pieces.flatMap((piece): Service[] => {
+    const unsure = piece.thickness === null;
+    const tops = wantedTops(job).flatMap((top): Service[] => {
+      const as = forTop(piece, top);
+      return as ? [{ piece, as, name: top.name, count: 1, unsure }] : [];
+    });
+    const panels = Object.values(job.doors).flatMap((door): Service[] => {
+      const count = Math.min(faces(piece, door, shop), door.count * (door.backed ? 2 : 1));
+      return count > 0 ? [{ piece, as: 'panels', name: door.name, count, unsure }] : [];
+    });
+    const species = shop.keySpecies ?? piece.species;
+    const keys =
+      species !== piece.species
+        ? []
+        : shop.keySizes.flatMap(({ id, length, end, depths }): Service[] => {
+            const count = times(piece.size[0], length, shop.kerf.fine) * times(piece.size[1], end, shop.kerf.fine);
+            return count > 0 && thick(piece, Math.min(...depths))
+              ? [{ piece, as: 'keys', name: id, count, unsure }]
+              : [];
+          });
+    return [...tops, ...panels, ...keys];
+  });
+}
+
+/** A service as one would say it: 'the top Shelf', 'a strip of Counter', '4 panel faces for Drawers', '12 keys of size small'. */
+export function serviceWords({ as, name, count, unsure }: Service): string {
+  const what = {
+    top: `the whole top ${name}`,
+    strip: `a strip of ${name}`,
+    panels: `${count} panel ${count === 1 ? 'face' : 'faces'} for ${name}`,
+    keys: `${count} ${count === 1 ? 'key' : 'keys'} of size ${name}`,
+  }[as];
+  return unsure ? `${what}, if it is thick enough` : what;
+}
