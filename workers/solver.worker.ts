@@ -20,22 +20,15 @@ import {
 } from '../src/cutmap';
 import type { BlankFlattening, Section } from '../src/flattening';
 import type { Segment } from '../src/geometry';
-import { findSlab, type Job, type Picture, type Placement, type Plan, type Strip } from '../src/job';
-import {
-  type JointBench,
-  type JointMove,
-  jointBench,
-  type MovedJoint,
-  proposePlans,
-  surfacesOf,
-  withPlacement,
-} from '../src/layout';
+import { findSlab, type Job, type Placement, type Plan, type Strip } from '../src/job';
+import { type JointBench, type JointMove, jointBench, type MovedJoint, surfacesOf, withPlacement } from '../src/layout';
 import {
   type BlankDrawing,
   blankDrawing,
   checkPlan,
   type PlanReport,
   planReport,
+  proposals,
   type SlabThickness,
   slabThickness,
   topPicture,
@@ -45,17 +38,13 @@ import { type FacePicture, resample } from '../src/raster';
 import { pause } from '../src/search';
 import { Memo } from '../src/surface';
 import { type Answer, Calls, type Report } from './answer';
-import { encode, pixelsOf } from './pixels';
+import { encode } from './pixels';
+import { SeamPool } from './seam-pool';
+import { opened, type StoredFace } from './stored-face';
+
+export type { StoredFace };
 
 /** Lays out, computes and draws plans. Thin: what is computed is in the rooms. */
-
-/** A face's rectified picture as it is stored. */
-export interface StoredFace extends Pick<Picture, 'mmPerPx' | 'x0' | 'y0'> {
-  /** faceKey of the face. */
-  readonly key: string;
-  readonly file: string;
-  readonly blob: Blob;
-}
 
 /** A joint moved by hand, and what the checker says of the whole plan with it. */
 export interface CheckedMove extends MovedJoint {
@@ -102,10 +91,11 @@ async function fonts(): Promise<Typeface> {
 
 async function picturesOf(faces: readonly StoredFace[]): Promise<Map<string, FacePicture>> {
   const pictures = new Map<string, FacePicture>();
-  for (const { key, file, blob, mmPerPx, x0, y0 } of faces) {
+  for (const face of faces) {
+    const { key, file, blob, x0, y0 } = face;
     const known = decoded.get(file);
     const same = known && known.blob.size === blob.size && known.picture.x0 === x0 && known.picture.y0 === y0;
-    const picture = same ? known.picture : { raster: pixelsOf(await createImageBitmap(blob)), mmPerPx, x0, y0 };
+    const picture = same ? known.picture : await opened(face);
     if (!same) decoded.set(file, { blob, picture });
     pictures.set(key, picture);
   }
@@ -132,12 +122,23 @@ const api = {
     calls.stop(id);
   },
 
-  /** Plans for the job's tops, the best first. */
-  propose(id: number, job: Job, faces: readonly StoredFace[], report: Report): Promise<Answer<Plan[]>> {
+  /** Plans for the job's tops, the best first. @param heard hears plans as they come; what it heard last stands when the work is stopped */
+  propose(
+    id: number,
+    job: Job,
+    faces: readonly StoredFace[],
+    heard: (plans: readonly Plan[]) => void,
+    report: Report,
+  ): Promise<Answer<Plan[]>> {
     return calls.answer(id, report, async (control) => {
       await pause(control, 0, 'Opening the pictures of the slabs');
       const pictures = await picturesOf(faces);
-      return proposePlans(job, pictures, await solver(), control);
+      const pool = new SeamPool(job, faces);
+      try {
+        return await proposals(job, pictures, await solver(), control, { heard, search: pool.search });
+      } finally {
+        pool.close();
+      }
     });
   },
 

@@ -2,13 +2,13 @@ import * as Comlink from 'comlink';
 import loadHighs, { type Highs } from 'highs';
 import highsRuntime from 'highs/runtime?url';
 import type { Job } from '../src/job';
-import { boundRack, jobWith, proposePlans, rackOf, type YardAim, type YardBound } from '../src/layout';
-import { checkPlan, type YardLook, yardLook } from '../src/plan';
+import { boundRack, jobWith, rackOf, type YardAim, type YardBound } from '../src/layout';
+import { proposals, type YardLook, yardLook } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause, WorkBudget } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
 import { pixelsOf } from './pixels';
-import type { StoredFace } from './solver.worker';
+import type { StoredFace } from './stored-face';
 
 /** Ranks the slabs of a rack: one of several that each lay out a set. Thin: what is computed is in the rooms. */
 
@@ -62,15 +62,12 @@ const api = {
       const pictures = new Map<string, FacePicture>();
       for (const face of faces) pictures.set(face.key, await pictureOf(face));
       const limited = { ...control, budget: new WorkBudget(LOOK_WORK) };
-      const [plan] = await proposePlans(own, pictures, await solver(), limited, {
-        check: (placements) => checkPlan(own, { ...EMPTY, placements }).faults.map(({ message }) => message),
-      });
+      const [plan] = await proposals(own, pictures, await solver(), limited);
       if (!plan) throw new Error('no plan was proposed');
       return yardLook(job, plan, aim, slabs, bound);
     });
   },
 };
-const EMPTY = { id: 'yard', name: 'yard', misses: [], waste: 0, cost: null, gap: 0 };
 
 export type YardApi = typeof api;
 Comlink.expose(api);

@@ -5,8 +5,14 @@ import { alike, bestChoice, type Choice, type Conflicts, type Option } from './c
 import type { KeptPlaces } from './kept-places';
 import type { Valuer } from './worth';
 
-/** What a checker says of a plan: empty where it passes. The solver knows no checker of its own, so that the two share nothing. */
-export type Checker = (placements: Plan['placements']) => readonly string[];
+/** What is wrong with a plan, and where. */
+export interface PlanFault {
+  readonly where: string;
+  readonly message: string;
+}
+
+/** What a checker says of a plan: nothing where it passes. The solver knows no checker of its own, so that the two share nothing. */
+export type Checker = (plan: Pick<Plan, 'placements' | 'misses'>) => readonly PlanFault[];
 
 /** All that a choice is made with. */
 export interface Choosing {
@@ -19,9 +25,17 @@ export interface Choosing {
   readonly check: Checker;
 }
 
-/** Places by their tops, as a plan holds them. */
-export const placementsOf = (candidates: readonly Candidate[]): Plan['placements'] =>
-  Object.fromEntries(candidates.map(({ top, placement }) => [top.id, placement]));
+/** What a checker says of places together. What it says of fixed places alone is not the choice's fault. */
+export function faultsOf(
+  { check, fixed }: Choosing,
+  candidates: readonly Candidate[],
+  misses: Plan['misses'] = [],
+): string[] {
+  const says = (of: readonly Candidate[]) =>
+    check({ placements: Object.fromEntries(of.map(({ top, placement }) => [top.id, placement])), misses });
+  const given = fixed.length === 0 ? [] : says(fixed).map(({ where, message }) => where + message);
+  return says(candidates).flatMap(({ where, message }) => (given.includes(where + message) ? [] : [message]));
+}
 
 /**
  * The best choice whose places are measured and pass the checker: what turns out thinner than the first sieve said is weighed again, what the
@@ -29,28 +43,31 @@ export const placementsOf = (candidates: readonly Candidate[]): Plan['placements
  * @param allowed which options may be chosen
  */
 export function choose(choosing: Choosing, allowed: (option: Option) => boolean = () => true): Choice {
-  const { highs, kept, valuer, conflicts, fixed, check } = choosing;
+  const { highs, kept, valuer, conflicts, fixed } = choosing;
   for (;;) {
     const choice = bestChoice(highs, kept.options().filter(allowed), valuer, conflicts, fixed);
     // Every one is measured, so that one look again serves them all.
     const changed = choice.options.filter((option) => kept.measure(option));
     if (changed.length > 0) continue;
-    const faults = check(placementsOf(choice.candidates));
+    const faults = faultsOf(choosing, choice.candidates);
     if (faults.length === 0 || choice.options.length === 0) return choice;
     blame(choosing, choice.options, faults[0] as string);
   }
 }
 
 /** Lets go of the places that a checker does not pass: each by itself, then in pairs, else the last of all. */
-function blame({ kept, conflicts, fixed, check }: Choosing, options: readonly Option[], fault: string): void {
-  const says = (...together: readonly Option[]): string | undefined => check(placementsOf(together.flat()))[0];
-  const alone = options.filter((option) => {
-    const why = says(option) ?? (fixed.length > 0 ? says(fixed, option) : undefined);
-    if (why !== undefined && says(fixed) === undefined) kept.ban(option, why);
-    return why !== undefined;
-  });
-  if (alone.length > 0 && says(fixed) === undefined) return;
+function blame(choosing: Choosing, options: readonly Option[], fault: string): void {
+  const { kept, conflicts, fixed } = choosing;
+  const says = (...together: readonly Option[]): string | undefined =>
+    faultsOf(choosing, [...fixed, ...together.flat()])[0];
   let found = false;
+  for (const option of options) {
+    const why = says(option);
+    if (why === undefined) continue;
+    kept.ban(option, why);
+    found = true;
+  }
+  if (found) return;
   options.forEach((a, i) => {
     for (const b of options.slice(i + 1)) {
       if (says(a, b) === undefined) continue;

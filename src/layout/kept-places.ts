@@ -18,6 +18,8 @@ const OF_TOP = 80;
 export const thickEnough = ({ top, placement }: Candidate): boolean =>
   placement.thickness === null || placement.thickness >= top.thickness;
 
+const thicknessOf = ({ placement }: Candidate): number => placement.thickness ?? 0;
+
 /** A place that is kept, for the copies of its top. */
 interface Entry {
   readonly candidate: Candidate;
@@ -73,9 +75,17 @@ export class KeptPlaces {
     return (this.#entries.get(this.#key(topId)) ?? []).map(({ candidate }) => candidate);
   }
 
-  /** Sound places that finish too thin. */
+  /** Sound places that finish too thin, the first sieve's thickness taken from the thickest until no other can be thicker. */
   thinOf(topId: string): readonly Candidate[] {
-    return this.#thin.get(this.#key(topId)) ?? [];
+    const ranked = [...(this.#thin.get(this.#key(topId)) ?? [])].sort((a, b) => thicknessOf(b) - thicknessOf(a));
+    let thickest = -Infinity;
+    for (const [i, one] of ranked.entries()) {
+      if (thicknessOf(one) <= thickest) break;
+      ranked[i] = measured(one, this.job.shop);
+      thickest = Math.max(thickest, thicknessOf(ranked[i] as Candidate));
+    }
+    this.#thin.set(this.#key(topId), ranked);
+    return ranked;
   }
 
   unfitOf(topId: string): readonly Unfit[] {

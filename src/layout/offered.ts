@@ -2,12 +2,13 @@ import { atOdds, type Miss, type Plan, type Top } from '../job';
 import { facingPairs } from './book';
 import type { Candidate } from './candidate';
 import type { Choice } from './choose';
-import type { Choosing } from './chosen';
+import { type Choosing, faultsOf } from './chosen';
 import { planOf } from './figures';
 import { type Ground, topOf } from './ground';
 import type { KeptPlaces } from './kept-places';
 import { whyNot } from './miss';
 import { whyUnfit } from './miss-wishes';
+import { measured } from './placement';
 import { searchedTop } from './sawn';
 import type { Valuer } from './worth';
 
@@ -23,16 +24,47 @@ export function offered(choices: readonly Choice[], tops: readonly Top[], ground
   const plans = choices.map((choice, i) =>
     planOf(choice, i + 1, [...misses, ...crowdedOut(choice, open, misses)], job),
   );
-  const missing = bestThin(open, kept, valuer);
-  if (missing) {
-    const shown = missing.pieces ?? [missing];
-    const placed = new Set(shown.map(({ top }) => top.id));
-    const others = (choices[0]?.candidates ?? []).filter(({ top }) => !placed.has(top.id));
-    const miss = whyNot(missing.top, ground.stock, [missing], job);
-    const rest = misses.filter(({ top }) => !placed.has(top));
-    plans.push(planOf({ candidates: [...others, ...shown], gap: 0 }, plans.length + 1, [...rest, miss], job));
-  }
+  const thin = bestThin(open, kept, valuer);
+  const plan = thin && thinPlan(measured(thin, job.shop), choices[0], plans.length + 1, misses, ground, choosing);
+  if (plan) plans.push(plan);
   return plans.length > 0 ? plans : [planOf({ candidates: fixed, gap: 0 }, 1, misses, job)];
+}
+
+/** A plan that shows a place which finishes too thin, the rest as in another choice as far as it goes with it; null where the checker does not pass it. */
+function thinPlan(
+  thin: Candidate,
+  choice: Choice | undefined,
+  number: number,
+  known: readonly Miss[],
+  ground: Ground,
+  choosing: Choosing,
+): Plan | null {
+  const { job, stock } = ground;
+  const shown = thin.pieces ?? [thin];
+  const placed = new Set(shown.map(({ top }) => top.id));
+  const others = (choice?.candidates ?? []).filter(
+    (one) => !placed.has(one.top.id) && !choosing.conflicts.between([one], shown),
+  );
+  const candidates = [...others, ...shown];
+  const misses = [
+    ...known.filter(({ top }) => !placed.has(top)),
+    ...shown.map(({ top, placement }) => whyNot(top, stock, [{ ...thin, top, placement }], job)),
+  ];
+  if (faultsOf(choosing, candidates, misses).length > 0) return null;
+  const left = (choice?.candidates ?? []).filter(({ top }) => !candidates.some((one) => one.top.id === top.id));
+  return planOf(
+    { candidates, gap: 0 },
+    number,
+    [
+      ...misses,
+      ...crowdedOut(
+        { candidates },
+        left.map(({ top }) => top),
+        misses,
+      ),
+    ],
+    job,
+  );
 }
 
 /** Why a top has no place at all; null where it has one. */
@@ -59,7 +91,7 @@ function missOf(top: Top, kept: KeptPlaces, ground: Ground): Miss | null {
 }
 
 /** Tops that have places, but not beside the others. */
-function crowdedOut({ candidates }: Choice, tops: readonly Top[], known: readonly Miss[]): Miss[] {
+function crowdedOut({ candidates }: Pick<Choice, 'candidates'>, tops: readonly Top[], known: readonly Miss[]): Miss[] {
   return tops
     .filter(({ id }) => !candidates.some(({ top }) => top.id === id) && !known.some((miss) => miss.top === id))
     .map(({ id, name }) => ({

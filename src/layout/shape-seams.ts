@@ -17,8 +17,7 @@ const known = new WeakMap<FaceStock, Map<string, StripPlace[]>>();
 function strips(stock: FaceStock, wish: StripWish): StripPlace[] {
   const own = known.get(stock) ?? new Map<string, StripPlace[]>();
   known.set(stock, own);
-  const { length, depth, front, angle, sapwood } = wish;
-  const key = [length, ...depth, front, angle, sapwood !== undefined].join(' ');
+  const key = JSON.stringify({ ...wish, sapwood: wish.sapwood !== undefined });
   const places = own.get(key) ?? stripPlaces(stock, wish).slice(0, TRIED);
   own.set(key, places);
   return places;

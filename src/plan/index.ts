@@ -8,6 +8,7 @@ export { seamName } from './joint-made';
 export { type Service, servesFor, serviceWords, sparePieces } from './offcut-serves';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
+export { proposals } from './proposals';
 export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';
 export type {
