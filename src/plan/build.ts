@@ -2,6 +2,7 @@ import type { Job, Plan } from '../job';
 import type { Memo } from '../surface';
 import { boardReports } from './boards';
 import { checkPlan } from './check';
+import { checkSlabs } from './check-areas';
 import { costOf } from './cost';
 import { workOrder } from './order';
 import type { PlanReport } from './report';
@@ -19,6 +20,7 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
   const tops = topReports(job, plan);
   const slabs = slabReports(job, plan, tops, memo);
   const boards = boardReports(job);
+  const faults = [...checkPlan(job, plan).faults, ...checkSlabs(slabs)];
   const { id, name, date, units, currency } = job;
   return {
     job: { id, name, date, units, currency },
@@ -31,6 +33,6 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
     order: workOrder(job, tops, slabs, boards),
     wood: woodReport(job, slabs, tops),
     sledWork: sledWork(job, slabs),
-    verdict: checkPlan(job, plan),
+    verdict: { passed: faults.length === 0, faults },
   };
 }
