@@ -63,4 +63,4 @@ export {
 } from './stock';
 export { type Door, type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
 export { refuseBadTops, topProblems } from './wanted-problems';
-export { topGroups, wantedTop, wantedTops } from './wanted-tops';
+export { inOnePiece, topGroups, wantedTop, wantedTops } from './wanted-tops';

@@ -40,10 +40,19 @@ function boxed(top: Top): Top {
   return { ...plain, shape: { ...shape, outline }, length: maxX - minX, depth: [maxY - minY, maxY - minY] };
 }
 
+/** Grain within this of the length, degrees, does not keep a top from being seamed along it (ours). */
+const ALONG = 2;
+
+/** Whether a top can only be had in one piece: no seam along it leaves it a live back or end, or grain that runs across. */
+export const inOnePiece = ({ back, ends, grain, shape }: Top): boolean =>
+  (shape === null && (back === 'live' || ends.right.edge === 'live' || ends.left.edge === 'live')) ||
+  (grain !== null && (grain.degrees !== 0 || grain.tolerance < ALONG));
+
 /** Every wanted top with its copies, in the order of the job. A copy is a top of its own, asked for once. */
 export function topGroups(job: Pick<Job, 'tops'>): Top[][] {
   return Object.values(job.tops)
     .map(boxed)
+    .map((top) => (inOnePiece(top) ? { ...top, seams: 0 } : top))
     .map((top) =>
       top.count === 1
         ? [top]

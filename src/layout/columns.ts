@@ -27,8 +27,12 @@ export interface StripWish {
   readonly length: number;
   readonly depth: readonly [least: number, most: number];
   readonly front: 'live' | 'straight';
-  /** Largest angle against the slab that may be tried, degrees. */
+  /** Largest angle against the slab that may be tried, degrees, to either side of `turn`. */
   readonly angle: number;
+  /** The angle against the slab in the middle of those tried, where that is not 0, degrees. */
+  readonly turn?: number;
+  /** Ends of the strip from which the slab's own end must lie within this, mm: right where x begins, left where it ends. */
+  readonly ends?: { readonly right?: number; readonly left?: number };
   /** Sapwood that should show in it; left out where nobody asks for that. */
   readonly sapwood?: readonly Region<'face'>[];
 }
@@ -165,19 +169,53 @@ function runsOf(columns: readonly Column[], count: number): Run[] {
     );
 }
 
+/** Slabs that were turned, by face: every top looks at the same few. Nothing outlives its face. */
+const known = new WeakMap<FaceStock, Map<string, TurnedSlab>>();
+
+/** A slab turned once for all that ask. */
+function turnedOnce(
+  stock: FaceStock,
+  wood: () => readonly Region<'face'>[],
+  avoidDefects: boolean,
+  sapwood: StripWish['sapwood'],
+  degrees: number,
+): TurnedSlab {
+  if (sapwood) return turned(stock, wood(), sapwood, degrees);
+  const own = known.get(stock) ?? new Map<string, TurnedSlab>();
+  known.set(stock, own);
+  const key = `${avoidDefects} ${degrees}`;
+  const slab = own.get(key) ?? turned(stock, wood(), [], degrees);
+  own.set(key, slab);
+  return slab;
+}
+
+/** So many steps of the angle are tried to either side at the most, where the grain may run far off. */
+const STEPS = 12;
+
+/** Angles against the slab to be tried, degrees. */
+export function anglesOf({ angle, turn = 0 }: Pick<StripWish, 'angle' | 'turn'>): number[] {
+  const step = Math.max(DEGREE_STEP, angle / STEPS);
+  const count = Math.floor(angle / step + 1e-9);
+  return Array.from({ length: 2 * count + 1 }, (_, i) => turn + (i - count) * step);
+}
+
 function* windows(
   stock: FaceStock,
-  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'sapwood'>,
+  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'turn' | 'ends' | 'sapwood'>,
   avoidDefects: boolean,
 ) {
-  const wood = avoidDefects ? usable(stock) : stock.inside;
+  let found: readonly Region<'face'>[] | null = null;
+  const wood = () => (found ??= avoidDefects ? usable(stock) : stock.inside);
   const count = Math.ceil(wish.length / COLUMN) + 1;
   for (const half of [0, 180]) {
     // A straight strip is the same wood either way round.
-    if (half === 180 && wish.front === 'straight') continue;
-    for (let d = -wish.angle; d <= wish.angle + 1e-9; d += DEGREE_STEP) {
-      const slab = turned(stock, wood, wish.sapwood ?? [], d + half);
-      for (const [start, run] of runsOf(slab.columns, count).entries()) yield { slab, start, ...run };
+    if (half === 180 && wish.front === 'straight' && !wish.ends) continue;
+    for (const d of anglesOf(wish)) {
+      const slab = turnedOnce(stock, wood, avoidDefects, wish.sapwood, d + half);
+      const last = slab.columns.length - count;
+      const { right = Infinity, left = Infinity } = wish.ends ?? {};
+      for (const [start, run] of runsOf(slab.columns, count).entries())
+        if (start * COLUMN <= right && (last - start) * COLUMN <= left) yield { slab, start, ...run };
     }
   }
 }

@@ -136,8 +136,12 @@ export function asSawn(candidate: Candidate, top: Top, shop: Shop): Candidate | 
 export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | Unfit {
   const sawn = asSawn(candidate, top, shop);
   if (!sawn) return { why: 'strip', by: top.leastStrip };
-  return broken(top, sawn.placement.strips) ?? sawn;
+  return judged(sawn);
 }
+
+/** A place of a top that keeps all wishes of its edges and seams, or the wish that it does not keep. */
+export const judged = (candidate: Candidate): Candidate | Unfit =>
+  broken(candidate.top, candidate.placement.strips) ?? candidate;
 
 /** Whether a place keeps all wishes. */
 export const isFit = (one: Candidate | Unfit): one is Candidate => 'placement' in one;

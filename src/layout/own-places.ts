@@ -2,7 +2,8 @@ import type { Strip, Top } from '../job';
 import type { Candidate } from './candidate';
 import { type StripPlace, stripPlaces } from './columns';
 import { placesBeside } from './copies';
-import { fitted, isFit } from './fitted';
+import { fitted, isFit, judged } from './fitted';
+import { freePlaces, isFree } from './free-places';
 import { freeStock, type Ground } from './ground';
 import { onePiece, seamed } from './placement';
 import { offeredTo } from './sapwood';
@@ -10,6 +11,7 @@ import { searchedTop } from './sawn';
 import { onWhole } from './seam-task';
 import { shapeSeams } from './shape-seams';
 import type { FaceStock } from './stock';
+import { lessTaken } from './taken';
 import type { Unfit } from './unfit';
 import { whole } from './window';
 
@@ -20,8 +22,10 @@ export interface OwnPlaces {
 }
 
 /** Places of what is searched for as places of the top that is wanted. */
-export function asWanted(found: readonly Candidate[], wanted: Top, { job }: Ground): OwnPlaces {
-  const made = found.map((one) => fitted(one, wanted, job.shop));
+export const asWanted = (found: readonly Candidate[], wanted: Top, { job }: Ground): OwnPlaces =>
+  apart(found.map((one) => fitted(one, wanted, job.shop)));
+
+function apart(made: readonly (Candidate | Unfit)[]): OwnPlaces {
   return { fit: made.filter(isFit), unfit: made.flatMap((one) => (isFit(one) ? [] : [one])) };
 }
 
@@ -39,6 +43,7 @@ export function onePieces(
   most: number,
 ): OwnPlaces {
   const { stock, job } = ground;
+  if (isFree(wanted)) return freePieces(wanted, count, ground, taken, most);
   const top = searchedTop(wanted);
   const found: Candidate[] = [];
   for (const face of freeStock(ground, taken).map((free) => offeredTo(top, free))) {
@@ -61,6 +66,24 @@ export function onePieces(
     if (count > 1) found.push(...placesBeside(face, wish, count, job.shop, cut));
   }
   return asWanted(found, wanted, ground);
+}
+
+/** The same for tops that no straight strip stands for. */
+function freePieces(wanted: Top, count: number, ground: Ground, taken: readonly Strip[], most: number): OwnPlaces {
+  const { stock, job } = ground;
+  const made = freeStock(ground, taken).flatMap((free) => {
+    const found: Candidate[] = [];
+    let left: FaceStock | null = free;
+    for (let i = 0; left && i < count; i++) {
+      const face = offeredTo(wanted, left);
+      const places = freePlaces(face, wanted, job.shop, i === 0 ? most : 1);
+      found.push(...places.map((one) => ({ ...one, stock: [whole(face, stock)] })));
+      const strips: readonly Strip[] = places[0]?.placement.strips ?? [];
+      left = strips.length > 0 ? lessTaken(left, strips, job.shop) : null;
+    }
+    return found;
+  });
+  return apart(made.map(judged));
 }
 
 /**

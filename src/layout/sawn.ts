@@ -8,8 +8,8 @@ import type { Top } from '../job';
 
 /** Farther than any slab reaches, mm. */
 export const FAR = 1e5;
-/** A live front begins at y = 0; this much room is left before it, mm. */
-const BEFORE = 10;
+/** A live front begins at y = 0, once it is measured; this much room is left before it until then, mm. */
+const BEFORE = 50;
 /** Most that a chord may stand off a round edge, mm: finer than any saw follows. */
 const CHORD = 0.02;
 

@@ -30,19 +30,28 @@ function keptStraight(body: Polygon<'top'>, back: number, length: number, margin
 /** What keeps a strip from being sawn: too little depth, too narrow, no wood or too near its edge, what must be kept off. */
 export type Refusal = 'depth' | 'strip' | 'wood' | Unfit['why'] | KeptOff['why'];
 
+/** What of that which must be kept off a strip holds, but where the top is covered or cut out; null where nothing. */
+export function spoiltBy(stock: FaceStock, strip: Strip, top: Top): KeptOff['why'] | null {
+  const map = stripMap(strip);
+  const whole = { outer: stripInTop(strip), holes: [] };
+  const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
+  for (const { why, area } of offeredTo(top, stock).keptOff) {
+    const spoilt = difference([whole], [...difference([whole], applyToRegions(map, area)), ...covered]);
+    if (isWood(spoilt)) return why;
+  }
+  return null;
+}
+
 /**
  * Why a strip is not sound, or null where it is: straight edges and body inside the margin, and clear of what must be kept off but where
  * the top is covered.
  */
 export function refusalOf(stock: FaceStock, strip: Strip, spec: StripSpec, top: Top): 'wood' | KeptOff['why'] | null {
+  const spoilt = spoiltBy(stock, strip, top);
+  if (spoilt) return spoilt;
   const body = stripInTop(strip);
   const map = stripMap(strip);
-  const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
   const whole = { outer: body, holes: [] };
-  for (const { why, area } of offeredTo(top, stock).keptOff) {
-    const spoilt = difference([whole], [...difference([whole], applyToRegions(map, area)), ...covered]);
-    if (isWood(spoilt)) return why;
-  }
   if (spec.front === 'live' && isWood(difference([whole], applyToRegions(map, [stock.outline])))) return 'wood';
   // The live edge is the wood's own: only what stands back from it must keep the margin.
   const straight =

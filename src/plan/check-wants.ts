@@ -126,6 +126,8 @@ function checkOutline(laid: LaidTop): Fault[] {
   const wanted = wantedOf(top, placement.depth[1]);
   const pieces = strips.map(({ inTop }) => new Edges([inTop]));
   let [narrow, wide, gap] = [Infinity, -Infinity, 0];
+  // Between these all of the top is wood, whatever its live edges do.
+  let [inFront, inBack] = [0, top.back === 'live' ? Infinity : wanted.rear];
   const live = (side: 'right' | 'left') => top.ends[side].edge === 'live';
   for (const x of stations(strips)) {
     const at = across(pieces, x);
@@ -133,7 +135,8 @@ function checkOutline(laid: LaidTop): Fault[] {
     gap = Math.max(gap, at.gap);
     const ends = (['right', 'left'] as const).filter((side) => !live(side));
     // Wood that an end bounds stands on that end's line.
-    const onEnd = (y: number): boolean => ends.some((side) => Math.abs(x - wanted[side](y)) < 2 * CLOSE);
+    const onEnd = (y: number): boolean =>
+      ends.some((side) => top.ends[side].degrees !== 90 && Math.abs(x - wanted[side](y)) < 2 * CLOSE);
     const byRear = onEnd(at.rear);
     const byFront = onEnd(at.front);
     const nearEnd = (['right', 'left'] as const).some(
@@ -141,6 +144,8 @@ function checkOutline(laid: LaidTop): Fault[] {
     );
     if (top.back === 'straight' && !byRear && !nearEnd) worst('back', at.rear - wanted.rear);
     if (top.front === 'straight' && !byFront && !nearEnd) worst('front', at.front);
+    if (top.front === 'live' && !byFront && !nearEnd) inFront = Math.max(inFront, at.front);
+    if (top.back === 'live' && !byRear && !nearEnd) inBack = Math.min(inBack, at.rear);
     if (byFront || byRear || nearEnd) {
       const reach = wanted.rear - at.front;
       if (top.front === 'live' && !byFront && !nearEnd) {
@@ -159,7 +164,7 @@ function checkOutline(laid: LaidTop): Fault[] {
     }
   }
   for (const side of ['right', 'left'] as const) {
-    const short = shortOf(side, laid, wanted);
+    const short = shortOf(side, laid, wanted, inFront, inBack);
     if (short > (live(side) ? top.ends[side].short : 0) + CLOSE) worst(side, short);
   }
   for (const [side, by] of Object.entries(off))
@@ -173,11 +178,8 @@ function checkOutline(laid: LaidTop): Fault[] {
 }
 
 /** How far the wood stays from an end's line where it stays farthest, over the depth that every part of the top has. */
-function shortOf(side: 'right' | 'left', { strips, top, placement }: LaidTop, wanted: Wanted): number {
+function shortOf(side: 'right' | 'left', { strips }: LaidTop, wanted: Wanted, from: number, to: number): number {
   const ring = union(strips.map(({ inTop }) => solid(inTop)))[0]?.outer ?? [];
-  // A live front has its full depth everywhere only behind the band.
-  const from = top.front === 'live' ? placement.depth[1] - placement.depth[0] : 0;
-  const to = top.back === 'live' ? placement.depth[0] : wanted.rear;
   const turned = ring.map(([x, y]): Point<'top'> => [y, x]);
   const edges = new Edges([turned]);
   const levels = [...turned.flatMap(([y]) => [y - BESIDE, y + BESIDE]), from + STEP, to - STEP];

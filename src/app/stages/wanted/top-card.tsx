@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { type Top, topProblems } from '../../../job';
+import { inOnePiece, type Top, topProblems } from '../../../job';
 import { formatLength, type InputProblem, type UnitSystem } from '../../../units';
 import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
@@ -73,6 +73,11 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
         <LengthField label="Narrowest strip" value={top.leastStrip} onChange={set('leastStrip', 'Narrowest strip')} />
       </div>
       <Problems of={under('leastStrip')} />
+      {top.seams > 0 && inOnePiece(top) && (
+        <p class="small soft">
+          It is laid out in one piece: its live back or end, or its grain, leaves no seam along it.
+        </p>
+      )}
       <More label="Edges and ends" says={edgeWords(top, units)} problems={under('ends', 'swing')}>
         <EdgeFields top={top} editor={editor} />
       </More>

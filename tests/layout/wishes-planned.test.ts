@@ -1,0 +1,71 @@
+import loadHighs, { type Highs } from 'highs';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { rectangle } from '../../src/geometry';
+import type { Job, Plan, Top } from '../../src/job';
+import { proposePlans } from '../../src/layout';
+import { checkPlan, planReport } from '../../src/plan';
+import { unwatched } from '../../src/search';
+import { wavyJob } from '../support/wavy-slabs';
+
+let highs: Highs;
+beforeAll(async () => {
+  highs = await loadHighs();
+});
+
+const SLABS = [
+  { length: 2600, width: 700, swing: 14, thickness: 54 },
+  { length: 2500, width: 460, swing: 9, thickness: 54 },
+];
+const jobWith = (top: Partial<Top>): Job =>
+  wavyJob(SLABS, { length: 1800, depth: [500, 560], thickness: 38, seams: 0, ...top });
+async function bestPlan(job: Job): Promise<Plan> {
+  const [plan] = await proposePlans(job, new Map(), highs, unwatched());
+  if (!plan) throw new Error('There is always a plan.');
+  return plan;
+}
+const end = (degrees: number) => ({ edge: 'straight' as const, degrees, short: 40 });
+const LIVE = { edge: 'live' as const, degrees: 90, short: 30 };
+
+/** The wishes of issue 5 that change what is cut, each by itself. */
+const WISHES: readonly (readonly [string, Partial<Top>])[] = [
+  ['a mitred end', { ends: { right: end(135), left: end(90) } }],
+  ['wood for scribing', { scribe: { back: 10, right: 5, left: 5 }, wallBow: 6 }],
+  ['a round top', { shape: { kind: 'round' }, length: 640 }],
+  ['an oval top', { shape: { kind: 'oval' }, length: 1500, depth: [600, 600] }],
+  ['a live back', { back: 'live', front: 'straight' }],
+  ['a live end', { ends: { right: LIVE, left: end(90) } }],
+  ['grain across', { length: 500, depth: [400, 450], front: 'straight', grain: { degrees: 90, tolerance: 3 } }],
+  [
+    'a zone without seams',
+    { depth: [800, 860], seams: 1, noSeam: { z: { id: 'z', polygon: rectangle(0, 0, 900, 60) } } },
+  ],
+  ['a calm edge', { swing: 20 }],
+];
+
+describe('a plan', () => {
+  it.each(WISHES)('is found and passes the checker for %s', async (_, wish) => {
+    const job = jobWith(wish);
+    const plan = await bestPlan(job);
+    expect(plan.misses).toEqual([]);
+    expect(Object.keys(plan.placements)).toEqual(['counter']);
+    expect(checkPlan(job, plan).faults).toEqual([]);
+    // The whole report can be computed of it.
+    expect(planReport(job, plan).tops).toHaveLength(1);
+  });
+
+  it('that cannot be had says by how much the live edge swings too far', async () => {
+    const { misses } = await bestPlan(jobWith({ swing: 1.5 }));
+    expect(misses[0]?.limit).toBe('swing');
+    expect(misses[0]?.by).toBeGreaterThan(0);
+    expect(misses[0]?.message).toContain('within 500');
+  });
+
+  it('is refused before it is looked for where the wish cannot be, with the field and the mend', async () => {
+    const hole = { id: 'h', name: 'Sink', polygon: rectangle<'top'>(1500, 100, 2100, 400), keep: 60, seam: false };
+    await expect(bestPlan(jobWith({ cutOuts: { h: hole } }))).rejects.toMatchObject({
+      where: '/tops/counter/cutOuts/h',
+      message: 'A hole lies outside the top by up to 300.',
+    });
+    await expect(bestPlan(jobWith({ swing: 0.5 }))).rejects.toMatchObject({ where: '/tops/counter/swing' });
+  });
+});
