@@ -96,9 +96,15 @@ function tooNear({ polygon, keep }: Top['cutOuts'][string], outline: Polygon<'to
 }
 
 /** What of the wishes for a top's edges, seams and holes its strips do not keep; null where all are kept. */
-function broken(top: Top, strips: readonly Strip[]): Unfit | null {
+function broken(top: Top, strips: readonly Strip[], { stairs }: Shop): Unfit | null {
   const [front, back] = [strips[0], strips.at(-1)];
   if (!front || !back) return { why: 'strip', by: 0 };
+  if (stairs) {
+    const { minX, maxX, minY, maxY } = bounds(strips.flatMap(stripInTop));
+    const [long, wide] = [Math.max(maxX - minX, maxY - minY), Math.min(maxX - minX, maxY - minY)];
+    const over = Math.max(long - stairs.length, wide - stairs.width);
+    if (over > ROUNDING) return { why: 'stairs', by: over };
+  }
   if (top.swing !== null) {
     const edges = [
       ...(top.front === 'live' ? [edgeOver(stripInTop(front), -1)] : []),
@@ -136,12 +142,12 @@ export function asSawn(candidate: Candidate, top: Top, shop: Shop): Candidate | 
 export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | Unfit {
   const sawn = asSawn(candidate, top, shop);
   if (!sawn) return { why: 'strip', by: top.leastStrip };
-  return judged(sawn);
+  return judged(sawn, shop);
 }
 
 /** A place of a top that keeps all wishes of its edges and seams, or the wish that it does not keep. */
-export const judged = (candidate: Candidate): Candidate | Unfit =>
-  broken(candidate.top, candidate.placement.strips) ?? candidate;
+export const judged = (candidate: Candidate, shop: Shop): Candidate | Unfit =>
+  broken(candidate.top, candidate.placement.strips, shop) ?? candidate;
 
 /** Whether a place keeps all wishes. */
 export const isFit = (one: Candidate | Unfit): one is Candidate => 'placement' in one;

@@ -35,6 +35,13 @@ export function whyUnfit(top: Top, unfit: readonly Unfit[], job: Job): Miss | nu
         'cut-out',
         `the hole comes ${say(nearest.by)} too near to the edge that the wood gives. Move the hole, or ask for more depth.`,
       );
+    case 'stairs': {
+      const { length = 0, width = 0 } = job.shop.stairs ?? {};
+      return miss(
+        'stairs',
+        `it is ${say(nearest.by)} too large for the way in, which lets ${say(length)} by ${say(width)} through. Make it in sections that are joined on site.`,
+      );
+    }
     case 'strip':
       return miss(
         'depth',

@@ -83,7 +83,7 @@ function freePieces(wanted: Top, count: number, ground: Ground, taken: readonly 
     }
     return found;
   });
-  return apart(made.map(judged));
+  return apart(made.map((one) => judged(one, job.shop)));
 }
 
 /**

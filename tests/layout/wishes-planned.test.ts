@@ -60,6 +60,15 @@ describe('a plan', () => {
     expect(misses[0]?.message).toContain('within 500');
   });
 
+  it('is missed by what is too large for the way in, and had where the way is as wide as the top', async () => {
+    const job = jobWith({});
+    const limited = (length: number): Job => ({ ...job, shop: { ...job.shop, stairs: { length, width: 700 } } });
+    const { misses } = await bestPlan(limited(1750));
+    expect(misses[0]?.limit).toBe('stairs');
+    expect(misses[0]?.by).toBeCloseTo(50, 1);
+    expect((await bestPlan(limited(1800))).misses).toEqual([]);
+  });
+
   it('is refused before it is looked for where the wish cannot be, with the field and the mend', async () => {
     const hole = { id: 'h', name: 'Sink', polygon: rectangle<'top'>(1500, 100, 2100, 400), keep: 60, seam: false };
     await expect(bestPlan(jobWith({ cutOuts: { h: hole } }))).rejects.toMatchObject({

@@ -4,6 +4,7 @@ import { LengthField, NumberField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 import { SiteAir } from './site-air';
+import { WayIn } from './way-in';
 
 /** A figure of the shop: the object that it stands in, its key there, and how it is typed. */
 interface Figure {
@@ -111,6 +112,7 @@ export function ShopCard({ store }: { store: JobStore }) {
             ))}
           </div>
           {title === 'Site' && <SiteAir store={store} />}
+          {title === 'Site' && <WayIn store={store} />}
         </fieldset>
       ))}
     </div>
