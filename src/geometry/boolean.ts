@@ -1,5 +1,6 @@
-import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64, PolyTree64 } from 'clipper2-ts';
+import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64 } from 'clipper2-ts';
 import type { Frame, Polygon, Region } from './frame';
+import { contains } from './polygon';
 
 /**
  * Booleans and offsets of regions over a clipping library with whole-number coordinates: one unit is a micrometre,
@@ -56,30 +57,37 @@ function toPaths(regions: readonly Region<Frame>[]): Paths64 {
 
 const turnedPositive = (path: Path64): Path64 => (Clipper.area(path) < 0 ? [...path].reverse() : path);
 
-function fromTree(tree: PolyTree64): Region<Frame>[] {
-  const regions: Region<Frame>[] = [];
-  const toRing = (path: Path64 | null): Polygon<Frame> =>
-    (path ?? []).map(({ x, y }) => [x / UNITS_PER_MM, y / UNITS_PER_MM] as const);
-  const walk = (node: PolyTree64): void => {
-    for (let i = 0; i < node.count; i++) {
-      const outer = node.child(i) as PolyTree64;
-      const holes: Polygon<Frame>[] = [];
-      for (let j = 0; j < outer.count; j++) {
-        const hole = outer.child(j) as PolyTree64;
-        holes.push(toRing(hole.poly));
-        walk(hole);
-      }
-      regions.push({ outer: toRing(outer.poly), holes });
-    }
-  };
-  walk(tree);
-  return regions;
+const toRing = (path: Path64): Polygon<Frame> => path.map(({ x, y }) => [x / UNITS_PER_MM, y / UNITS_PER_MM] as const);
+
+/** How much of a ring lies in another: its corners and the middles of its edges that do. */
+function heldIn(ring: Polygon<Frame>, outer: Polygon<Frame>): number {
+  return ring.reduce((count, p, i) => {
+    const q = ring[(i + 1) % ring.length] as Polygon<Frame>[number];
+    const middle = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2] as const;
+    return count + Number(contains(outer, p)) + Number(contains(outer, middle));
+  }, 0);
+}
+
+/**
+ * Rings as regions by the way they turn: pieces one way, holes the other, each hole in the smallest piece that holds most of it. The clipping library's
+ * own tree (clipper2-ts 2.0.1) makes a piece of a hole that touches the edge around it.
+ */
+function toRegions(paths: Paths64): Region<Frame>[] {
+  const rings = paths.map((path) => ({ ring: toRing(path), area: Clipper.area(path) }));
+  const pieces = rings
+    .filter(({ area }) => area > 0)
+    .map(({ ring, area }) => ({ area, outer: ring, holes: [] as Polygon<Frame>[] }));
+  for (const { ring } of rings.filter(({ area }) => area < 0)) {
+    const held = pieces.map((piece) => ({ piece, share: heldIn(ring, piece.outer) / (2 * ring.length) }));
+    const most = Math.max(...held.map(({ share }) => share), 0);
+    const around = held.filter(({ share }) => share >= Math.min(most, 0.5)).map(({ piece }) => piece);
+    around.reduce<(typeof around)[0] | null>((a, b) => (a && a.area <= b.area ? a : b), null)?.holes.push(ring);
+  }
+  return pieces.map(({ outer, holes }) => ({ outer, holes }));
 }
 
 function combine(kind: ClipType, subject: readonly Region<Frame>[], clip: readonly Region<Frame>[]): Region<Frame>[] {
-  const tree = new PolyTree64();
-  Clipper.booleanOpWithPolyTree(kind, toPaths(subject), toPaths(clip), tree, FillRule.NonZero);
-  return fromTree(tree);
+  return toRegions(Clipper.booleanOp(kind, toPaths(subject), toPaths(clip), FillRule.NonZero));
 }
 
 /** All that is in any of the regions. */
@@ -115,7 +123,5 @@ export function offset<F extends Frame>(
     4,
     0.01 * UNITS_PER_MM,
   );
-  const tree = new PolyTree64();
-  Clipper.booleanOpWithPolyTree(ClipType.Union, paths, [], tree, FillRule.NonZero);
-  return fromTree(tree) as Region<F>[];
+  return toRegions(Clipper.union(paths, FillRule.NonZero)) as Region<F>[];
 }

@@ -1,6 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { offset, type Polygon, regionArea, union } from '../../src/geometry';
+import {
+  applyAll,
+  difference,
+  intersection,
+  offset,
+  type Polygon,
+  rectangle,
+  regionArea,
+  regionsArea,
+  rigid,
+  union,
+} from '../../src/geometry';
 
 const areaOf = (ring: Polygon<'face'>) =>
   union([{ outer: ring, holes: [] }]).reduce((sum, r) => sum + regionArea(r), 0);
@@ -77,5 +88,51 @@ describe('rings with spurs', () => {
         [20, 0],
       ]),
     ).toBe(0);
+  });
+});
+
+describe('holes that touch the edge around them', () => {
+  const solid = (outer: Polygon<'face'>) => ({ outer, holes: [] });
+  const slab = solid(rectangle<'face'>(0, 0, 2600, 620));
+
+  test('are holes: a rip that begins flush on a crosscut', () => {
+    // Seen with clipper2-ts 2.0.1, whose tree makes a piece of the rip.
+    const crosscut = solid([
+      [59.528, -0.312],
+      [62.846, 633.285],
+      [53.146, 633.335],
+      [49.828, -0.261],
+    ]);
+    const rip = solid([
+      [59.947, 79.686],
+      [630.939, 76.696],
+      [630.924, 73.796],
+      [59.932, 76.786],
+    ]);
+    const left = difference([slab], [crosscut, rip]);
+    expect(regionsArea(left) + regionsArea(intersection([slab], [crosscut, rip]))).toBeCloseTo(2600 * 620, 0);
+    expect(regionsArea(intersection(left, [rip]))).toBeLessThan(1);
+  });
+
+  test('whatever is sawn away flush to what was sawn before, what is left and what is gone make up the whole', () => {
+    const pieces = fc.array(
+      fc.record({ at: fc.integer({ min: 50, max: 1800 }), long: fc.integer({ min: 80, max: 700 }) }),
+      {
+        minLength: 1,
+        maxLength: 4,
+      },
+    );
+    fc.assert(
+      fc.property(pieces, fc.integer({ min: -40, max: 40 }), (all, tenths) => {
+        const turn = rigid<'face', 'face'>(tenths / 10, 0, 60);
+        const gone = all.flatMap(({ at, long }) => [
+          solid(applyAll(turn, rectangle<'face'>(at - 3, -80, at, 720))),
+          solid(applyAll(turn, rectangle<'face'>(at, 100, at + long, 103))),
+        ]);
+        const left = difference([slab], gone);
+        expect(regionsArea(left) + regionsArea(intersection([slab], gone))).toBeCloseTo(2600 * 620, -1);
+        expect(regionsArea(intersection(left, gone))).toBeLessThan(5);
+      }),
+    );
   });
 });
