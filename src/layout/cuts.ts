@@ -2,6 +2,7 @@ import {
   applyAll,
   type Bounds,
   bounds,
+  distance,
   intersection,
   invert,
   type Point,
@@ -23,8 +24,8 @@ export interface SawCut {
   readonly kerf: number;
   /** What the saw turns to dust, before it is clipped to the wood. */
   readonly dust: Polygon<'face'>;
-  /** Index of the strip that the cut frees. */
-  readonly strip: number;
+  /** Indices of the strips that the cut frees: one crosscut may end several that lie side by side. */
+  readonly strips: readonly number[];
   /** It parts the strip from the next piece of one board, through which the grain goes on: all that lies between them is its kerf. */
   readonly parts?: true;
 }
@@ -56,6 +57,14 @@ function nextAlong(own: Bounds, way: -1 | 1, others: readonly Polygon<'top'>[], 
     if (gap > 0 && gap < near && beside > (own.maxY - own.minY) / 2) return gap;
   }
   return null;
+}
+
+/** Two cuts nearer than this at both ends, on the same side of their waste, are one, mm: no saw tells them apart. */
+const ONE_CUT = 0.1;
+
+function isSame(a: SawCut, b: SawCut): boolean {
+  const [p, q] = [a.dust, b.dust];
+  return p.every((corner, i) => distance(corner, q[i] as Point<'face'>) < ONE_CUT);
 }
 
 /** A live edge has no straight line: the rough and the finished piece have the same edge there. */
@@ -90,7 +99,7 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       const [dx, dy] = [away[0] * kerf, away[1] * kerf];
       const [from, to] = applyAll(toFace, [a, b]) as [Point<'face'>, Point<'face'>];
       const dust = applyAll(toFace, [a, b, [b[0] + dx, b[1] + dy], [a[0] + dx, a[1] + dy]] as Polygon<'top'>);
-      return { kind, stage, line: [from, to], kerf, dust, strip };
+      return { kind, stage, line: [from, to], kerf, dust, strips: [strip] };
     };
     const finished = applyAll(map, piece.finished);
     const inner = bounds(finished);
@@ -132,11 +141,13 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
     fine.push(after === null ? end : { ...end, kerf: after, parts: true });
   });
   crosscuts.sort((a, b) => a.at - b.at);
+  const shared: SawCut[] = [];
+  for (const { at: _, ...cut } of crosscuts) {
+    const same = shared.findIndex((other) => isSame(other, cut));
+    const whole = shared[same];
+    if (whole) shared[same] = { ...whole, strips: [...whole.strips, ...cut.strips] };
+    else shared.push(cut);
+  }
   const joints = fine.filter(({ kind }) => kind === 'joint');
-  return [
-    ...crosscuts.map(({ at: _, ...made }) => made),
-    ...rips,
-    ...joints,
-    ...fine.filter(({ kind }) => kind !== 'joint'),
-  ];
+  return [...shared, ...rips, ...joints, ...fine.filter(({ kind }) => kind !== 'joint')];
 }

@@ -87,7 +87,7 @@ function numbered(job: Job, cuts: readonly SawCut[], blanks: readonly BlankRepor
     line: cut.line,
     kerf: cut.kerf,
     reason: reason(job, cut),
-    blanks: [(blanks[cut.strip] as BlankReport).id],
+    blanks: cut.strips.map((strip) => (blanks[strip] as BlankReport).id),
   }));
 }
 

@@ -1,0 +1,165 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  applyAll,
+  difference,
+  distanceToSegment,
+  intersection,
+  offset,
+  type Point,
+  type Polygon,
+  type Region,
+  rectangle,
+  regionsArea,
+  rigid,
+} from '../../src/geometry';
+import type { Strip } from '../../src/job';
+import { cutsOf, leftOver } from '../../src/layout';
+
+/** Pieces anywhere on a slab: at angles, a kerf apart, at its very ends. What the saw does must be true of all of them. */
+
+const SLAB = { length: 2600, width: 620 };
+const outline: Region<'face'> = { outer: rectangle(0, 0, SLAB.length, SLAB.width), holes: [] };
+const solid = (outer: Polygon<'face'>): Region<'face'> => ({ outer, holes: [] });
+const kerfs = fc.record({
+  crosscut: fc.integer({ min: 10, max: 100 }).map((n) => n / 10),
+  rip: fc.integer({ min: 10, max: 60 }).map((n) => n / 10),
+  fine: fc.integer({ min: 10, max: 40 }).map((n) => n / 10),
+});
+
+/** A straight piece, turned about its first corner; its blank as far as the wood goes. */
+function pieceAt(
+  at: Point<'face'>,
+  length: number,
+  width: number,
+  degrees: number,
+  over: readonly [number, number],
+): Strip {
+  const toFace = rigid<'top', 'face'>(degrees, at[0], at[1]);
+  const [a, b, c, d] = toFace.m;
+  const ring = (x: number, y: number): Polygon<'face'> => {
+    const whole = applyAll(toFace, rectangle<'top'>(-x, -y, length + x, width + y));
+    return (intersection([solid(whole)], [outline])[0] as Region<'face'>).outer;
+  };
+  return {
+    flitch: 'log',
+    slab: 'one',
+    face: 'top',
+    toTop: [a, c, b, d, -(a * at[0] + b * at[1]), -(c * at[0] + d * at[1])],
+    finished: ring(0, 0),
+    rough: ring(...over),
+    jointFront: null,
+    jointBack: null,
+  };
+}
+
+/** Two or three pieces side by side, `gap` apart beyond the kerf, all turned alike; and perhaps one behind the first. */
+const layouts = fc
+  .record({
+    kerf: kerfs,
+    degrees: fc.integer({ min: -15, max: 15 }).map((n) => n / 10),
+    lengths: fc.array(fc.integer({ min: 300, max: 620 }), { minLength: 1, maxLength: 3 }),
+    width: fc.integer({ min: 120, max: 220 }),
+    gap: fc.constantFrom(0, 0.01, 3, 60),
+    behind: fc.boolean(),
+    atEnd: fc.boolean(),
+    over: fc.constantFrom([0, 0] as const, [25, 10] as const),
+  })
+  .map(({ kerf, degrees, lengths, width, gap, behind, atEnd, over }) => {
+    const t = (degrees * Math.PI) / 180;
+    const [cos, sin] = [Math.cos(t), Math.sin(t)];
+    const level = degrees === 0 || atEnd;
+    const turn = level ? 0 : degrees;
+    let along = atEnd ? over[0] : 60 + over[0];
+    const pieces = lengths.map((length) => {
+      const at: Point<'face'> = level ? [along, 90] : [along * cos, 90 + along * sin];
+      along += length + 2 * over[0] + kerf.crosscut + gap;
+      return pieceAt(at, length, width, turn, over);
+    });
+    if (behind) {
+      const down = width + 2 * over[1] + kerf.rip + gap;
+      const start = atEnd ? over[0] : 60 + over[0];
+      const at: Point<'face'> = level ? [start, 90 + down] : [start * cos - down * sin, 90 + start * sin + down * cos];
+      pieces.push(pieceAt(at, lengths[0] as number, width, turn, over));
+    }
+    return { kerf, pieces };
+  });
+
+describe('cuts', () => {
+  it('leave every piece whole, each with the kerf of the saw that makes it', () => {
+    fc.assert(
+      fc.property(layouts, ({ kerf, pieces }) => {
+        const cuts = cutsOf(outline, pieces, { kerf });
+        for (const cut of cuts) {
+          expect(cut.kerf).toBeCloseTo(
+            cut.stage === 'fine'
+              ? cut.parts
+                ? cut.kerf
+                : kerf.fine
+              : cut.kind === 'crosscut'
+                ? kerf.crosscut
+                : kerf.rip,
+            9,
+          );
+          pieces.forEach((piece, i) => {
+            const whole = cut.stage === 'rough' && !cut.strips.includes(i) ? piece.rough : piece.finished;
+            if (cut.stage === 'fine' && !cut.strips.includes(i)) return;
+            const eaten = intersection([solid(cut.dust)], [solid(whole)]);
+            expect(regionsArea(offset(eaten, -0.02, 'mitre'))).toBe(0);
+          });
+        }
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  it('free every piece: each stretch of a blank that is not the edge of the slab lies on a cut', () => {
+    fc.assert(
+      fc.property(layouts, ({ kerf, pieces }) => {
+        // Pieces of one board, with only the saw between them, are parted last.
+        const rough = cutsOf(outline, pieces, { kerf }).filter(({ stage, parts }) => stage === 'rough' || parts);
+        const edge = outline.outer.map((p, i) => [p, outline.outer[(i + 1) % 4] as Point<'face'>] as const);
+        for (const { rough: ring } of pieces.filter(({ rough: r, finished }) => r !== finished)) {
+          ring.forEach((p, i) => {
+            const q = ring[(i + 1) % ring.length] as Point<'face'>;
+            const middle: Point<'face'> = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+            if (Math.min(...edge.map((side) => distanceToSegment(middle, side))) < 0.6) return;
+            const near = Math.min(
+              ...rough.map(({ line, kerf: wide }) => distanceToSegment(middle, line) - wide),
+              Infinity,
+            );
+            expect(near).toBeLessThan(0.1);
+          });
+        }
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it('are one where they end pieces that lie side by side', () => {
+    const kerf = { crosscut: 3, rip: 2, fine: 2 };
+    const [front, behind] = [90, 90 + 200 + 20 + 2].map((y) => pieceAt([200, y], 600, 200, 0, [25, 10]));
+    const cuts = cutsOf(outline, [front, behind] as Strip[], { kerf }).filter(({ kind }) => kind === 'crosscut');
+    expect(cuts.map(({ strips }) => strips)).toEqual([
+      [0, 1],
+      [0, 1],
+    ]);
+  });
+
+  it('take from the slab what they and the pieces take: the areas add up, and none is less than nothing', () => {
+    fc.assert(
+      fc.property(layouts, ({ kerf, pieces }) => {
+        const cuts = cutsOf(outline, pieces, { kerf });
+        const { areas, kept } = leftOver(outline, pieces, cuts, []);
+        const parts = pieces.map(({ finished }) => solid(finished));
+        const dust = cuts.map((cut) => solid(cut.dust));
+        const waste = regionsArea(difference([outline], [...parts, ...dust, ...kept]));
+        expect(Math.abs(areas.waste - waste)).toBeLessThan(1e-3 * areas.stock);
+        for (const area of Object.values(areas)) expect(area).toBeGreaterThan(-1);
+        expect(areas.parts + areas.kerf + areas.offcuts + areas.waste).toBeCloseTo(areas.stock, 3);
+        for (const piece of kept) expect(regionsArea(intersection([piece], [...parts, ...dust]))).toBeLessThan(1);
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
