@@ -1,11 +1,11 @@
 import type { Bounds, Point } from '../geometry';
 import type { TopReport } from '../plan';
 import { drawDefect } from './defect-view';
-import { type Group, type Path, path, ring } from './drawing';
+import { type Element, type Group, type Path, path, ring, text } from './drawing';
 import { dimension } from './linework';
 import { lengthsOf, type SheetRequest } from './request';
 import { textBounds } from './text';
-import { laid, onPaper, type View, viewOf } from './view';
+import { laid, onPaper, pointOnPaper, type View, viewOf } from './view';
 
 /**
  * A finished top as one stands before it, its front at the bottom: picture, outline, seams, cracks and sizes.
@@ -32,6 +32,7 @@ export function drawTop(
   const dimensions = [
     ...dimension([left, back], [right, back], 5, lengths.size(top.size.length)),
     ...dimension([right, back], [right, front], 8, depth),
+    ...top.lines.angles.flatMap(({ at, degrees, side }) => angleMark(view, at, degrees, side)),
   ];
   const groups: Group[] = [
     ...(picture
@@ -55,12 +56,40 @@ export function drawTop(
       name: 'seams',
       elements: top.seams.flatMap(({ line }) => seam(onPaper(view, line) as [Point<'paper'>, Point<'paper'>], bare)),
     },
+    {
+      layer: 'FINISHED',
+      name: 'holes and scribe lines',
+      elements: [
+        ...top.lines.holes.map(({ polygon }) => ring(onPaper(view, polygon), 'finished')),
+        ...top.lines.scribe.map((line) => path(onPaper(view, line), 'rough')),
+      ],
+    },
     { layer: 'MEASURE', name: 'sizes', elements: dimensions },
   ];
   const taken = dimensions.flatMap((element) => (element.is === 'text' ? [textBounds(element, request.typeface)] : []));
   return { groups: groups.filter((group) => group.elements.length > 0), view, taken };
 }
 
+/** The arc of an end's angle at its front corner, inside the top, with its figure. */
+function angleMark(view: View<'top'>, at: Point<'top'>, degrees: number, side: 'right' | 'left'): Element[] {
+  const centre = pointOnPaper(view, at);
+  // The view is turned half about: the front runs from its right-hand corner to the left, from its left-hand one to the right.
+  const [from, to] = side === 'right' ? [180, 180 + degrees] : [-degrees, 0];
+  const middle = (((from + to) / 2) * Math.PI) / 180;
+  const off = ANGLE + 3.5;
+  return [
+    { is: 'arc', centre, radius: ANGLE, from, to, line: 'measure' },
+    text([centre[0] + off * Math.cos(middle), centre[1] + off * Math.sin(middle) + 0.9], `${degrees}°`, {
+      size: 2.5,
+      bold: true,
+      ink: 'chalk',
+      anchor: 'middle',
+    }),
+  ];
+}
+
+/** Radius of an angle's arc on the paper, mm. */
+const ANGLE = 7;
 const TICK = 3;
 
 /** A seam's line, or only a tick outside each end of it. */

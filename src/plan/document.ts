@@ -5,7 +5,19 @@ import type { WoodReport } from './wood-report';
 
 const faceOf = ({ flitch, slab, face }: SlabReport) => ({ flitch, slab, face });
 
-function placementOf({ id, name, outline, size, placement, cracks, sapwood, hold, weight, movement }: TopReport) {
+function placementOf({
+  id,
+  name,
+  outline,
+  size,
+  placement,
+  cracks,
+  sapwood,
+  lines,
+  hold,
+  weight,
+  movement,
+}: TopReport) {
   const strips = placement.strips.map(({ flitch, slab, face, toTop, finished, rough }) => ({
     flitch,
     slab,
@@ -26,6 +38,8 @@ function placementOf({ id, name, outline, size, placement, cracks, sapwood, hold
     strips,
     cracks,
     sapwood,
+    scribe: lines.scribe,
+    holes: lines.holes,
     hold,
     weight,
     movement,

@@ -48,6 +48,8 @@ const placement = v.strictObject({
     along: v.pipe(share, v.description('Share of the length over which it shows, as far as it is known')),
     untold: v.pipe(v.array(text), v.description('Slabs on which it is not told from the heart')),
   }),
+  scribe: v.pipe(v.array(segment<'top'>()), v.description('Finished edges behind which wood is kept for scribing')),
+  holes: v.array(v.strictObject({ name: text, polygon: polygon<'top'>() })),
   hold: keysOutput.entries.hold,
   weight: v.nullable(v.strictObject({ kg: finite, ...range })),
   movement: nullable(

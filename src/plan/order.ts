@@ -1,10 +1,11 @@
-import { defectLetters, isProposed, type Job, NOT_CONFIRMED } from '../job';
+import { defectLetters, isProposed, type Job, NOT_CONFIRMED, wantedTop } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
 import { madeSteps } from './joint-made';
 import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
 import { inOneBoard, runSteps } from './runs';
 import { sapwoodWords } from './sapwood';
+import { scribeWords, trimWords } from './top-lines';
 
 const step = (name: string, detail: string, ...cautions: Work[]): WorkStep => ({ step: name, detail, cautions });
 
@@ -23,6 +24,8 @@ export function workOrder(
   const keyed = tops.some(({ keys }) => keys.length > 0);
   const names = slabs.map(({ name }) => name).join(', ');
   const made = madeSteps(job, tops);
+  const wanted = tops.flatMap(({ id }) => wantedTop(job, id) ?? []);
+  const scribed = wanted.flatMap((top) => scribeWords(job, top));
   const steps: WorkStep[] = [];
   if (slabs.length > 0) {
     steps.push(
@@ -117,9 +120,14 @@ export function workOrder(
   if (tops.length > 0) {
     steps.push(
       step('Sand', `${say(job.shop.sanding)} of both faces together is kept for it.`, 'dust'),
-      step('Trim and cut out', 'To the finished length and depth.', 'crosscut'),
+      step(
+        'Trim and cut out',
+        ['To the finished length and depth.', ...wanted.flatMap(trimWords)].join(' '),
+        'crosscut',
+      ),
       ...runSteps(job, tops),
       step('Finish', 'All faces, ends and cut-outs alike, or the top will cup.', 'finish'),
+      ...(scribed.length > 0 ? [step('Scribe', scribed.join(' '))] : []),
       step('Fix', 'Let the top move across its grain: slots towards the wall, fast at the front.', 'fixing', 'lifting'),
     );
   }

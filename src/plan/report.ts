@@ -6,6 +6,7 @@ import type { ClearPiece } from '../layout';
 import type { CutFirst } from './before-flattening';
 import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
+import type { TopLines } from './top-lines';
 import type { WoodReport } from './wood-report';
 
 /**
@@ -66,6 +67,8 @@ export interface TopReport {
     readonly proposed: boolean;
   }[];
   readonly sapwood: TopSapwood;
+  /** Where it is scribed to, its holes, its ends' angles. */
+  readonly lines: TopLines;
   readonly keys: readonly Key[];
   readonly hold: KeysOutput['hold'];
   /** Cracks that no key could be placed on, with the reason. */

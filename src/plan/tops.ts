@@ -19,6 +19,7 @@ import { clipLine, mapLine } from './clip-line';
 import { jointMade } from './joint-made';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
+import { topLines } from './top-lines';
 
 /** Wood kept between a key and a seam, mm (ours). */
 const OFF_SEAM = 10;
@@ -96,6 +97,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
       defects: defectsIn(job, placement),
       avoid: [
         ...Object.values(top.covered).map(({ polygon }) => polygon),
+        ...Object.values(top.cutOuts).map(({ polygon }) => polygon),
         ...seams.map(({ line: [a, b] }) =>
           ribbon<'top'>(
             [
@@ -113,6 +115,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     }),
   );
   const moisture = moistureOfTop(job, placement);
+  const holes = Object.values(top.cutOuts).reduce((sum, { polygon }) => sum + ringArea(polygon), 0);
   const [least, most] = placement.depth;
   return {
     id: top.id,
@@ -123,13 +126,14 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     seams,
     cracks,
     sapwood: topSapwood(job, top, placement),
+    lines: topLines(top, placement),
     keys: placed.keys,
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),
     weight: weight({
       species,
       moisture: job.shop.siteMoisture,
-      litres: (ringArea(outline) * top.thickness) / MM3_PER_LITRE,
+      litres: ((ringArea(outline) - holes) * top.thickness) / MM3_PER_LITRE,
     }),
     movement:
       moisture === null

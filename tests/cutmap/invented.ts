@@ -269,6 +269,11 @@ export function inventedReport(
     placement: { top: 'counter', strips: [], joints: [], depth: [depth - 30, depth], thickness: 39.4 },
     outline: rectangle(0, 0, length, depth),
     size: { length, depth: [depth - 30, depth], thickness: 38 },
+    lines: {
+      scribe: [],
+      holes: [{ name: 'Sink', polygon: rectangle(300, 100, 860, 400) }],
+      angles: [{ side: 'left', at: [length, 0], degrees: 90 }],
+    },
     seams: [
       {
         line: [

@@ -80,6 +80,11 @@ export function topMarks({ top, placement, outline, held }: TopDrawn, y0: number
         pen: 'cut',
       }),
     ),
+    ...top.lines.holes.map(({ polygon }, i) => line(`${id}-hole-${i}`, polygon.map(lay), 'cut', true)),
+    ...top.lines.scribe.map((scribe, i) => line(`${id}-scribe-${i}`, scribe.map(lay), 'measured')),
+    ...top.lines.angles.map(({ at, degrees, side }) =>
+      label(`${id}-angle-${side}`, lay([at[0] + (side === 'right' ? OFF : -OFF), at[1] + OFF / 2]), `${degrees}°`),
+    ),
     ...seamLines(placement).map(([[ax, ay], [bx, by]], i) =>
       line(`${id}-seam-${i}`, [lay([ax - 25, ay]), lay([bx + 25, by])], 'joint'),
     ),
