@@ -13,6 +13,7 @@ import {
   type Segment,
 } from '../geometry';
 import type { Shop, Strip } from '../job';
+import { straightEnd } from './straight-end';
 import { stripMap } from './strips';
 
 /** A straight cut through a slab. Its kerf lies outside the piece that the cut frees, on the waste's side. */
@@ -135,10 +136,13 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       if (joint || isStraight(finished, y))
         fine.push(cut(joint ? 'joint' : 'trim', 'fine', [own.minX, y], [own.maxX, y], [0, away]));
     }
-    if (before === null) fine.push(cut('trim', 'fine', [inner.minX, own.minY], [inner.minX, own.maxY], [-1, 0]));
+    const [first, last] = ([-1, 1] as const).map((side) => straightEnd(finished, side, [own.minY, own.maxY]));
+    if (before === null && first) fine.push(cut('trim', 'fine', ...first.line, first.away));
     const wide = after === null ? 1 : after / shop.kerf.fine;
-    const end = cut('trim', 'fine', [inner.maxX, own.minY], [inner.maxX, own.maxY], [wide, 0]);
-    fine.push(after === null ? end : { ...end, kerf: after, parts: true });
+    if (last) {
+      const end = cut('trim', 'fine', ...last.line, [wide * last.away[0], wide * last.away[1]]);
+      fine.push(after === null ? end : { ...end, kerf: after, parts: true });
+    }
   });
   crosscuts.sort((a, b) => a.at - b.at);
   const shared: SawCut[] = [];
