@@ -39,9 +39,14 @@ export function checkBlank(laid: LaidStrip): Fault[] {
   const live = top.front === 'live' && index === 0;
   const toFace = invert(toTop);
   const rough = [solid(strip.rough)];
-  // Each side by itself, so that the fault can say which; the corners between them belong to both.
   const ends = [run.right ? 0 : endAllowance, run.left ? 0 : endAllowance] as const;
   const [front, back] = [live ? FAR : jointAllowance, jointAllowance];
+  const missingIn = (x0: number, y0: number, x1: number, y1: number): Region<'face'>[] => {
+    const beside = [solid(applyAll(toFace, rectangle<'top'>(x0, y0, x1, y1)))];
+    return beyondRounding(difference(intersection(beside, [face.outline]), rough));
+  };
+  if (missingIn(box.minX - ends[0], box.minY - front, box.maxX + ends[1], box.maxY + back).length === 0) return faults;
+  // Then each side by itself, so that the fault can say which.
   const sides: readonly (readonly [string, number, readonly [number, number, number, number]])[] = [
     ['its right-hand end', ends[0], [box.minX - ends[0], box.minY, box.minX, box.maxY]],
     ['its left-hand end', ends[1], [box.maxX, box.minY, box.maxX + ends[1], box.maxY]],
@@ -50,8 +55,7 @@ export function checkBlank(laid: LaidStrip): Fault[] {
   ];
   for (const [name, wanted, [x0, y0, x1, y1]] of sides) {
     if (wanted === 0) continue;
-    const beside: Region<'face'>[] = [solid(applyAll(toFace, rectangle<'top'>(x0, y0, x1, y1)))];
-    const missing = beyondRounding(difference(intersection(beside, [face.outline]), rough));
+    const missing = missingIn(x0, y0, x1, y1);
     if (missing.length === 0) continue;
     const at = bounds(applyToRegions(toTop, missing).flatMap(({ outer }) => outer));
     const left = Math.max(0, box.minX - at.maxX, at.minX - box.maxX, box.minY - at.maxY, at.minY - box.maxY);

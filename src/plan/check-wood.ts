@@ -88,10 +88,12 @@ export function checkWood(laid: LaidStrip): Fault[] {
   const { faults, say } = findings(where);
   const { outline } = face;
   const rings = [outline.outer, ...outline.holes];
-  const out = beyondRounding(difference([solid(strip.finished)], [outline]));
-  if (out.length > 0) say('wood', `The finished strip reaches ${said(job, reachFrom(out, rings))} outside the wood.`);
-  if (beyondRounding(difference([solid(strip.rough)], [outline])).length > 0)
-    say('wood', 'The rough blank reaches outside the wood.');
+  if (difference([solid(strip.finished), solid(strip.rough)], [outline]).length > 0) {
+    const out = beyondRounding(difference([solid(strip.finished)], [outline]));
+    if (out.length > 0) say('wood', `The finished strip reaches ${said(job, reachFrom(out, rings))} outside the wood.`);
+    if (beyondRounding(difference([solid(strip.rough)], [outline])).length > 0)
+      say('wood', 'The rough blank reaches outside the wood.');
+  }
   if (strip.finished.length < 3 || union([solid(strip.finished)]).length !== 1)
     say('wood', 'The finished strip is not one piece.');
   const edges = new Edges(rings);
