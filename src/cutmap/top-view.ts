@@ -26,7 +26,7 @@ export function drawTop(
   const bare = picture !== undefined && as === 'picture';
   const [left, right] = [Math.min(...outline.map(([x]) => x)), Math.max(...outline.map(([x]) => x))];
   const [back, front] = [Math.min(...outline.map(([, y]) => y)), Math.max(...outline.map(([, y]) => y))];
-  const [least, most] = top.size.depth;
+  const [least, most] = top.lines.finishedDepth ?? top.size.depth;
   const depth =
     lengths.size(least) === lengths.size(most) ? lengths.size(most) : `${lengths.size(least)} – ${lengths.size(most)}`;
   const dimensions = [

@@ -106,6 +106,7 @@ export const defaultTop = (id: string): Top => ({
   ends: { right: { edge: 'straight', degrees: 90, short: 40 }, left: { edge: 'straight', degrees: 90, short: 40 } },
   shape: null,
   swing: null,
+  bevel: null,
   seams: 1,
   leastStrip: 120,
   covered: {},

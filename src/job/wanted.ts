@@ -67,6 +67,14 @@ export const topSchema = v.pipe(
     shape: v.optional(v.nullable(shape), null),
     /** Most that a live edge may swing within any `SWING_WITHIN` mm of its length; null where it may as it will. */
     swing: v.optional(v.nullable(positive), null),
+    /**
+     * Angle inside the wood between the face and the live edge below it, degrees, for slabs of which one face only was traced: 90 is upright, over 90
+     * the slab is wider below. Null where nobody measured it.
+     */
+    bevel: v.optional(
+      v.nullable(v.pipe(finite, v.minValue(20, 'must be at least 20'), v.maxValue(160, 'must not be over 160'))),
+      null,
+    ),
     /** Most seams inside the top: 0 asks for one piece. */
     seams: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(4)),
     leastStrip: positive,

@@ -32,7 +32,7 @@ export function fromFarFace(tie: NonNullable<Slab['tie']>): Affine<'face', 'face
 }
 
 /** From the other face to this one; null until two marks tie them. */
-function ontoFace(slab: Slab, face: FaceName): Affine<'face', 'face'> | null {
+export function ontoFace(slab: Slab, face: FaceName): Affine<'face', 'face'> | null {
   if (!slab.tie) return null;
   const toTop = fromFarFace(slab.tie);
   return face === 'top' ? toTop : invert(toTop);

@@ -1,6 +1,7 @@
-import { type Job, type Miss, type Placement, type Plan, wantedTop } from '../job';
+import { type Job, type Miss, type Placement, type Plan, type Top, wantedTop } from '../job';
 import type { Choice } from './choose';
 import { cutsOf } from './cuts';
+import { finishedDepth } from './finished-edge';
 import { whyNot } from './miss';
 import { leftOver } from './offcuts';
 import type { Candidate } from './placement';
@@ -74,4 +75,10 @@ export function withPlacement(job: Job, plan: Plan, placement: Placement): Plan 
     ...thin.map(({ top }) => whyNot(top, stock, thin, job)),
   ];
   return { ...plan, placements, misses, waste: wasteOf(candidates, job), cost: costOf(candidates) };
+}
+
+/** Depth of a placed top on its finished face, where a live edge slopes and that is known; else null. */
+export function depthFinished(job: Job, top: Top, { strips, depth }: Placement): readonly [number, number] | null {
+  const faces = stockOf(strips, prepareStock(job, new Map()));
+  return faces ? finishedDepth(top, strips, faces, depth) : null;
 }

@@ -15,6 +15,7 @@ import {
 } from '../geometry';
 import { type Shop, type Strip, SWING_WITHIN, type Top } from '../job';
 import type { Candidate } from './candidate';
+import { finishedDepth } from './finished-edge';
 import { edgeOver, swingOf } from './live-edge';
 import { outlineOf } from './outline-of';
 import { isPlain, keptBehind, limitsOf } from './sawn';
@@ -147,7 +148,14 @@ export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | 
 
 /** A place of a top that keeps all wishes of its edges and seams, or the wish that it does not keep. */
 export const judged = (candidate: Candidate, shop: Shop): Candidate | Unfit =>
-  broken(candidate.top, candidate.placement.strips, shop) ?? candidate;
+  broken(candidate.top, candidate.placement.strips, shop) ?? offBand(candidate) ?? candidate;
+
+/** By how much the depth leaves its band once the live edge has moved with planing; null where it does not, or nobody knows. */
+function offBand({ top, stock, placement }: Candidate): Unfit | null {
+  const depth = finishedDepth(top, placement.strips, stock, placement.depth);
+  const by = depth ? Math.max(top.depth[0] - depth[0], depth[1] - top.depth[1]) : 0;
+  return by > ROUNDING ? { why: 'bevel', by } : null;
+}
 
 /** Whether a place keeps all wishes. */
 export const isFit = (one: Candidate | Unfit): one is Candidate => 'placement' in one;

@@ -1,7 +1,7 @@
 export { cutsOf, type SawCut } from './cuts';
 export { defectArea } from './defect-area';
 export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
-export { withPlacement } from './figures';
+export { depthFinished, withPlacement } from './figures';
 export { type Ground, groundOf } from './ground';
 export { type JointBench, type JointMove, jointBench, type MovedJoint } from './move';
 export type { ClearPiece } from './offcut-rectangles';

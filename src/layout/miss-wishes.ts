@@ -42,6 +42,11 @@ export function whyUnfit(top: Top, unfit: readonly Unfit[], job: Job): Miss | nu
         `it is ${say(nearest.by)} too large for the way in, which lets ${say(length)} by ${say(width)} through. Make it in sections that are joined on site.`,
       );
     }
+    case 'bevel':
+      return miss(
+        'depth',
+        `planing moves its sloping live edge, and on the finished face it leaves the depths wanted by ${say(nearest.by)}. Widen them by that.`,
+      );
     case 'strip':
       return miss(
         'depth',

@@ -10,6 +10,7 @@ import {
   union,
 } from '../geometry';
 import type { Top } from '../job';
+import { checkBevel } from './check-bevel';
 import { Edges } from './check-edges';
 import { beyondRounding, CLOSE, type Fault, findings, type LaidTop, reachFrom, said, solid } from './check-laid';
 
@@ -311,5 +312,12 @@ function checkCarry({ job, top, strips, where }: LaidTop): Fault[] {
 export function checkWants(laid: LaidTop): Fault[] {
   if (laid.strips.length !== laid.placement.strips.length) return [];
   const size = laid.top.shape ? checkShape(laid) : isRectangle(laid.top) ? [] : checkOutline(laid);
-  return [...size, ...checkSwing(laid), ...checkZones(laid), ...checkGrain(laid), ...checkCarry(laid)];
+  return [
+    ...size,
+    ...checkSwing(laid),
+    ...checkZones(laid),
+    ...checkGrain(laid),
+    ...checkCarry(laid),
+    ...checkBevel(laid),
+  ];
 }

@@ -1,12 +1,14 @@
 import { distance, type Point, type Polygon, type Segment } from '../geometry';
 import type { Job, Placement, Top } from '../job';
-import { limitsOf } from '../layout';
+import { depthFinished, limitsOf } from '../layout';
 import { formatLength } from '../units';
 
 /** What is drawn in a finished top beside its outline: where it is scribed to, its holes, and the angles of its ends. In the top's frame, mm. */
 export interface TopLines {
   /** The finished edges behind which wood is kept for scribing. */
   readonly scribe: readonly Segment<'top'>[];
+  /** Depth on the finished face where a live edge slopes, and that is known; else null. */
+  readonly finishedDepth: readonly [least: number, most: number] | null;
   readonly holes: readonly { readonly name: string; readonly polygon: Polygon<'top'> }[];
   /** Ends that are not square: the front corner, and the angle inside the top there, degrees. */
   readonly angles: readonly {
@@ -18,9 +20,10 @@ export interface TopLines {
 
 const NOTHING_KEPT = { scribe: { back: 0, right: 0, left: 0 }, wallBow: 0 };
 
-export function topLines(top: Top, placement: Placement): TopLines {
+export function topLines(job: Job, top: Top, placement: Placement): TopLines {
   const holes = Object.values(top.cutOuts).map(({ name, polygon }) => ({ name, polygon }));
-  if (top.shape) return { scribe: [], holes, angles: [] };
+  const finishedDepth = depthFinished(job, top, placement);
+  if (top.shape) return { scribe: [], finishedDepth, holes, angles: [] };
   const finished = limitsOf({ ...top, ...NOTHING_KEPT, front: 'straight', back: 'straight' }, placement.depth[1]);
   const [rightFront, leftFront, leftBack, rightBack] = finished as [
     Point<'top'>,
@@ -40,6 +43,7 @@ export function topLines(top: Top, placement: Placement): TopLines {
   ] as const;
   return {
     scribe: sides.flatMap(([kept, side]) => (kept > 0 && distance(...side) > 0 ? [side] : [])),
+    finishedDepth,
     holes,
     angles: corners.flatMap(([side, at]) => {
       const { edge, degrees } = ends[side];

@@ -126,7 +126,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     seams,
     cracks,
     sapwood: topSapwood(job, top, placement),
-    lines: topLines(top, placement),
+    lines: topLines(job, top, placement),
     keys: placed.keys,
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),

@@ -271,6 +271,7 @@ export function inventedReport(
     size: { length, depth: [depth - 30, depth], thickness: 38 },
     lines: {
       scribe: [],
+      finishedDepth: null,
       holes: [{ name: 'Sink', polygon: rectangle(300, 100, 860, 400) }],
       angles: [{ side: 'left', at: [length, 0], degrees: 90 }],
     },

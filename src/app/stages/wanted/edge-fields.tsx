@@ -30,6 +30,17 @@ export function EdgeFields({ top, editor: { set, edit } }: { top: Top; editor: T
             onChange={set('swing', 'Swing')}
           />
         )}
+        {live && (
+          <NumberField
+            optional
+            label="Slope of a live edge, where one face is known"
+            unit="°"
+            least={20}
+            most={160}
+            value={top.bevel}
+            onChange={set('bevel', 'Slope')}
+          />
+        )}
       </div>
       {ENDS.map(([side, label]) => {
         const end = top.ends[side];
@@ -56,8 +67,9 @@ export function EdgeFields({ top, editor: { set, edit } }: { top: Top; editor: T
         );
       })}
       <p class="small soft">
-        Square is 90°. A counter that turns an inner corner has 135° at the corner on both tops; an outer corner 45°.
-        The length is that of the longer side.
+        A slope over 90° makes the slab wider below: planing its face then moves the edge out. Square ends are 90°. A
+        counter that turns an inner corner has 135° at the corner on both tops; an outer corner 45°. The length is that
+        of the longer side.
       </p>
     </div>
   );
