@@ -5,7 +5,7 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
-export { type Service, servesFor, serviceWords, sparePieces } from './offcut-serves';
+export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
 export { proposals } from './proposals';

@@ -115,13 +115,20 @@ export function servesFor(pieces: readonly SparePiece[], job: Job): Service[] {
   });
 }
 
-/** A service as one would say it: 'the top Shelf', 'a strip of Counter', '4 panel faces for Drawers', '12 keys of size small'. */
-export function serviceWords({ as, name, count, unsure }: Service): string {
-  const what = {
-    top: `the whole top ${name}`,
-    strip: `a strip of ${name}`,
-    panels: `${count} panel ${count === 1 ? 'face' : 'faces'} for ${name}`,
-    keys: `${count} ${count === 1 ? 'key' : 'keys'} of size ${name}`,
-  }[as];
-  return unsure ? `${what}, if it is thick enough` : what;
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+
+/**
+ * What one piece would do, as one would say it: 'the whole top Shelf, 4 panel faces for Drawers or keys (72 small, 36 medium or 21 large)'.
+ * @param services all of one piece
+ */
+export function servicesWords(services: readonly Service[]): string {
+  const wood = services.flatMap(({ as, name, count }) => {
+    if (as === 'top') return `the whole top ${name}`;
+    if (as === 'strip') return `a strip of ${name}`;
+    return as === 'panels' ? `${count} panel ${count === 1 ? 'face' : 'faces'} for ${name}` : [];
+  });
+  const keys = services.flatMap(({ as, name, count }) => (as === 'keys' ? `${count} ${name}` : []));
+  const all = listed([...wood, ...(keys.length > 0 ? [`keys (${listed(keys)})`] : [])]);
+  return services.some(({ unsure }) => unsure) ? `if it is thick enough: ${all}` : all;
 }

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { Job } from '../../../job';
-import { type PlanReport, servesFor, serviceWords, sparePieces } from '../../../plan';
+import { type PlanReport, servesFor, servicesWords, sparePieces } from '../../../plan';
 import { formatLength } from '../../../units';
 import { otherJobs } from '../../jobs';
 import { type Trouble, TroubleNote, troubleOf } from '../../parts/problem';
@@ -33,7 +33,7 @@ export function OffcutCard({ job, report }: { job: Job; report: PlanReport }) {
         <ul class="list plain">
           {pieces.map(({ name, size, thickness }) => (
             <li key={name}>
-              <strong>{name}:</strong> {say(size[0])} × {say(size[1])}
+              <strong>{name}:</strong> {say(size[0])} along the grain × {say(size[1])}
               {thickness
                 ? `, finishes at ${formatLength(Math.max(0, thickness.finished), job.units)}`
                 : ', thickness not read'}
@@ -62,11 +62,7 @@ function ForJob({ job, services }: { job: Job; services: ReturnType<typeof serve
         <ul class="list plain">
           {names.map((name) => (
             <li key={name}>
-              <strong>{name}:</strong>{' '}
-              {services
-                .filter(({ piece }) => piece.name === name)
-                .map(serviceWords)
-                .join(', or ')}
+              <strong>{name}:</strong> {servicesWords(services.filter(({ piece }) => piece.name === name))}
             </li>
           ))}
         </ul>

@@ -1,6 +1,6 @@
 import { bounds } from '../../../geometry';
 import type { Face, Placement, Strip } from '../../../job';
-import type { SlabReport } from '../../../plan';
+import { pieceName, type SlabReport } from '../../../plan';
 import { formatLength, type UnitSystem } from '../../../units';
 import type { Item, XY } from '../../canvas/items';
 import { faceItems } from '../stock/face-items';
@@ -53,13 +53,14 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
     items.push({ kind: 'line', id: `offcut-${i}`, points: polygon, closed: true, pen: 'faint' });
     pieces.forEach(({ polygon: clear, size, degrees }, k) => {
       items.push({ kind: 'line', id: `offcut-${i}-${k}`, points: clear, closed: true, pen: 'measured' });
-      if (Math.max(...size) < NAMED) return;
+      const sized = size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × ');
+      const name = pieceName(i, k, pieces.length);
       const { minX, maxX, minY, maxY } = bounds(clear);
       items.push({
         kind: 'text',
         id: `offcut-${i}-${k}-size`,
         at: [(minX + maxX) / 2, (minY + maxY) / 2],
-        text: size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × '),
+        text: Math.max(...size) < NAMED ? name : `${name}: ${sized}`,
         pen: 'measured',
         shape: 'bare',
         turn: size[0] >= size[1] ? degrees : degrees + (degrees < 0 ? 90 : -90),
