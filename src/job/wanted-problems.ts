@@ -81,13 +81,9 @@ export function topProblems(job: Job, given: Top): InputProblem[] {
       }
       const over = outside(polygon, box);
       if (field === 'cutOuts' ? over > SLIVER : over > regionsArea([{ outer: polygon, holes: [] }]) - SLIVER) {
-        const { maxX, maxY } = bounds(polygon);
-        const by = Math.max(maxX - length, maxY - depth[1]);
-        at(
-          `${field}/${id}`,
-          `${name} lies outside the top${by > 0 ? ` by up to ${say(by)}` : ''}.`,
-          'Move it inside, or take it out.',
-        );
+        const { minX, maxX, minY, maxY } = bounds(polygon);
+        const by = Math.max(maxX - length, maxY - depth[1], -minX, -minY);
+        at(`${field}/${id}`, `${name} lies outside the top by up to ${say(by)}.`, 'Move it inside, or take it out.');
       }
     }
   }

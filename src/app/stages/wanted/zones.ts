@@ -60,9 +60,11 @@ export function newZone(top: Pick<Top, 'length' | 'depth' | ZoneKind>, kind: Zon
     Math.min(560, top.length / 2),
     kind === 'cutOuts' ? Math.min(420, top.depth[0] / 2) : top.depth[0] / 2,
   ];
-  // Beside those that are there already, so that it is seen.
-  const aside = 40 * ZONE_KINDS.reduce((count, one) => count + Object.keys(top[one]).length, 0);
-  const [x, y] = [Math.max(0, (top.length - long) / 2 - aside), (top.depth[0] - deep) / 2];
+  // Beside those that are there already, on either side in turn, so that it is seen.
+  const others = ZONE_KINDS.reduce((count, one) => count + Object.keys(top[one]).length, 0);
+  const aside = 1.1 * long * Math.ceil(others / 2) * (others % 2 === 0 ? 1 : -1);
+  const x = Math.min(top.length - long, Math.max(0, (top.length - long) / 2 + aside));
+  const y = (top.depth[0] - deep) / 2;
   return rectangle<'top'>(x, y, x + long, y + deep);
 }
 
