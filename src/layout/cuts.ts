@@ -9,10 +9,10 @@ import {
   type Polygon,
   type Region,
   rectangle,
-  regionsArea,
   type Segment,
 } from '../geometry';
 import type { Shop, Strip } from '../job';
+import { isWood } from './rounding';
 import { straightEnd } from './straight-end';
 import { stripMap } from './strips';
 
@@ -40,7 +40,7 @@ function crosscutReach(
 ): readonly [number, number] {
   const free = (from: number, to: number): boolean => {
     const window: Region<'top'> = { outer: rectangle(x[0], from, x[1], to), holes: [] };
-    return others.every((other) => regionsArea(intersection([window], [{ outer: other, holes: [] }])) < 1);
+    return !others.some((other) => isWood(intersection([window], [{ outer: other, holes: [] }])));
   };
   const front = free(outline.minY, own.minY) ? outline.minY : own.minY;
   const back = free(own.maxY, outline.maxY) ? outline.maxY : own.maxY;

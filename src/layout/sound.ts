@@ -1,15 +1,11 @@
-import { applyToRegions, difference, type Frame, offset, type Polygon, type Region, rectangle } from '../geometry';
+import { applyToRegions, difference, type Polygon, type Region, rectangle } from '../geometry';
 import type { Strip, Top } from '../job';
 import type { KeptOff } from './kept-off';
+import { isWood, ROUNDING } from './rounding';
 import { offeredTo } from './sapwood';
 import type { FaceStock } from './stock';
 import { type StripSpec, stripInTop, stripMap } from './strips';
 import type { Unfit } from './unfit';
-
-/** Wood narrower than this, mm, is the rounding of the clipping library, not a fault. */
-const ROUNDING = 0.02;
-const isWood = <F extends Frame>(regions: readonly Region<F>[]): boolean =>
-  regions.length > 0 && offset(regions, -ROUNDING / 2, 'mitre').length > 0;
 
 /** How far behind a live edge, in margins, the margin begins to count along an end: one that meets it at a slant takes so long to be clear. */
 const CLEAR_BEHIND = 3;

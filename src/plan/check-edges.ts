@@ -13,7 +13,7 @@ const cross = <F extends Frame>(s: Segment<F>, t: Segment<F>): boolean =>
   side(s, t[0]) * side(s, t[1]) < 0 && side(t, s[0]) * side(t, s[1]) < 0;
 
 /** Distance between two straight pieces: from an end of one, unless they cross. */
-export function betweenSegments<F extends Frame>(s: Segment<F>, t: Segment<F>): number {
+function betweenSegments<F extends Frame>(s: Segment<F>, t: Segment<F>): number {
   if (cross(s, t)) return 0;
   return Math.min(
     distanceToSegment(s[0], t),

@@ -146,6 +146,17 @@ describe('cuts', () => {
     ]);
   });
 
+  it('stop short where they would nick the corner of a blank that lies at an angle beside them', () => {
+    // The corner stands 2.2 mm past the end of the other blank, which a kerf of 2.4 mm would reach.
+    const beside = pieceAt([0, 133], 495, 260, 0, [0, 0]);
+    const turned = pieceAt([497.2, 0], 500, 120, -2, [0, 0]);
+    const kerf = { crosscut: 2.4, rip: 2.4, fine: 2.4 };
+    for (const cut of cutsOf(outline, [beside, turned], { kerf }).filter(({ stage }) => stage === 'rough'))
+      for (const [i, piece] of [beside, turned].entries())
+        if (!cut.strips.includes(i))
+          expect(regionsArea(intersection([solid(cut.dust)], [solid(piece.rough)]))).toBeLessThan(0.01);
+  });
+
   it('take from the slab what they and the pieces take: the areas add up, and none is less than nothing', () => {
     fc.assert(
       fc.property(layouts, ({ kerf, pieces }) => {
