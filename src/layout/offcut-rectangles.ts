@@ -35,27 +35,28 @@ const SIDES = 4;
 /** A turned piece must be larger by this share than one along the slab, or it is not worth marking askew (ours). */
 const WORTH_TURNING = 1.005;
 
-/** Angles of the long sides of some rings that lie within `OFF_GRAIN` of the slab or square to it, the longest first. */
-function sideAngles(rings: readonly Polygon<'face'>[]): number[] {
+/** Angles of the long sides of some rings that lie within `OFF_GRAIN` of the grain or square to it, the longest first. */
+function sideAngles(rings: readonly Polygon<'face'>[], grain: number): number[] {
   const sides = rings.flatMap((ring) =>
     ring.map((p, i) => {
       const q = ring[(i + 1) % ring.length] as Point<'face'>;
       const degrees = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
-      return { length: distance(p, q), degrees: ((((degrees + 45) % 90) + 90) % 90) - 45 };
+      return { length: distance(p, q), degrees: grain + ((((degrees - grain + 45) % 90) + 90) % 90) - 45 };
     }),
   );
   return sides
-    .filter(({ length, degrees }) => length >= LONG_SIDE && Math.abs(degrees) <= OFF_GRAIN && Math.abs(degrees) > 0.05)
+    .filter(({ length, degrees }) => length >= LONG_SIDE && Math.abs(degrees - grain) <= OFF_GRAIN)
     .sort((a, b) => b.length - a.length)
     .slice(0, SIDES)
     .map(({ degrees }) => degrees);
 }
 
-/** The largest rectangle of use in some wood, along the slab or up to a few degrees off; null where there is none. */
-function largestPiece(wood: readonly Region<'face'>[], least: LeastSize): ClearPiece | null {
+/** The largest rectangle of use in some wood, along the slab or up to a few degrees off its grain; null where there is none. */
+function largestPiece(wood: readonly Region<'face'>[], least: LeastSize, grain: number): ClearPiece | null {
   const rings = wood.flatMap(({ outer, holes }) => [outer, ...holes]);
   let best: { readonly piece: ClearPiece; readonly area: number } | null = null;
   const look = (degrees: number): void => {
+    if (Math.abs(degrees - grain) > OFF_GRAIN) return;
     const turn = rigid<'face', 'top'>(-degrees, 0, 0);
     const beat = best ? best.area * (best.piece.degrees === 0 ? WORTH_TURNING : 1) : 0;
     const box = clearRectangle(
@@ -69,14 +70,15 @@ function largestPiece(wood: readonly Region<'face'>[], least: LeastSize): ClearP
     best = { piece: { polygon, size, degrees }, area: ringArea(polygon) };
   };
   look(0);
-  for (const degrees of sideAngles(rings)) look(degrees);
-  for (let d = TURN; d <= OFF_GRAIN; d += TURN) {
-    look(d);
-    look(-d);
+  for (const degrees of sideAngles(rings, grain)) look(degrees);
+  for (let d = 0; d <= OFF_GRAIN; d += TURN) {
+    look(grain + d);
+    look(grain - d);
   }
   for (const by of [TURN / 2, TURN / 4, TURN / 8]) {
-    const around = (best as { piece: ClearPiece } | null)?.piece.degrees ?? 0;
-    for (const degrees of [around - by, around + by]) if (Math.abs(degrees) <= OFF_GRAIN) look(degrees);
+    const around = (best as { piece: ClearPiece } | null)?.piece.degrees ?? grain;
+    look(around - by);
+    look(around + by);
   }
   return (best as { piece: ClearPiece } | null)?.piece ?? null;
 }
@@ -85,12 +87,14 @@ function largestPiece(wood: readonly Region<'face'>[], least: LeastSize): ClearP
  * Rectangles of use that can be cut from some wood, the largest first, each as large as what those before it leave, a kerf apart.
  * @param wood clear of what no piece may hold
  * @param most how many are looked for
+ * @param grain its angle against the slab's x, degrees
  */
 export function clearPieces(
   wood: readonly Region<'face'>[],
   least: LeastSize,
   kerf: number,
   most: number,
+  grain = 0,
 ): ClearPiece[] {
   const within = offset(wood, -EASE).map(({ outer, holes }) => ({
     outer: simplify(outer, EASE),
@@ -99,7 +103,7 @@ export function clearPieces(
   const pieces: ClearPiece[] = [];
   let left: readonly Region<'face'>[] = within;
   while (pieces.length < most) {
-    const piece = largestPiece(left, least);
+    const piece = largestPiece(left, least, grain);
     if (!piece) break;
     pieces.push(piece);
     left = difference(left, offset([{ outer: piece.polygon, holes: [] }], kerf, 'mitre'));

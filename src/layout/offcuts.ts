@@ -57,15 +57,18 @@ export function leftOver(
   return { kept, areas: { stock, parts, kerf, offcuts, waste: stock - parts - kerf - offcuts } };
 }
 
-/** The kept pieces with the rectangles that can be cut from them by a saw of that kerf. */
+/** The kept pieces with the rectangles that can be cut from them by a saw of that kerf, within a few degrees of the grain. */
 export function offcutsOf(
   { kept }: Pick<LeftOver, 'kept'>,
   forbidden: readonly Region<'face'>[],
   kerf: number,
+  grain = 0,
 ): Offcut[] {
-  return kept.map((rest) => ({
-    polygon: rest.outer,
-    pieces: clearPieces(difference([rest], forbidden), LEAST_PIECE, kerf, MOST_PIECES),
-    area: regionArea(rest),
-  }));
+  return kept.map((rest) => {
+    const wood = difference([rest], forbidden);
+    const along = clearPieces(wood, LEAST_PIECE, kerf, MOST_PIECES, grain);
+    // Kept for a piece along the slab: where its grain runs otherwise, that one is better than none.
+    const pieces = along.length > 0 ? along : clearPieces(wood, LEAST_PIECE, kerf, MOST_PIECES);
+    return { polygon: rest.outer, pieces, area: regionArea(rest) };
+  });
 }

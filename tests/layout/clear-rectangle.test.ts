@@ -146,6 +146,13 @@ describe('pieces that an offcut gives', () => {
     );
   });
 
+  it('lie along the grain where that runs at an angle, and not along a slab that it leaves', () => {
+    const board = [solid(rectangle<'face'>(0, 0, 1400, 400))];
+    const [piece] = clearPieces(board, least, 3, 1, 9);
+    expect(piece?.degrees).toBeGreaterThanOrEqual(5);
+    expect(piece?.degrees).toBeLessThanOrEqual(13);
+  });
+
   it('lie in the wood, a kerf apart, the largest first', () => {
     const holes = fc.array(fc.tuple(fc.integer({ min: 0, max: 1500 }), fc.integer({ min: 0, max: 380 })), {
       maxLength: 5,
