@@ -94,7 +94,6 @@ describe('a plan spoilt in one thing is caught by the name of the rule, and not 
       (by) => (job, plan, laid) => {
         const face = faceOf(job, 'one');
         face.outlineSigma = (clearance(strip(laid.plan, 'b').finished, face.outline as Region<'face'>) + by) / 2;
-        // The other strip has room of its own.
         Reflect.deleteProperty(plan.placements, 'a');
       },
       0.2,
