@@ -43,9 +43,10 @@ function boxed(top: Top): Top {
 /** Grain within this of the length, degrees, does not keep a top from being seamed along it (ours). */
 const ALONG = 2;
 
-/** Whether a top can only be had in one piece: no seam along it leaves it a live back or end, or grain that runs across. */
-export const inOnePiece = ({ back, ends, grain, shape }: Top): boolean =>
-  (shape === null && (back === 'live' || ends.right.edge === 'live' || ends.left.edge === 'live')) ||
+/** Whether a top can only be had in one piece: no seam along it leaves it a live end, a live back alone, or grain that runs across. */
+export const inOnePiece = ({ front, back, ends, grain, shape }: Top): boolean =>
+  (shape === null &&
+    ((back === 'live' && front === 'straight') || ends.right.edge === 'live' || ends.left.edge === 'live')) ||
   (grain !== null && (grain.degrees !== 0 || grain.tolerance < ALONG));
 
 /** Every wanted top with its copies, in the order of the job. A copy is a top of its own, asked for once. */

@@ -24,6 +24,8 @@ import { stripInTop, stripMap } from './strips';
 import { thinnest } from './thinnest';
 import type { Unfit } from './unfit';
 
+/** An edge farther than this from the wood's own is sawn, mm. */
+const SAWN = 0.1;
 /** Rounding of the clipping library, mm. */
 const ROUNDING = 0.002;
 
@@ -148,7 +150,17 @@ export function fitted(candidate: Candidate, top: Top, shop: Shop): Candidate | 
 
 /** A place of a top that keeps all wishes of its edges and seams, or the wish that it does not keep. */
 export const judged = (candidate: Candidate, shop: Shop): Candidate | Unfit =>
-  broken(candidate.top, candidate.placement.strips, shop) ?? offBand(candidate) ?? candidate;
+  sawnBack(candidate) ?? broken(candidate.top, candidate.placement.strips, shop) ?? offBand(candidate) ?? candidate;
+
+/** How far a back that is to be live lies from the wood's own edge, where that is anywhere off it; null where it is live, or need not be. */
+function sawnBack({ top, stock, placement }: Candidate): Unfit | null {
+  const [strip, face] = [placement.strips.at(-1), stock.at(-1)];
+  if (top.back !== 'live' || !strip || !face) return null;
+  const toFace = invert(stripMap(strip));
+  const edge = edgeOver(stripInTop(strip), 1).slice(1, -1);
+  const off = Math.max(0, ...edge.map((p) => distanceToRing(apply(toFace, p), face.outline.outer)));
+  return off > SAWN ? { why: 'strip', by: off } : null;
+}
 
 /** By how much the depth leaves its band once the live edge has moved with planing; null where it does not, or nobody knows. */
 function offBand({ top, stock, placement }: Candidate): Unfit | null {

@@ -40,7 +40,7 @@ const CLEAR_BEHIND = 3;
 const NEAR = 50;
 
 /** The largest piece of wood in the limits; null where there is none. */
-function woodIn(stock: FaceStock, toTop: Affine<'face', 'top'>, limits: Polygon<'top'>): Polygon<'top'> | null {
+export function woodIn(stock: FaceStock, toTop: Affine<'face', 'top'>, limits: Polygon<'top'>): Polygon<'top'> | null {
   const wood = { outer: applyAll(toTop, stock.outline.outer), holes: [] };
   const pieces = intersection([wood], [{ outer: limits, holes: [] }]);
   return pieces.reduce<Polygon<'top'> | null>(
@@ -50,7 +50,7 @@ function woodIn(stock: FaceStock, toTop: Affine<'face', 'top'>, limits: Polygon<
 }
 
 /** Whether every sawn edge of a piece, one on the limits, keeps the margin; near a live edge it need not. */
-function sawnInside(
+export function sawnInside(
   stock: FaceStock,
   toTop: Affine<'face', 'top'>,
   ring: Polygon<'top'>,

@@ -1,27 +1,18 @@
-import type { Polygon, Segment } from '../geometry';
+import type { Polygon } from '../geometry';
 import type { Placement, Shop, Top } from '../job';
 import type { Candidate } from './candidate';
 import type { StripPlace } from './columns';
 import { joined } from './joined';
+import { seamedLive } from './live-seams';
 import { outlineOf } from './outline-of';
 import { asThick } from './runs';
+import type { SeamPlace } from './seam-place';
 import { besideZone, crossedBy, seamZones } from './seam-zones';
 import { type Refusal, refusalOf } from './sound';
-import type { FaceStock } from './stock';
 import { frontDepth, layEdge, makeStrip, type StripSpec } from './strips';
 import { thinnest } from './thinnest';
 
-export type { Candidate };
-
-/** A seam to build a top on: joint lines whose first points meet, as their last ones do. */
-export interface SeamPlace {
-  readonly front: { readonly stock: FaceStock; readonly line: Segment<'face'> };
-  readonly back: { readonly stock: FaceStock; readonly line: Segment<'face'> };
-  readonly blend: number | null;
-  readonly lines: number | null;
-  readonly slide: number;
-  readonly flipped: boolean;
-}
+export type { Candidate, SeamPlace };
 
 /** The candidate with its thickness by the model of warp: what the plan promises. */
 export function measured(candidate: Candidate, shop: Shop): Candidate {
@@ -65,6 +56,7 @@ export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | n
  * @returns the candidate, or what keeps it from being sawn
  */
 export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number): Candidate | Refusal {
+  if (top.back === 'live') return seamedLive(seam, top, shop);
   const wood = frontDepth(seam.front.stock, layEdge(seam.front.line, 0), 0, top.length);
   if (!wood) return 'wood';
   const [least, most] = top.depth;

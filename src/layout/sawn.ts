@@ -13,8 +13,9 @@ const BEFORE = 50;
 /** Most that a chord may stand off a round edge, mm: finer than any saw follows. */
 const CHORD = 0.02;
 
-/** Wood behind the finished back edge, for the scribe and the wall's bow, mm. */
-export const keptBehind = ({ scribe, wallBow }: Pick<Top, 'scribe' | 'wallBow'>): number => scribe.back + wallBow;
+/** Wood behind a straight finished back edge, for the scribe and the wall's bow, mm. */
+export const keptBehind = ({ back, scribe, wallBow }: Pick<Top, 'back' | 'scribe' | 'wallBow'>): number =>
+  back === 'live' ? 0 : scribe.back + wallBow;
 
 /** Whether a top is the plain rectangle that its length and depth say. */
 export function isPlain(top: Top): boolean {

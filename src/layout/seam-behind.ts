@@ -4,6 +4,7 @@ import { type Control, pause, stage } from '../search';
 import type { SeamPlace } from './placement';
 import type { LookedAt } from './seam-grain';
 import { seamLook } from './seam-look';
+import type { SeamPlace } from './seam-place';
 import { backKeepsMore, type Pair, SeamBench, type SeamSide } from './seam-pair';
 import { type LinePlace, lineAt, SeamRoom, type SeamWish } from './seam-room';
 import type { FaceStock } from './stock';

@@ -1,8 +1,9 @@
 import type { Segment } from '../geometry';
 import type { Shop, Top } from '../job';
 import { type StripPlace, type StripWish, stripPlaces } from './columns';
-import type { SeamPlace } from './placement';
+import { liveSeams } from './live-seams';
 import type { BehindWish, SeamBehind } from './seam-behind';
+import type { SeamPlace } from './seam-place';
 import type { FaceStock } from './stock';
 import { movedEdge } from './strips';
 
@@ -28,6 +29,7 @@ function strips(stock: FaceStock, wish: StripWish): StripPlace[] {
  * so their blend is null.
  */
 export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pick<Shop, 'seam'>): SeamPlace[] {
+  if (top.back === 'live') return liveSeams(front, back, null, top, shop);
   const [least, most] = top.depth;
   const middle = (least + most) / 2;
   const seams: SeamPlace[] = [];

@@ -279,6 +279,28 @@ function checkZones({ job, top, strips, where }: LaidTop): Fault[] {
   return faults;
 }
 
+/** A back that is to be live is the wood's own edge. */
+function checkLive({ top, strips, where }: LaidTop): Fault[] {
+  const { faults, say } = findings(where);
+  const last = strips.at(-1);
+  if (top.back !== 'live' || top.shape || !last) return faults;
+  const { minX, maxX } = bounds(last.inTop);
+  const outline = new Edges([last.face.outline.outer, ...last.face.outline.holes]);
+  const piece = new Edges([last.inTop]);
+  const [a, b, , , e, f] = last.toTop.m;
+  const own = stations([last])
+    .filter((x) => x > minX + STEP && x < maxX - STEP)
+    .every((x) => {
+      const y = piece.crossings(x).at(-1);
+      if (y === undefined) return true;
+      const [u, v] = [x - e, y - f];
+      const at: Point<'face'> = [a * u + b * v, a * v - b * u];
+      return outline.within([at, at], 1) < 2 * CLOSE;
+    });
+  if (!own) say('live edge', 'Its back is to be the live edge of the slab, and is sawn.');
+  return faults;
+}
+
 /** The way of the grain, taken along its slab, against what is wanted. */
 function checkGrain({ job, top, strips, where }: LaidTop): Fault[] {
   const { faults, say } = findings(where);
@@ -316,6 +338,7 @@ export function checkWants(laid: LaidTop): Fault[] {
     ...size,
     ...checkSwing(laid),
     ...checkZones(laid),
+    ...checkLive(laid),
     ...checkGrain(laid),
     ...checkCarry(laid),
     ...checkBevel(laid),

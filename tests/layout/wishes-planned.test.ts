@@ -33,6 +33,8 @@ const WISHES: readonly (readonly [string, Partial<Top>])[] = [
   ['a round top', { shape: { kind: 'round' }, length: 640 }],
   ['an oval top', { shape: { kind: 'oval' }, length: 1500, depth: [600, 600] }],
   ['a live back', { back: 'live', front: 'straight' }],
+  ['two live edges in one piece', { back: 'live', depth: [680, 720] }],
+  ['two live edges on a seam', { back: 'live', depth: [800, 860], seams: 1 }],
   ['a live end', { ends: { right: LIVE, left: end(90) } }],
   ['grain across', { length: 500, depth: [400, 450], front: 'straight', grain: { degrees: 90, tolerance: 3 } }],
   [
