@@ -1,11 +1,10 @@
 import { bounds, type Segment } from '../geometry';
 import { lineGrid, matchGrids, type Rows } from '../grain';
 import { type Control, pause, stage } from '../search';
-import type { SeamPlace } from './placement';
 import type { LookedAt } from './seam-grain';
 import { seamLook } from './seam-look';
-import type { SeamPlace } from './seam-place';
 import { backKeepsMore, type Pair, SeamBench, type SeamSide } from './seam-pair';
+import type { SeamPlace } from './seam-place';
 import { type LinePlace, lineAt, SeamRoom, type SeamWish } from './seam-room';
 import type { FaceStock } from './stock';
 import { movedEdge } from './strips';

@@ -1,7 +1,6 @@
 import { type Stretch, scoreJoint } from '../grain';
-import type { SeamPlace } from './placement';
-import type { SeamPlace } from './seam-place';
 import type { LookedAt } from './seam-grain';
+import type { SeamPlace } from './seam-place';
 
 /** How a seam looks, measured on the two faces; null where a face has no picture. */
 export interface Look {

@@ -8,10 +8,10 @@ import { findSeams, type SearchedSlab } from './seam-search';
 import { shapeSeams } from './shape-seams';
 import type { FaceStock } from './stock';
 
-/**
 /** So many seams between two live edges are given. */
 const LIVE = 8;
 
+/**
  * Seams of two faces that could carry the top, the best first: by how they look where both faces have pictures, else by shape.
  * @param looks both faces made ready together; null where one has no picture
  */
@@ -23,8 +23,8 @@ export async function seamPlaces(
   shop: Shop,
   control: Control,
 ): Promise<SeamPlace[]> {
-  if (!looks) return shapeSeams(front, back, top, shop);
   if (top.back === 'live') return liveSeams(front, back, looks, top, shop).slice(0, LIVE);
+  if (!looks) return shapeSeams(front, back, top, shop);
   const searched = (stock: FaceStock, i: 0 | 1): SearchedSlab => {
     const { outline, inside, forbidden } = stock;
     const { minX, maxX } = bounds(outline.outer);
