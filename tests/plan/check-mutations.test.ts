@@ -6,16 +6,14 @@ import {
   difference,
   intersection,
   invert,
-  offset,
   type Point,
   type Polygon,
   type Region,
   rectangle,
-  regionsArea,
 } from '../../src/geometry';
 import type { Job, Placement, Plan, Strip } from '../../src/job';
 import { checkPlan } from '../../src/plan';
-import { type LaidPlan, laidPlans } from '../support/laid-plans';
+import { clearance, type LaidPlan, laidPlans } from '../support/laid-plans';
 
 /**
  * Mutation, both ways: sound plans, laid without the search, are spoilt in one thing by a little more than is allowed and must be caught by the
@@ -63,17 +61,6 @@ function bothWays(
 }
 
 const seamed = ({ plan }: LaidPlan): boolean => placed(plan, 'a').strips.length === 2;
-
-/** How far a straight-edged ring stays inside the wood, found by shrinking the wood until it no longer holds it. */
-function clearance(ring: Polygon<'face'>, outline: Region<'face'>): number {
-  let [low, high] = [0, 400];
-  while (high - low > 0.005) {
-    const middle = (low + high) / 2;
-    if (regionsArea(difference(area(ring), offset([outline], -middle))) > 1e-3) high = middle;
-    else low = middle;
-  }
-  return low;
-}
 
 describe('a sound plan', () => {
   it('passes, whatever the slab, the angle, the front and the seam', () => {

@@ -4,11 +4,14 @@ import {
   applyAll,
   bounds,
   crossingsAtX,
+  difference,
   intersection,
   invert,
+  offset,
   type Polygon,
   type Region,
   rectangle,
+  regionsArea,
   ringArea,
   type Segment,
 } from '../../src/geometry';
@@ -212,3 +215,14 @@ export const laidPlans: fc.Arbitrary<LaidPlan> = fc
       back,
     };
   });
+
+/** How far a straight-edged ring stays inside the wood, found by shrinking the wood until it no longer holds it. */
+export function clearance(ring: Polygon<'face'>, outline: Region<'face'>): number {
+  let [low, high] = [0, 400];
+  while (high - low > 0.005) {
+    const middle = (low + high) / 2;
+    if (regionsArea(difference([{ outer: ring, holes: [] }], offset([outline], -middle))) > 1e-3) high = middle;
+    else low = middle;
+  }
+  return low;
+}
