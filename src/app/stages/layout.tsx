@@ -6,6 +6,7 @@ import { planView } from '../plan-view';
 import { Compare } from './layout/compare';
 import { CompareCard } from './layout/compare-card';
 import { layoutLook } from './layout/look';
+import { OffcutCard } from './layout/offcut-card';
 import { Panes } from './layout/panes';
 import { PlanCard } from './layout/plan-card';
 import { TopPanel } from './layout/top-panel';
@@ -152,6 +153,7 @@ function Plans({ store }: StageProps) {
               <TopPanel key={placement.top} view={view} plan={plan} placement={placement} report={report} />
             ))}
           {plan && <WhatIfCard view={view} />}
+          {report && <OffcutCard job={job} report={report} />}
           {!lacks && <WeightsCard />}
         </>
       }
