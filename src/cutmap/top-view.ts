@@ -75,16 +75,10 @@ function angleMark(view: View<'top'>, at: Point<'top'>, degrees: number, side: '
   const centre = pointOnPaper(view, at);
   // The view is turned half about: the front runs from its right-hand corner to the left, from its left-hand one to the right.
   const [from, to] = side === 'right' ? [180, 180 + degrees] : [-degrees, 0];
-  const middle = (((from + to) / 2) * Math.PI) / 180;
-  const off = ANGLE + 3.5;
+  // The figure stands before the front, off the wood, where it can be read.
   return [
     { is: 'arc', centre, radius: ANGLE, from, to, line: 'measure' },
-    text([centre[0] + off * Math.cos(middle), centre[1] + off * Math.sin(middle) + 0.9], `${degrees}°`, {
-      size: 2.5,
-      bold: true,
-      ink: 'chalk',
-      anchor: 'middle',
-    }),
+    text([centre[0], centre[1] + 3.6], `${degrees}°`, { size: 2.5, bold: true, ink: 'chalk', anchor: 'middle' }),
   ];
 }
 
