@@ -5,6 +5,7 @@ import { placesBeside } from './copies';
 import { fitted, isFit, judged } from './fitted';
 import { freePlaces, isFree } from './free-places';
 import { freeStock, type Ground } from './ground';
+import { hiddenPlaces } from './hidden-places';
 import { onePiece, seamed } from './placement';
 import { offeredTo } from './sapwood';
 import { searchedTop } from './sawn';
@@ -56,7 +57,7 @@ export function onePieces(
     };
     const cut = (place: StripPlace) => onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
     let sound = 0;
-    for (const place of stripPlaces(face, wish)) {
+    for (const place of [...stripPlaces(face, wish), ...hiddenPlaces(face, wish, top)]) {
       if (sound === most) break;
       const candidate = cut(place);
       if (!candidate) continue;

@@ -30,7 +30,8 @@ export type Refusal = 'depth' | 'strip' | 'wood' | Unfit['why'] | KeptOff['why']
 export function spoiltBy(stock: FaceStock, strip: Strip, top: Top): KeptOff['why'] | null {
   const map = stripMap(strip);
   const whole = { outer: stripInTop(strip), holes: [] };
-  const covered = Object.values(top.covered).map(({ polygon }) => ({ outer: polygon, holes: [] }));
+  const hidden = [...Object.values(top.covered), ...Object.values(top.cutOuts)];
+  const covered = hidden.map(({ polygon }) => ({ outer: polygon, holes: [] }));
   for (const { why, area } of offeredTo(top, stock).keptOff) {
     const spoilt = difference([whole], [...difference([whole], applyToRegions(map, area)), ...covered]);
     if (isWood(spoilt)) return why;

@@ -1,7 +1,8 @@
 import { bounds, intersection, type Region, rectangle, regionArea } from '../geometry';
 import type { FaceStock } from './stock';
 
-function clipped(stock: FaceStock, from: number, to: number): FaceStock {
+/** The stretch of a face between two x. */
+export function clipped(stock: FaceStock, from: number, to: number): FaceStock {
   const box = bounds(stock.outline.outer);
   const window: Region<'face'>[] = [{ outer: rectangle(from, box.minY - 1, to, box.maxY + 1), holes: [] }];
   const outline = intersection([stock.outline], window).reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a));

@@ -13,7 +13,7 @@ import {
 import { calledFace, type Defect, otherFace } from '../job';
 import { beyondRounding, type Fault, findings, type LaidStrip, solid } from './check-laid';
 
-/** Whether a strip is clear of what the maker wants to keep off, margin included, but where the top is covered. */
+/** Whether a strip is clear of what the maker wants to keep off, margin included, but where the top is covered or cut out. */
 
 /** What of a defect says which wood it forbids. */
 type Bounded = Pick<Defect, 'polygon' | 'line'>;
@@ -61,7 +61,7 @@ export function checkDefects(laid: LaidStrip): Fault[] {
   const { top, strip, face, margin, toTop, inTop, where } = laid;
   const { faults, say } = findings(where);
   const own = bounds(strip.finished);
-  const covered = Object.values(top.covered).map(({ polygon }) => solid(polygon));
+  const covered = [...Object.values(top.covered), ...Object.values(top.cutOuts)].map(({ polygon }) => solid(polygon));
   const holds = (defect: Bounded): boolean => {
     const area = forbidden(defect, margin);
     const near = area.filter(({ outer }) => {

@@ -62,6 +62,22 @@ describe('a plan', () => {
     expect(misses[0]?.message).toContain('within 500');
   });
 
+  it('lays a void where the hole for the sink takes it out, though no place is clear of it', async () => {
+    const hole = { id: 's', name: 'Sink', polygon: rectangle<'top'>(500, 120, 1000, 440), keep: 60, seam: false };
+    const withVoid = (wish: Partial<Top>): Job => {
+      const job = jobWith({ front: 'straight', depth: [540, 560], ...wish });
+      const slab = job.flitches.log?.slabs['slab-1'];
+      const at = rectangle<'face'>(1200, 300, 1330, 380).map(([x, y]): [number, number] => [x, y]);
+      if (slab) slab.faces.top.defects.v = { id: 'v', kind: 'void', permit: 'avoid', polygon: at };
+      return job;
+    };
+    expect((await bestPlan(withVoid({}))).misses[0]?.limit).toBe('defect');
+    const job = withVoid({ cutOuts: { s: hole } });
+    const plan = await bestPlan(job);
+    expect(plan.misses).toEqual([]);
+    expect(checkPlan(job, plan).faults).toEqual([]);
+  });
+
   it('is missed by what is too large for the way in, and had where the way is as wide as the top', async () => {
     const job = jobWith({});
     const limited = (length: number): Job => ({ ...job, shop: { ...job.shop, stairs: { length, width: 700 } } });
