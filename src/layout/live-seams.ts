@@ -1,4 +1,4 @@
-import { applyAll, invert, type Point, type Polygon, rectangle, type Segment } from '../geometry';
+import { applyAll, bounds, invert, type Point, type Polygon, rectangle, type Segment } from '../geometry';
 import type { Shop, Strip, Top } from '../job';
 import type { Candidate } from './candidate';
 import { stripPlaces } from './columns';
@@ -21,6 +21,15 @@ const SHARES = [0.35, 0.5, 0.65];
 const TRIED = 4;
 /** Rounding of the clipping library, mm. */
 const ROUNDING = 0.01;
+
+/** How far the slab behind is moved along the front one's line, from where its own frame puts it, and whether it is turned end for end. */
+function lieOf({ front, back }: Pick<SeamPlace, 'front' | 'back'>): Pick<SeamPlace, 'slide' | 'flipped'> {
+  const [f, b] = [front, back].map(({ stock, line: [p, q] }) => {
+    const { minX, maxX } = bounds(stock.outline.outer);
+    return { way: Math.sign(q[0] - p[0]), off: (p[0] + q[0] - minX - maxX) / 2 };
+  }) as [{ way: number; off: number }, { way: number; off: number }];
+  return { slide: f.way * f.off - b.way * b.off || 0, flipped: f.way !== b.way };
+}
 
 const reversed = ([p, q]: Segment<'face'>): Segment<'face'> => [q, p];
 
@@ -54,8 +63,7 @@ export function liveSeams(
         // Turned half about, the live edge of the strip behind lies at the back.
         const lines = { front: { stock: front, line: f.back }, back: { stock: back, line: reversed(b.back) } };
         const { blend, lines: match } = look(lines);
-        const turned = (f.degrees - b.degrees - 180 + 720) % 360;
-        return { ...lines, blend, lines: match, slide: 0, flipped: turned > 90 && turned < 270 };
+        return { ...lines, blend, lines: match, ...lieOf(lines) };
       }),
     );
   });
