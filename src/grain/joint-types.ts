@@ -40,7 +40,7 @@ export interface Stretch {
 
 /** A seam measured. */
 export interface JointScore {
-  /** Share of imaginary kerfs in the slabs' own uncut wood that match no better, 0..1 (DESIGN 5.3). */
+  /** Share of imaginary kerfs in the slabs' own uncut wood that match no better, 0..1 (DESIGN 5.3), in the mean over the seam's stretches. */
   readonly blend: number;
   /** Two-sided line match, -1..1; 1 for uncut wood. */
   readonly lines: number;

@@ -29,13 +29,23 @@ export function scoreJoint(faceA: FaceFeatures, lineA: JointLine, faceB: FaceFea
   const a = jointEdge(faceA, lineA);
   const b = jointEdge(faceB, lineB);
   if (a.count !== b.count) throw new RangeError('The two lines of a joint must be equally long.');
-  const whole = unlikeness(compareEdges(a, b, kin, fresh()));
-  return {
-    blend: shareNoBetter(scaleOf(a, b, kin), a.length, whole) ?? 0,
-    lines: lineMatch(a, b),
-    cost: jointCost(sideOf(a), sideOf(b), kin),
-    along: stretches(a, b, kin),
-  };
+  const along = stretches(a, b, kin);
+  return { blend: meanBlend(along), lines: lineMatch(a, b), cost: jointCost(sideOf(a), sideOf(b), kin), along };
+}
+
+/**
+ * Blend of the whole seam: the mean over what can be told of it, as an eye takes it in, a stretch at a time. Held against kerfs as long as itself,
+ * a long seam would be worse than all of them as soon as it is anything less than their like, and one that is hard to see would count no more
+ * than one that is plain.
+ */
+function meanBlend(along: readonly Stretch[]): number {
+  let [sum, length] = [0, 0];
+  for (const { from, to, blend } of along) {
+    if (blend === null) continue;
+    sum += (to - from) * blend;
+    length += to - from;
+  }
+  return length > 0 ? sum / length : 0;
 }
 
 function stretches(a: Edge, b: Edge, kin: Kin): Stretch[] {

@@ -68,7 +68,9 @@ export const seamOutput = v.strictObject({
           finite,
           v.minValue(0),
           v.maxValue(1),
-          v.description('Share of imaginary kerfs in the uncut wood of both slabs that match no better'),
+          v.description(
+            'Share of imaginary kerfs in the uncut wood of both slabs that match no better, in the mean over stretches of about 200 mm',
+          ),
         ),
         lines: v.pipe(finite, v.description('Two-sided line match, 1 for uncut wood')),
         cost: v.pipe(finite, v.description('What the search minimises')),
