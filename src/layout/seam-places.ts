@@ -5,6 +5,7 @@ import { liveSeams } from './live-seams';
 import type { LookedAt } from './seam-grain';
 import type { SeamPlace } from './seam-place';
 import { findSeams, type SearchedSlab } from './seam-search';
+import { besideZone, seamZones } from './seam-zones';
 import { shapeSeams } from './shape-seams';
 import type { FaceStock } from './stock';
 
@@ -35,6 +36,7 @@ export async function seamPlaces(
     depth: top.depth,
     front: top.front,
     leastStrip: top.leastStrip,
+    noSeam: seamZones(top).map(besideZone),
     keepOff: 'strip',
   } as const;
   const { seams } = await findSeams(searched(front, 0), searched(back, 1), wish, shop.seam, control);
