@@ -7,4 +7,5 @@ export type { GrainField, JointLine, Stretch, Why, WoodFace } from './joint-type
 export { type JointSide, jointCost, readSide } from './line-cost';
 export { type LineGrid, lineGrid, matchGrids, type Rows } from './line-scan';
 export { scoreJoint } from './score';
+export { type WanderMap, wanderMap } from './wander-map';
 export { type SeamWord, seamWord } from './words';

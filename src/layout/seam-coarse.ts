@@ -2,6 +2,7 @@ import { broadDistance, readBroad } from '../grain';
 import { type Control, pause } from '../search';
 import { backKeepsMore, frontKeepsMore, type Pair, type Scored, type SeamBench, slideOf } from './seam-pair';
 import { type Depths, type LinePlace, lineAt, makesTop } from './seam-room';
+import { spread } from './spread';
 
 /** Steps of the first sieve: across the grain, degrees, slide and where along the front slab the top begins. mm */
 const ROWS = 8;
@@ -15,13 +16,6 @@ interface Line {
   readonly place: LinePlace;
   readonly depths: Depths;
   readonly look: Float32Array;
-}
-
-/** Evenly spread from `from` to `to`, at most `step` apart, the middle among them when they are one. */
-export function spread(from: number, to: number, step: number): number[] {
-  if (to < from) return [];
-  const gaps = Math.ceil((to - from) / step - 1e-9);
-  return Array.from({ length: gaps + 1 }, (_, i) => (gaps === 0 ? (from + to) / 2 : from + (i * (to - from)) / gaps));
 }
 
 /** Lines of one slab at one x, read. */

@@ -1,5 +1,5 @@
 import { type FaceFeatures, type JointSide, jointCost, readSide } from '../grain';
-import { type LinePlace, lineAt, makesTop, type SeamRoom } from './seam-room';
+import { type Depths, type LinePlace, lineAt, makesTop, type SeamRoom } from './seam-room';
 
 /** One slab in a search: what it looks like and what wood it has. */
 export interface SeamSide {
@@ -30,10 +30,16 @@ export function slideOf({ front, back }: Pair, middles: readonly [number, number
   return front.way * (front.x - middles[0] - turned * (back.x - middles[1])) || 0;
 }
 
+/** A line read once: the wood beside it, and what it looks like once that is asked for. */
+interface ReadLine {
+  readonly depths: Depths | null;
+  side: JointSide | null;
+}
+
 /** Two slabs and the limits of the seam between them. */
 export class SeamBench {
   evaluated = 0;
-  readonly #read: readonly [Map<string, JointSide>, Map<string, JointSide>] = [new Map(), new Map()];
+  readonly #read: readonly [Map<number, ReadLine>, Map<number, ReadLine>] = [new Map(), new Map()];
 
   constructor(
     readonly front: SeamSide,
@@ -51,32 +57,53 @@ export class SeamBench {
     const { slide, degrees } = this.limits;
     if (Math.abs(front.degrees) > degrees + 1e-9 || Math.abs(back.degrees) > degrees + 1e-9) return false;
     if (Math.abs(slideOf(pair, [this.front.middle, this.back.middle])) > slide + 1e-9) return false;
-    const { wish } = this.front.room;
-    const inFront = this.front.room.depths(front, frontKeepsMore(front), wish.front === 'live');
-    if (!inFront || inFront[0] < wish.leastStrip) return false;
-    const behind = this.back.room.depths(back, backKeepsMore(back), false);
-    return behind !== null && makesTop(inFront, behind, wish);
+    const inFront = this.#line(0, front).depths;
+    if (!inFront || inFront[0] < this.front.room.wish.leastStrip) return false;
+    const behind = this.#line(1, back).depths;
+    return behind !== null && makesTop(inFront, behind, this.front.room.wish);
   }
 
   /** Cost of a pair; Infinity where it does not fit. */
   cost(pair: Pair): number {
     if (!this.fits(pair)) return Infinity;
     this.evaluated++;
-    return jointCost(this.#edge(0, pair.front), this.#edge(1, pair.back), this.front.features.kin);
+    return jointCost(this.#side(0, pair.front), this.#side(1, pair.back), this.front.features.kin);
   }
 
-  #edge(side: 0 | 1, place: LinePlace): JointSide {
-    const key = `${place.x.toFixed(3)} ${place.y.toFixed(3)} ${place.degrees.toFixed(4)} ${place.way}`;
-    const known = this.#read[side].get(key);
-    if (known) return known;
+  #side(side: 0 | 1, place: LinePlace): JointSide {
+    const line = this.#line(side, place);
+    if (line.side) return line.side;
     const [p, q] = lineAt(place, this.length);
     const { features } = side === 0 ? this.front : this.back;
-    const edge = readSide(features, p[0], p[1], q[0], q[1], side === 1);
-    if (this.#read[side].size >= REMEMBERED) this.#read[side].clear();
-    this.#read[side].set(key, edge);
-    return edge;
+    line.side = readSide(features, p[0], p[1], q[0], q[1], side === 1);
+    return line.side;
+  }
+
+  #line(side: 0 | 1, place: LinePlace): ReadLine {
+    const { room } = side === 0 ? this.front : this.back;
+    if (!(place.x > room.minX && place.x < room.maxX && place.y > room.minY && place.y < room.maxY)) return NOWHERE;
+    const key = keyOf(place, room);
+    const read = this.#read[side];
+    const known = read.get(key);
+    if (known) return known;
+    const depths =
+      side === 0
+        ? room.depths(place, frontKeepsMore(place), room.wish.front === 'live')
+        : room.depths(place, backKeepsMore(place), false);
+    const line: ReadLine = { depths, side: null };
+    if (read.size >= REMEMBERED) read.clear();
+    read.set(key, line);
+    return line;
   }
 }
 
+const NOWHERE: ReadLine = { depths: null, side: null };
+
 /** Lines that are kept read: enough for the grid of one step, and within some tens of megabytes. */
 const REMEMBERED = 400;
+
+/** One number for a line on a slab, to 1/32 mm and 1/160 degree: nearer lines are one. Lines run within 45 degrees, middles over the slab. */
+function keyOf({ x, y, degrees, way }: LinePlace, { minX, minY }: SeamRoom): number {
+  const along = Math.round((x - minX) * 32) * 2 ** 17 + Math.round((y - minY) * 32);
+  return (along * 2 ** 14 + Math.round((degrees + 45.5) * 160)) * 2 + (way === 1 ? 1 : 0);
+}

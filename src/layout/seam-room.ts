@@ -17,6 +17,8 @@ export interface SeamWish {
   readonly depth: readonly [least: number, most: number];
   readonly front: 'live' | 'straight';
   readonly leastStrip: number;
+  /** Where no seam may run: from and to how far behind the front edge, mm. */
+  readonly noSeam?: readonly (readonly [from: number, to: number])[] | undefined;
   /** Forbidden areas must stay off the whole strip, or off the joint line only. */
   readonly keepOff: 'strip' | 'line';
 }
@@ -57,6 +59,8 @@ export type Depths = readonly [least: number, most: number];
 export class SeamRoom {
   readonly #minX: number;
   readonly #columns: readonly Column[];
+  /** Columns of one stretch of wood with nothing to keep off: where it begins and ends inside its margin, and at its edge; else NaN. */
+  readonly #plain: Float64Array;
   readonly minX: number;
   readonly maxX: number;
   readonly minY: number;
@@ -80,6 +84,11 @@ export class SeamRoom {
       inside: safe[i] as Stretches,
       forbidden: off[i] as Stretches,
     }));
+    this.#plain = Float64Array.from(
+      this.#columns.flatMap(({ edges: [edge, ...more], inside: [wood, ...others], forbidden: [kept] }) =>
+        edge && wood && !kept && more.length + others.length === 0 ? [...wood, ...edge] : [NaN, NaN, NaN, NaN],
+      ),
+    );
   }
 
   /**
@@ -98,7 +107,17 @@ export class SeamRoom {
     let [least, most] = [Infinity, 0];
     for (let i = first; i <= last; i++) {
       const x = this.#minX + (i + 0.5) * COLUMN;
-      const deep = kept(this.#columns[i] as Column, place.y + (x - place.x) * tan, more, live, keepOff);
+      const y = place.y + (x - place.x) * tan;
+      const low = this.#plain[4 * i] as number;
+      if (!Number.isNaN(low)) {
+        if (!(low < y && y < (this.#plain[4 * i + 1] as number))) return null;
+        const end = this.#plain[4 * i + (live ? 2 : 0) + (more ? 1 : 0)] as number;
+        const deep = Math.abs(end - y);
+        if (deep < least) least = deep;
+        if (deep > most) most = deep;
+        continue;
+      }
+      const deep = kept(this.#columns[i] as Column, y, more, live, keepOff);
       if (deep === null) return null;
       if (deep < least) least = deep;
       if (deep > most) most = deep;
@@ -161,13 +180,21 @@ function crossColumns(ring: Polygon<'face'>, minX: number, ys: number[][]): void
   });
 }
 
-/** Whether strips of these depths make the wished top. A straight strip may be ripped narrower than its wood. */
+/** Whether strips of these depths make the wished top, its seam off where none may run. A straight strip may be ripped narrower than its wood. */
 export function makesTop(
   front: Depths,
   back: Depths,
-  { depth: [least, most], leastStrip, front: edge }: SeamWish,
+  { depth: [least, most], leastStrip, front: edge, noSeam = [] }: SeamWish,
 ): boolean {
   if (front[0] < leastStrip || back[0] < leastStrip) return false;
-  if (edge === 'straight') return front[0] + back[0] >= least && 2 * leastStrip <= most;
-  return Math.max(leastStrip, least - front[0]) <= Math.min(back[0], most - front[1]);
+  if (edge === 'live') {
+    if (noSeam.some(([from, to]) => from < front[1] && front[1] < to)) return false;
+    return Math.max(leastStrip, least - front[0]) <= Math.min(back[0], most - front[1]);
+  }
+  // The seam may lie anywhere from `near` to `far` behind the front edge.
+  const [near, far] = [Math.max(leastStrip, least - back[0]), Math.min(front[0], most - leastStrip)];
+  if (near > far) return false;
+  return [near, ...noSeam.map(([, to]) => to)].some(
+    (y) => y >= near && y <= far && !noSeam.some(([from, to]) => from < y && y < to),
+  );
 }

@@ -8,9 +8,12 @@ import type { SeamOutput, SeamQuestion, SeamSlab } from './seam-io';
 import { linePairs } from './seam-lines';
 import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
 import { lineAt, SeamRoom, type SeamWish, type SeamWood } from './seam-room';
+import { wanderPairs } from './seam-wander';
 
 /** So many good starts are climbed from, for each way the slabs may lie. */
 const STARTS = 12;
+/** So many pairs that the third sieve gives are measured in full to choose its starts. */
+const MEASURED = 48;
 /** So many different seams are polished and given. */
 const GIVEN = 8;
 /** Seams differ when an offset differs by this, mm, or when a slab is turned. */
@@ -65,7 +68,7 @@ const cheapest = (starts: readonly Scored[]): Scored[] => [...starts].sort((a, b
 
 /**
  * Seams between two slabs, best first: both offsets and angles, the slide, end for end, and which edge of the front slab is the front.
- * Coarse grid, then downhill from the best starts, then polished where the lines over both edges are sharpest. Deterministic; one unit of
+ * Three sieves, each finding what the others pass over; then downhill from the best of each, then polished where the lines over both edges are sharpest. Deterministic; one unit of
  * the budget is one full evaluation.
  * @throws Cancelled
  */
@@ -82,9 +85,6 @@ export async function findSeams(
     room: new SeamRoom(slab, wish),
   });
   const bench = new SeamBench(side(front), side(back), { slide: limits.slide, degrees: limits.angle });
-  const ways = ([1, -1] as const).flatMap((f) =>
-    (limits.ends === 'either' ? ([f, -f] as const) : [f]).map((b) => [f, b as 1 | -1] as const),
-  );
   const climbed: Scored[] = [];
   const quiet: Control = {
     ...control,
@@ -93,17 +93,30 @@ export async function findSeams(
     cancelled: () => control.cancelled(),
     breathe: () => control.breathe(),
   };
-  for (const [i, way] of ways.entries()) {
-    const part = stage(control, (0.7 * i) / ways.length, (0.7 * (i + 1)) / ways.length);
-    const byLook = cheapest(await coarsePairs(bench, way, stage(part, 0, 0.4)));
-    const byLines = cheapest(await linePairs(bench, way, stage(part, 0.4, 0.7)));
-    const tasks = [
-      ...byLines.map((start) => () => settle(bench, start, quiet)),
-      ...byLook.map((start) => () => climb(bench, start, quiet)),
-    ];
-    for (const [k, task] of tasks.entries()) {
-      part.progress(0.7 + (0.3 * k) / tasks.length);
-      climbed.push(await task());
+  const turns = limits.ends === 'either' ? ([1, -1] as const) : ([1] as const);
+  for (const [i, turned] of turns.entries()) {
+    const part = stage(control, (0.7 * i) / turns.length, (0.7 * (i + 1)) / turns.length);
+    const starts: (() => Promise<Scored>)[] = [];
+    const byLines = await linePairs(bench, turned, stage(part, 0, 0.3));
+    for (const way of [1, -1] as const) {
+      const kept = cheapest(byLines.filter(({ front: { way: one } }) => one === way));
+      starts.push(...kept.map((start) => () => settle(bench, start, quiet)));
+    }
+    const followed = (await wanderPairs(bench, turned, stage(part, 0.3, 0.45))).slice(0, MEASURED);
+    const done = bench.evaluated;
+    const measured = followed.map((pair) => ({ ...pair, cost: bench.cost(pair) }));
+    control.budget.spend(bench.evaluated - done);
+    starts.push(...distinct(measured, STARTS).map((start) => () => settle(bench, start, quiet)));
+    for (const way of [1, -1] as const) {
+      const ways = [way, turned === way ? 1 : -1] as const;
+      const byLook = cheapest(
+        await coarsePairs(bench, ways, stage(part, way === 1 ? 0.45 : 0.6, way === 1 ? 0.6 : 0.75)),
+      );
+      starts.push(...byLook.map((start) => () => climb(bench, start, quiet)));
+    }
+    for (const [k, start] of starts.entries()) {
+      part.progress(0.75 + (0.25 * k) / starts.length);
+      climbed.push(await start());
     }
   }
   const modes = distinct(climbed, GIVEN);
