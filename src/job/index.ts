@@ -24,7 +24,6 @@ export {
   atOdds,
   commonDepth,
   type GrainLine,
-  grainGoesOn,
   grainLines,
   MEETINGS,
   type Meeting,

@@ -1,5 +1,4 @@
 import * as v from 'valibot';
-import type { Job } from './job';
 import { id, text } from './shapes';
 import type { Top } from './wanted';
 
@@ -39,6 +38,12 @@ export const runSchema = v.pipe(
 );
 export type Run = v.InferOutput<typeof runSchema>;
 
+/** What of a job its runs are read from. */
+interface WithRuns {
+  readonly runs: Readonly<Record<string, Run>>;
+  readonly tops: Readonly<Record<string, Top>>;
+}
+
 /** Whether the grain goes on from one top to the next, so that both are cut one after the other from the same strips. */
 export const grainGoesOn = (meeting: Meeting | undefined): boolean =>
   meeting === 'grain carries on' || meeting === 'folds down';
@@ -47,7 +52,7 @@ export const grainGoesOn = (meeting: Meeting | undefined): boolean =>
  * The runs as they stand among the tops that are still wanted: a top that was taken out leaves a gap over which nothing meets, and of a
  * run with fewer than two tops nothing is left.
  */
-export function runsOf(job: Pick<Job, 'runs' | 'tops'>): Run[] {
+export function runsOf(job: WithRuns): Run[] {
   return Object.values(job.runs).flatMap((run) => {
     const places = run.tops.flatMap((top, i) => (job.tops[top] ? [i] : []));
     if (places.length < 2) return [];
@@ -66,7 +71,7 @@ export interface GrainLine {
 }
 
 /** Every such line of a job, a top in the first that names it. */
-export function grainLines(job: Pick<Job, 'runs' | 'tops'>): GrainLine[] {
+export function grainLines(job: WithRuns): GrainLine[] {
   const taken = new Set<string>();
   const lines: GrainLine[] = [];
   for (const run of runsOf(job)) {
@@ -117,7 +122,7 @@ export const commonDepth = (tops: readonly Top[]): [least: number, most: number]
 ];
 
 /** Why a top of a line of grain cannot be had, whatever the stock; null where it can. */
-export function atOdds(job: Pick<Job, 'runs' | 'tops'>, id: string): string | null {
+export function atOdds(job: WithRuns, id: string): string | null {
   const line = grainLines(job).find(({ tops }) => tops.some((top) => top.id === id));
   const why = line && notOneLine(line);
   return why ? `${line.run.name}: for the grain to go on from top to top, ${why}.` : null;

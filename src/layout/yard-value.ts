@@ -3,7 +3,6 @@ import { type Job, type Plan, type Weights, wantedTop } from '../job';
 import { chanceOfFit } from './chance';
 import { prepareStock, stockOf } from './stock';
 import { jobWith } from './yard-assumed';
-import type { YardBound } from './yard-bound';
 
 /**
  * What a set of slabs is worth to somebody who wants certain tops. Having a top outweighs everything else; then it is as places are ranked
@@ -84,7 +83,7 @@ export function planValue(
   plan: Plan,
   aim: YardAim,
   slabs: readonly string[],
-  { paid, wood }: Pick<YardBound, 'paid' | 'wood'>,
+  { paid, wood }: { readonly paid: number; readonly wood: number },
 ): { readonly value: number; readonly chances: Readonly<Record<string, number>> } {
   const shares = sharesOf(aim, job.shop.weights);
   const stock = prepareStock(jobWith(job, slabs), new Map());

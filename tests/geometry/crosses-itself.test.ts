@@ -3,14 +3,12 @@ import { expect, it } from 'vitest';
 import { crossesItself, type Point } from '../../src/geometry';
 
 /** Corners seen from the middle under growing angles: such a ring never crosses itself. */
-const star = fc
-  .array(fc.integer({ min: 50, max: 500 }), { minLength: 4, maxLength: 12 })
-  .map((radii) =>
-    radii.map((r, i): Point<'top'> => {
-      const t = (2 * Math.PI * i) / radii.length;
-      return [r * Math.cos(t), r * Math.sin(t)];
-    }),
-  );
+const star = fc.array(fc.integer({ min: 50, max: 500 }), { minLength: 4, maxLength: 12 }).map((radii) =>
+  radii.map((r, i): Point<'top'> => {
+    const t = (2 * Math.PI * i) / radii.length;
+    return [r * Math.cos(t), r * Math.sin(t)];
+  }),
+);
 
 it('a ring seen whole from its middle does not cross itself, wherever it begins and whichever way it turns', () => {
   fc.assert(

@@ -173,4 +173,33 @@ describe('cuts', () => {
       { numRuns: 100 },
     );
   });
+
+  it('leave no less than nothing where the clipping library loses a ring among many that nearly touch', () => {
+    // Found by the test above.
+    const piece: Strip = {
+      flitch: 'log',
+      slab: 'one',
+      face: 'top',
+      toTop: [0.9997426093226983, 0.022687333572781358, -0.022687333572781358, 0.9997426093226983, -82.958, -89.977],
+      finished: [
+        [388.145, 224.229],
+        [88.222, 231.035],
+        [84.978, 88.072],
+        [384.901, 81.265],
+      ],
+      rough: [
+        [413.366, 233.659],
+        [63.456, 241.599],
+        [59.758, 78.641],
+        [409.668, 70.701],
+      ],
+      jointFront: null,
+      jointBack: null,
+    };
+    const cuts = cutsOf(outline, [piece], { kerf: { crosscut: 1, rip: 1.2, fine: 1.2 } });
+    const { areas, kept } = leftOver(outline, [piece], cuts, []);
+    const dust = cuts.map((cut) => solid(cut.dust));
+    const waste = regionsArea(difference([outline], [solid(piece.finished), ...dust, ...kept]));
+    expect(Math.abs(waste - areas.waste)).toBeLessThan(10);
+  });
 });
