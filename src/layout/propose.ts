@@ -141,9 +141,10 @@ async function layOut(
   choice = await searchRounds(rounds, groups, pairs, choice, chosen, stage(control, 0.05, 0.75));
   onEach(rounds, groups, ON_FACE);
   choice = chosen();
-  if (control.budget.left > 0) choice = await relay(rounds, open, pairs, choice, chosen, stage(control, 0.75, 0.9));
+  if (control.budget.left > 0) choice = await relay(rounds, open, choice, chosen, stage(control, 0.75, 0.9));
   if (control.budget.left > 0) {
-    await chainSearch(ground, kept, groups, taken, stage(control, 0.9, 1));
+    const placed = new Set(choice.candidates.map(({ top }) => top.id));
+    await chainSearch(ground, kept, groups, taken, placed, stage(control, 0.9, 1));
     chosen();
   }
 }

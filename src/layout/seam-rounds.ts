@@ -10,10 +10,12 @@ import { candidateOf, type FoundPlaces, type SeamSearch, type SeamTask } from '.
 import type { FaceStock } from './stock';
 import { slabKey, slabsOf, type Valuer } from './worth';
 
-/** Pairs that are searched between one choice and the next: as many whatever the number of workers, so that the answer is the same. */
+/** Searches between one choice and the next: as many whatever the number of workers, so that the answer is the same. */
 const ROUND = 6;
-/** Once no pair that is left could raise the worth of the plan by more than this share, no more are searched. */
-const WORTHWHILE = 0.01;
+/** Of one top in a round, so many. */
+const OF_TOP = 2;
+/** Once no search that is left could raise the worth of the plan by more than this share, all tops together, no more are made. */
+const WORTHWHILE = 0.02;
 /** How much less likely each step between two slabs in their log makes a good seam: only the order of looking comes from it. */
 const STEP_APART = 20;
 
@@ -27,19 +29,21 @@ export interface Rounds {
   readonly taken: readonly Strip[];
 }
 
-/** Puts what tasks found among the places. */
-export function keep({ ground, kept }: Rounds, tasks: readonly SeamTask[], found: readonly FoundPlaces[]): void {
-  tasks.forEach((task, i) => {
+/** Carries tasks out and puts what they found among the places. */
+export async function carryOut(
+  { ground, kept, search }: Rounds,
+  tasks: readonly SeamTask[],
+  control: Control,
+): Promise<void> {
+  const found = await search(tasks, control);
+  tasks.forEach(({ top, faces }, i) => {
     const { placements, unfit } = found[i] as FoundPlaces;
-    for (const top of task.tops) {
-      const own = placements.filter((placement) => placement.top === top);
-      if (own.length > 0) kept.lookedAt(top, [...task.faces].sort().join(' '));
-      kept.add(
-        top,
-        own.flatMap((placement) => candidateOf(placement, ground) ?? []),
-        unfit.filter((one) => one.top === top),
-      );
-    }
+    if (placements.length > 0) kept.lookedAt(top, [...faces].sort().join(' '));
+    kept.add(
+      top,
+      placements.flatMap((placement) => candidateOf(placement, ground) ?? []),
+      unfit,
+    );
   });
 }
 
@@ -86,9 +90,40 @@ export function couldRaise({ candidates }: Choice, pair: PairBound, top: Top, va
   return Math.max(0, most - cost(pair.faces) - (worth - cost((now ?? []).flatMap(({ stock }) => stock))));
 }
 
+/** A pair one way round, for one top. */
+interface Way {
+  readonly pair: PairBound;
+  readonly faces: readonly [FaceStock, FaceStock];
+  readonly top: Top;
+}
+
+const waysOf = (groups: readonly (readonly Top[])[], pairs: readonly PairBound[]): Way[] =>
+  pairs.flatMap((pair) =>
+    groups.flatMap(([top]): Way[] => {
+      if (!top || !pair.most.has(top.id)) return [];
+      const [a, b] = pair.faces;
+      return [
+        { pair, faces: [a, b], top },
+        { pair, faces: [b, a], top },
+      ];
+    }),
+  );
+
+/** What the other tops of a choice take of the slabs of a pair. */
+function takenBeside({ candidates }: Choice, top: Top, faces: Way['faces']): Strip[] {
+  const ids = idsOf(top);
+  const slabs = faces.map(slabKey);
+  return candidates
+    .filter((one) => !ids.includes(one.top.id))
+    .flatMap(({ placement }) => placement.strips)
+    .filter(({ flitch, slab }) => slabs.includes(`${flitch}/${slab}`));
+}
+
 /**
- * Searches the pairs for seams, a round at a time, until none that is left is worth its time. For one top that is proof: no pair left out can give a
- * plan that is better by more than the share that counts as worthwhile. For several it is so for each of them with the others where they are.
+ * Looks at the seams of a plan that was made by shape alone; then searches the pairs for seams, a round at a time, until none that is left is worth
+ * its time, in the wood that the other tops of the best plan so far leave, so that what is found goes with them. For one top that is proof: no pair
+ * left out can give a plan that is better by more than the share that counts as worthwhile. For several it is so for each of them with the others
+ * where they are.
  * @param groups copies of each top, of which the first is searched for
  * @param chosen makes the choice anew after each round, and tells it
  * @throws Cancelled
@@ -101,32 +136,86 @@ export async function searchRounds(
   chosen: () => Choice,
   control: Control,
 ): Promise<Choice> {
-  const { valuer, search, taken } = rounds;
-  let choice = first;
-  const open = groups.flat();
-  let left = pairs;
-  while (left.length > 0 && control.budget.left > 0) {
-    const raise = (pair: PairBound): number => Math.max(0, ...open.map((top) => couldRaise(choice, pair, top, valuer)));
-    const could = open.reduce(
-      (sum, top) => sum + Math.max(0, ...left.map((pair) => couldRaise(choice, pair, top, valuer))),
+  const { valuer } = rounds;
+  const done = new Set<string>();
+  const begun = unseen(first, groups.flat(), rounds.taken);
+  await carryOut(rounds, begun, stage(control, 0, 0.2));
+  for (const task of begun) done.add(JSON.stringify(task));
+  let choice = chosen();
+  const ways = waysOf(groups, pairs);
+  while (control.budget.left > 0) {
+    const raise = ({ pair, top }: Way): number => {
+      const copies = groups.find(([one]) => one?.id === top.id) ?? [];
+      return Math.max(0, ...copies.map((one) => couldRaise(choice, pair, one, valuer)));
+    };
+    const ranked = ways
+      .map((way) => ({ way, raise: raise(way) }))
+      .filter((of) => of.raise > 0)
+      .sort((a, b) => b.raise - a.raise - STEP_APART * (b.way.pair.apart - a.way.pair.apart));
+    const next = groups.flatMap(([top]) => {
+      const own = ranked.filter(({ way }) => way.top === top);
+      return firstOf(own, OF_TOP, (of) => {
+        const task = nextTask(rounds, choice, of.way);
+        return task && !done.has(JSON.stringify(task)) ? { task, raise: of.raise } : null;
+      });
+    });
+    const could = groups.reduce(
+      (sum, [top]) => sum + Math.max(0, ...next.filter(({ task }) => task.top === top?.id).map((of) => of.raise)),
       0,
     );
     if (could <= WORTHWHILE * choice.value) break;
-    // What cannot raise the choice now may do so once another pair has changed it: it waits.
-    const now = left.filter((pair) => raise(pair) > 0).slice(0, ROUND);
-    if (now.length === 0) break;
-    left = left.filter((pair) => !now.includes(pair));
-    const tasks = now.map(
-      ({ faces: [a, b], most }): SeamTask => ({
-        faces: [a.key, b.key],
-        tops: groups.flatMap(([one]) => (one && most.has(one.id) ? [one.id] : [])),
-        taken,
-      }),
-    );
-    const from = 1 - (left.length + now.length) / pairs.length;
-    const part = stage(control, from, 1 - left.length / pairs.length);
-    keep(rounds, tasks, await search(tasks, part));
+    const tasks = next
+      .sort((a, b) => b.raise - a.raise)
+      .slice(0, ROUND)
+      .map(({ task }) => task);
+    const share = (count: number): number => 0.2 + (0.8 * count) / (count + ways.length);
+    await carryOut(rounds, tasks, stage(control, share(done.size), share(done.size + tasks.length)));
+    for (const task of tasks) done.add(JSON.stringify(task));
     choice = chosen();
   }
   return choice;
+}
+
+/** The first of `items`, so many, that `make` makes something of. */
+function firstOf<T, Made>(items: readonly T[], most: number, make: (item: T) => Made | null): Made[] {
+  const made: Made[] = [];
+  for (const item of items) {
+    if (made.length === most) break;
+    const one = make(item);
+    if (one !== null) made.push(one);
+  }
+  return made;
+}
+
+/** What is to be searched for a way: in what the other tops leave, or for a top that has no place beside them in all wood; null where it has no room. */
+function nextTask(rounds: Rounds, choice: Choice, way: Way): SeamTask | null {
+  const { faces, top } = way;
+  const [a, b] = faces;
+  const task = (taken: readonly Strip[]): SeamTask => ({ faces: [a.key, b.key], top: top.id, taken });
+  const others = takenBeside(choice, top, faces);
+  if (others.length === 0 || hasRoom(rounds, way, others)) return task([...rounds.taken, ...others]);
+  const ids = idsOf(top);
+  return choice.candidates.some((one) => ids.includes(one.top.id)) ? null : task(rounds.taken);
+}
+
+/** Whether a pair could give a top at all in what others leave of it. */
+function hasRoom({ ground, valuer, taken }: Rounds, { faces, top }: Way, others: readonly Strip[]): boolean {
+  const keys = faces.map(({ key }) => key);
+  const free = freeStock(ground, [...taken, ...others]).filter(({ key }) => keys.includes(key));
+  return boundPairs([searchedTop(top)], free, ground.job.shop.seam.angle, valuer).length > 0;
+}
+
+/** Searches for those places of a choice whose seam nobody has looked at, in the wood that its other places leave. */
+function unseen(choice: Choice, tops: readonly Top[], taken: readonly Strip[]): SeamTask[] {
+  return tops.flatMap((top): SeamTask[] => {
+    const ids = idsOf(top);
+    const place = choice.candidates.find((one) => ids.includes(one.top.id));
+    const [front, back, ...more] = place?.placement.strips ?? [];
+    if (!place || !front || !back || more.length > 0 || place.placement.joints[0]?.blend !== null) return [];
+    const [a, b] = place.stock as [FaceStock, FaceStock];
+    const others = takenBeside(choice, top, [a, b]);
+    // On faces without pictures nothing more can be seen.
+    if (!a.picture || !b.picture || a.slab === b.slab) return [];
+    return [{ faces: [a.key, b.key], top: top.id, taken: [...taken, ...others] }];
+  });
 }

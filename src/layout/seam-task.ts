@@ -11,12 +11,12 @@ import { type FaceStock, stockOf } from './stock';
 import type { Unfit } from './unfit';
 import { whole } from './window';
 
-/** Two faces to be searched for seams, either one in front, for some tops. Plain data: it may be sent to another thread. */
+/** Two faces to be searched for seams for a top. Plain data: it may be sent to another thread. */
 export interface SeamTask {
   /** Keys of the faces, of two slabs. */
-  readonly faces: readonly [string, string];
-  /** Ids of the tops. */
-  readonly tops: readonly string[];
+  readonly faces: readonly [front: string, back: string];
+  /** Id of the top. */
+  readonly top: string;
   /** What other pieces take of the slabs. */
   readonly taken: readonly Strip[];
 }
@@ -24,39 +24,38 @@ export interface SeamTask {
 /** What was found, as plain data. */
 export interface FoundPlaces {
   readonly placements: readonly Placement[];
-  /** Why places that the wood gives are not what is wanted, by top. */
-  readonly unfit: readonly (Unfit & { readonly top: string })[];
+  /** Why places that the wood gives are not what is wanted. */
+  readonly unfit: readonly Unfit[];
 }
 
 /** Who carries out tasks. Answers stand in the order of the tasks, whoever finished first. */
 export type SeamSearch = (tasks: readonly SeamTask[], control: Control) => Promise<readonly FoundPlaces[]>;
 
 /**
- * One task, both ways round. The two faces are looked at together once, for all tops.
+ * One task.
  * @throws Cancelled
  */
-export async function seamTask(task: SeamTask, ground: Ground, control: Control): Promise<FoundPlaces> {
+export async function seamTask(
+  { faces, top: id, taken }: SeamTask,
+  ground: Ground,
+  control: Control,
+): Promise<FoundPlaces> {
   const { job, stock, grain } = ground;
   const placements: Placement[] = [];
-  const unfit: (Unfit & { top: string })[] = [];
-  const free = freeStock(ground, task.taken);
-  const [a, b] = task.faces.map((key) => free.find((face) => face.key === key));
-  if (!a || !b) return { placements, unfit };
-  const ways = task.tops.flatMap((id) => [[id, a, b] as const, [id, b, a] as const]);
-  for (const [i, [id, front, back]] of ways.entries()) {
-    const part = stage(control, i / ways.length, (i + 1) / ways.length);
-    const wanted = topOf(ground, id);
-    const top = searchedTop(wanted);
-    await pause(part, 0, `${wanted.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
-    const looks = grain(whole(front, stock), whole(back, stock));
-    for (const seam of await seamPlaces(offeredTo(top, front), offeredTo(top, back), looks, top, job.shop, part)) {
-      const made = seamed(onWhole(seam, stock), top, job.shop);
-      if (typeof made === 'string') continue;
-      const place = fitted(made, wanted, job.shop);
-      if (isFit(place)) placements.push(place.placement);
-      else unfit.push({ ...place, top: id });
-    }
-    if (control.budget.left === 0) break;
+  const unfit: Unfit[] = [];
+  const free = freeStock(ground, taken);
+  const [front, back] = faces.map((key) => free.find((face) => face.key === key));
+  if (!front || !back) return { placements, unfit };
+  const wanted = topOf(ground, id);
+  const top = searchedTop(wanted);
+  await pause(control, 0, `${wanted.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
+  const looks = grain(whole(front, stock), whole(back, stock));
+  for (const seam of await seamPlaces(offeredTo(top, front), offeredTo(top, back), looks, top, job.shop, control)) {
+    const made = seamed(onWhole(seam, stock), top, job.shop);
+    if (typeof made === 'string') continue;
+    const place = fitted(made, wanted, job.shop);
+    if (isFit(place)) placements.push(place.placement);
+    else unfit.push(place);
   }
   return { placements, unfit };
 }

@@ -145,7 +145,7 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
     alone: (candidate) => value(candidate) - slabsOf(candidate.stock).reduce((sum, face) => sum + charge(face), 0),
     most: (top, faces) =>
       worthOf(top, {
-        seam: 1,
+        seam: faces.some(({ picture }) => picture === null) ? seamValue(null) : 1,
         spare: faces.some((face) => face.facets() === null) ? 0 : 1,
         defects: faces.some((face) => face.defects.some(({ kind }) => top.liked.includes(kind))) ? -1 : 0,
         sapwood: top.sapwood === 'wanted' ? 1 : 0,

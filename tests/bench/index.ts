@@ -1,4 +1,5 @@
 /** Performance as ratios in one run: the machine is shared, so a time alone says nothing. Run: npm run bench. */
 import './board';
+import './six-slabs';
 import './surface';
 import './trace';
