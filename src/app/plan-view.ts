@@ -1,4 +1,5 @@
 import { batch, computed, effect, type Signal, signal } from '@preact/signals';
+import { proxy } from 'comlink';
 import type { CheckedMove, StoredFace } from '../../workers/solver.worker';
 import { begin, edit, faceKey, type Job, type Placement, type Plan } from '../job';
 import type { PlanReport } from '../plan';
@@ -65,6 +66,8 @@ export class PlanView {
   readonly computed: Signal<Computed | null> = signal(null);
   /** The chosen handle of the drawing. */
   readonly handle = signal<string | null>(null);
+  /** Plans that work under way has found so far, the best last heard. */
+  readonly found = signal<readonly Plan[]>([]);
   /** What was tried out last. */
   readonly whatIf = signal<WhatIf | null>(null);
   /** A placement while its joint is dragged. */
@@ -132,22 +135,33 @@ export class PlanView {
     });
   }
 
-  /** Plans for a job, the best first; null when it was stopped or could not be. */
-  private async search(job: Job, label: string): Promise<Plan[] | null> {
+  /** Plans for a job, the best first; when it is stopped, what was found until then. Null when nothing was, or it could not be. */
+  private async search(job: Job, label: string): Promise<readonly Plan[] | null> {
     const stopper = new AbortController();
     const tell = (fraction: number, note = '') => {
       this.running.value = { label, fraction, note, stop: () => stopper.abort() };
     };
+    const heard = proxy((plans: readonly Plan[]) => {
+      if (!stopper.signal.aborted) this.found.value = plans;
+    });
     this.trouble.value = null;
+    this.found.value = [];
     tell(0);
     try {
       const faces = await storedFaces(this.store);
-      return await solverWork.call(stopper.signal, tell, (api, id, report) => api.propose(id, job, faces, report));
+      return await solverWork.call(stopper.signal, tell, (api, id, report) =>
+        api.propose(id, job, faces, heard, report),
+      );
     } catch (error) {
-      if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
-      return null;
+      if (!stopper.signal.aborted) {
+        this.trouble.value = troubleOf(error);
+        return null;
+      }
+      const found = this.found.peek();
+      return found.length > 0 ? found : null;
     } finally {
       this.running.value = null;
+      this.found.value = [];
     }
   }
 

@@ -5,6 +5,7 @@ import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
 import { Compare } from './layout/compare';
 import { CompareCard } from './layout/compare-card';
+import { FoundCard, FoundPicture } from './layout/found-so-far';
 import { layoutLook } from './layout/look';
 import { OffcutCard } from './layout/offcut-card';
 import { Panes } from './layout/panes';
@@ -48,9 +49,10 @@ function Plans({ store }: StageProps) {
   const running = view.running.value;
   const lacks = lacking(job);
   const apart = stockApart(job);
-  const looks = useFaceLooks(store);
-  const compared = view.plans.value.find(({ id }) => id === layoutLook(view).comparedId.value && id !== plan?.id);
+  const found = view.found.value[0];
   const tried = view.whatIf.value;
+  const looks = useFaceLooks(store, found ? [found] : tried?.plans);
+  const compared = view.plans.value.find(({ id }) => id === layoutLook(view).comparedId.value && id !== plan?.id);
   const other =
     (tried && { plan: tried.plans[0], job: tried.job, name: tried.trial.name }) ??
     (compared && { plan: compared, job, name: compared.name });
@@ -64,6 +66,8 @@ function Plans({ store }: StageProps) {
           <Compare one={{ plan, job, name: plan.name }} other={other} looks={looks} />
         ) : plan && computed ? (
           <Panes view={view} computed={computed} looks={looks} />
+        ) : found ? (
+          <FoundPicture plan={found} looks={looks} />
         ) : (
           <div class="empty-sheet">
             <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>
@@ -87,6 +91,7 @@ function Plans({ store }: StageProps) {
               </button>
             )
           )}
+          {found && <FoundCard view={view} plan={found} looks={looks} />}
           <button
             type="button"
             class="button"

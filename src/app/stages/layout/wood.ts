@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { type Affine, apply, applyAll, compose, type Polygon } from '../../../geometry';
-import { faceKey, type Job, type Picture, type Placement } from '../../../job';
+import { faceKey, type Job, type Picture, type Placement, type Plan } from '../../../job';
 import { stripInTop, stripMap } from '../../../layout';
 import type { Item, XY } from '../../canvas/items';
 import { useImages } from '../../parts/use-image';
@@ -29,9 +29,10 @@ export interface StripWood {
 /** The strip behind reaches this far under the one in front of it, mm: no paper shows through the joint. */
 const UNDER = 0.7;
 
-/** Pictures of all faces that the job's plans cut. The same map until one of them changes. */
-export function useFaceLooks(store: JobStore): FaceLooks {
-  const faces = facesOf(store.job.value);
+/** Pictures of all faces that the job's plans cut, and others. The same map until one of them changes. */
+export function useFaceLooks(store: JobStore, others: readonly Plan[] = NONE): FaceLooks {
+  const job = store.job.value;
+  const faces = facesOf(job, [...Object.values(job.plans), ...others]);
   const images = useImages(
     store,
     faces.map(({ picture }) => picture.file),
@@ -48,10 +49,10 @@ export function useFaceLooks(store: JobStore): FaceLooks {
   );
 }
 
-function facesOf(job: Job): { key: string; picture: Picture }[] {
-  const strips = Object.values(job.plans).flatMap(({ placements }) =>
-    Object.values(placements).flatMap((placement) => placement.strips),
-  );
+const NONE: readonly Plan[] = [];
+
+function facesOf(job: Job, plans: readonly Plan[]): { key: string; picture: Picture }[] {
+  const strips = plans.flatMap(({ placements }) => Object.values(placements).flatMap((placement) => placement.strips));
   const found = new Map<string, Picture>();
   for (const { flitch, slab, face } of strips) {
     const picture = job.flitches[flitch]?.slabs[slab]?.faces[face].picture;
