@@ -142,7 +142,8 @@ export class PlanView {
       this.running.value = { label, fraction, note, stop: () => stopper.abort() };
     };
     const heard = proxy((plans: readonly Plan[]) => {
-      if (!stopper.signal.aborted) this.found.value = plans;
+      const gives = plans.some(({ placements }) => Object.keys(placements).length > 0);
+      if (gives && !stopper.signal.aborted) this.found.value = plans;
     });
     this.trouble.value = null;
     this.found.value = [];

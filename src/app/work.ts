@@ -3,7 +3,7 @@ import type { SolverApi } from '../../workers/solver.worker';
 import type { YardApi } from '../../workers/yard.worker';
 import { WorkerLine } from './worker-line';
 
-/** The app's two workers. Each starts at its first call. */
+/** The app's workers. Each starts at its first call. */
 
 /** Decodes, measures and traces photos. */
 export const photoWork = new WorkerLine<PhotoApi>(
@@ -18,11 +18,17 @@ export const solverWork = new WorkerLine<SolverApi>(
 /** Most that rank a rack at a time: each holds pictures of some slabs. */
 const MOST_RANKERS = 4;
 
-/** Rank the slabs of a rack, one set each at a time: as many as there are cores. */
-export const yardWork: readonly WorkerLine<YardApi>[] = Array.from(
-  { length: Math.max(1, Math.min(MOST_RANKERS, navigator.hardwareConcurrency || 1)) },
-  (_, i) =>
-    new WorkerLine<YardApi>(
-      () => new Worker(new URL('../../workers/yard.worker.ts', import.meta.url), { type: 'module', name: `yard-${i}` }),
-    ),
-);
+let rankers: readonly WorkerLine<YardApi>[] | null = null;
+
+/** Rank the slabs of a rack, one set each at a time: as many as there are cores. Made when first asked for. */
+export function yardWork(): readonly WorkerLine<YardApi>[] {
+  rankers ??= Array.from(
+    { length: Math.max(1, Math.min(MOST_RANKERS, navigator.hardwareConcurrency || 1)) },
+    (_, i) =>
+      new WorkerLine<YardApi>(
+        () =>
+          new Worker(new URL('../../workers/yard.worker.ts', import.meta.url), { type: 'module', name: `yard-${i}` }),
+      ),
+  );
+  return rankers;
+}

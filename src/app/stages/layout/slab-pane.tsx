@@ -12,6 +12,9 @@ import { PaneSwitch } from './pane-switch';
 import { jointItems, jointOf, type LaidSlab, laidOf, slabItems } from './slab-items';
 import type { FaceLooks } from './wood';
 
+/** Room around the slabs for what is written beside them, as a share of the sheet. */
+const ROUND = 0.04;
+
 const NOTHING: readonly Item[] = [];
 /** Between slabs, mm. */
 const GAP = 150;
@@ -97,7 +100,7 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
       label={`Drawing of the slabs of ${plan.name}, with their strips, cuts and offcuts`}
       items={items}
       moving={moving}
-      extent={extentOf(corners, 0)}
+      extent={extentOf(corners, ROUND)}
       extentKey={`${plan.id}/${report.slabs.length}`}
       handles={handles}
       chosen={view.handle.value}

@@ -106,7 +106,7 @@ export class YardView {
       const job = this.store.job.peek();
       const aim = this.aim.peek();
       const faces = await storedFaces(this.store);
-      const bounds = await yardWork[0]!.call(
+      const bounds = await yardWork()[0]!.call(
         stopper.signal,
         (fraction, note) => tell(BOUNDING * fraction, note),
         (api, id, report) => api.bound(id, job, aim, report),
@@ -114,7 +114,7 @@ export class YardView {
       const ground = groundOf(job);
       const known = (bound: YardBound) => this.looks.get(`${ground} ${aim} ${bound.slabs.join()}`);
       const before = bounds.filter(known).length;
-      const desk = new Desk(yardWork.length);
+      const desk = new Desk(yardWork().length);
       const control = {
         ...unwatched(),
         budget: new WorkBudget(before + LOOKS),
@@ -131,7 +131,7 @@ export class YardView {
           const have = known(bound);
           if (have) return have;
           const found = await desk.at((i) =>
-            yardWork[i]!.call(
+            yardWork()[i]!.call(
               stopper.signal,
               () => {},
               (api, id, report) => api.look(id, job, aim, bound, facesOf(job, bound, faces), report),
