@@ -79,7 +79,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
   items.push({
     kind: 'text',
     id: 'name',
-    at: [box.minX + 230, box.minY - 45],
+    at: [box.minX + 110, box.minY - 70],
     text: slab.name,
     pen: 'ink',
     shape: 'bare',
