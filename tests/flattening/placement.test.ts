@@ -60,8 +60,8 @@ describe('an accepted skip', () => {
               if (faces.bottom.height(at) > on(flat.finish.under) + 0.002) missed.bottom += 1 / 2500;
             }
           }
-          // Both measure by grids of their own: about a hundredth apart.
-          expect(missed[side]).toBeLessThan(0.06);
+          // Both measure by grids of their own, of 700 cells and of 2,500: an edge of the missed part may fall otherwise in each row of cells.
+          expect(missed[side]).toBeLessThan(0.065);
           expect(missed[side === 'top' ? 'bottom' : 'top']).toBe(0);
           expect(flat.budget.slice(1).reduce((sum, entry) => sum + entry.mm, 0)).toBeCloseTo(mm(flat, 'rough'), 6);
         },

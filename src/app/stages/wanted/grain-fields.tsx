@@ -5,7 +5,7 @@ import type { TopEditor } from './edit-top';
 /** Along the length, and as far off it as a part whose grain does not matter much may be (ours). */
 const FREE = { degrees: 0, tolerance: 15 };
 
-/** Which way the grain runs, and which defects are liked. */
+/** Which way the grain runs, whether its halves are opened like a book, and which defects are liked. */
 export function GrainFields({ top, editor: { set, edit } }: { top: Top; editor: TopEditor }) {
   const { grain } = top;
   return (
@@ -36,6 +36,11 @@ export function GrainFields({ top, editor: { set, edit } }: { top: Top; editor: 
           />
         </div>
       )}
+      <TickField
+        label="Two halves opened like a book"
+        value={top.bookMatched ?? false}
+        onChange={set('bookMatched', 'Book match')}
+      />
       <fieldset class="group">
         <legend>Liked for their looks</legend>
         {DEFECT_KINDS.map((kind) => (
