@@ -1,7 +1,7 @@
 import type { Edge } from './edge';
 import { LINE_TAPS } from './lines';
 
-/** Spacings whose ratio is over this are told apart at a glance (our own figure, by eye on drawn lines). */
+/** Spacings whose ratio is over this are told apart at a glance (our own figure, not settled by looking yet). */
 const TOLD_APART = 1.4;
 /** Fewer changes than this from light to dark say nothing of spacing. */
 const ENOUGH = 20;

@@ -6,5 +6,8 @@ interface Weights {
   readonly beside: number;
 }
 
-/** Settled on one flitch, the demo's walnut; the others only confirmed it (`npm run accuracy -- seams`). */
+/**
+ * One pair for all wood, chosen between telling wrong places and telling lines a few rings off, while looking at the four rendered flitches that
+ * `npm run accuracy -- seams` asks. So its figures there are not those of unseen wood; what else the measure knows it learns from each flitch itself.
+ */
 export const WEIGHTS: Weights = { elsewhere: 0.4, beside: 0.6 };

@@ -70,7 +70,7 @@ test('two photos of one slab become one face; undo, a reload and taking one out 
   await press(page, 'Take out photo 2');
   await press(page, 'Stop');
   await page.getByText('Stopped. The photo is not taken out: the face is as it was.').first().waitFor();
-  expect(await list.getByText('part of this face').count()).toBe(2);
+  await expect.poll(() => list.getByText('part of this face').count()).toBe(2);
   await page.getByRole('button', { name: 'Undo: Join photos' }).waitFor();
 });
 

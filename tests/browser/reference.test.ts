@@ -270,13 +270,13 @@ test('once the face is read, it is measured again with the readings', async () =
   await page.getByText(/The ± allows for warp: an edge that stands 5\smm high moves by up to/).waitFor();
   await panel(page, 'Readings');
   await press(page, 'Add 3 × 5 spots');
-  for (const [i, height] of [12, 4, 9, 6, 0, 3].entries()) await type(page, `Top height at spot ${i + 1} (mm)`, height);
+  for (const [i, drop] of [0, 8, 3, 6, 12, 9].entries()) await type(page, `Drop at spot ${i + 1} (mm)`, drop);
   await panel(page, 'Photo');
   await press(page, 'Measure again with the readings');
   await page.getByText('Measured point by point with the readings of the face.').waitFor({ timeout: 60_000 });
   expect(await page.getByRole('button', { name: 'Measure again with the readings' }).count()).toBe(0);
   await panel(page, 'Readings');
-  await type(page, 'Top height at spot 1 (mm)', 11);
+  await type(page, 'Drop at spot 1 (mm)', 1);
   await panel(page, 'Photo');
   await page.getByRole('button', { name: 'Measure again with the readings' }).waitFor();
 });
