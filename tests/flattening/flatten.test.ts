@@ -24,7 +24,7 @@ describe('flattening a blank', () => {
           expect(flat.short).toBeCloseTo(Math.max(0, (finished ?? most) - most), 9);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 
@@ -65,7 +65,7 @@ describe('flattening a blank', () => {
         expect(Math.max(...top) - Math.min(...top)).toBeLessThan(0.003);
         expect(Math.max(...bottom) - Math.min(...bottom)).toBeLessThan(0.003);
       }),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 
@@ -89,7 +89,7 @@ describe('flattening a blank', () => {
           expect(removed).toBeLessThanOrEqual((lost * (x1 - x0) * (y1 - y0)) / 1e6 + 1e-9);
         }
       }),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 
@@ -136,7 +136,7 @@ describe('flattening a blank', () => {
         const again = [...polygon.slice(first), ...polygon.slice(0, first)].reverse();
         expect(run(u, v, again).thickest).toBeCloseTo(thickest, 6);
       }),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 

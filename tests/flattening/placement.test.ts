@@ -66,7 +66,7 @@ describe('an accepted skip', () => {
           expect(flat.budget.slice(1).reduce((sum, entry) => sum + entry.mm, 0)).toBeCloseTo(mm(flat, 'rough'), 6);
         },
       ),
-      { numRuns: 12 },
+      { numRuns: 6 },
     );
   });
 });

@@ -224,7 +224,7 @@ describe('plans', () => {
           expect(strips).toHaveLength(wanted.length);
         }
       }),
-      { numRuns: 6 },
+      { numRuns: 4 },
     );
   });
 });
