@@ -73,7 +73,7 @@ function placeOf([by, eye]: Seen, spot: readonly [number, number]): Point<'face'
   return at;
 }
 
-test('wood blends over the line where one photo passes into the other as it does in one picture', async () => {
+test.runIf(process.env.SLOW)('wood blends over the line where one photo passes into the other as it does in one picture', async () => {
   const { cv } = await openCv();
   const wood = { ...helixFace(-70, { width: LENGTH, height: WIDTH, y0: -WIDTH / 2 }), y0: -WIDTH / 2 };
   const face = { ...wood, raster: opaque(wood.raster) };

@@ -110,7 +110,7 @@ describe('a face in two photos', () => {
     });
   }, 300_000);
 
-  test('three photos, given out of order, are one face', async () => {
+  test.runIf(process.env.SLOW)('three photos, given out of order, are one face', async () => {
     const middle = shot('middle', { ...LEFT, at: [900, 0], distance: 1000, roll: 91, width: 1200, height: 1600 });
     const face = await readFaceOfShots(cv, [right, middle, left]);
     const places = placesOf(face, ['right', 'middle', 'left']);
