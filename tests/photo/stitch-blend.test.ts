@@ -73,28 +73,32 @@ function placeOf([by, eye]: Seen, spot: readonly [number, number]): Point<'face'
   return at;
 }
 
-test.runIf(process.env.SLOW)('wood blends over the line where one photo passes into the other as it does in one picture', async () => {
-  const { cv } = await openCv();
-  const wood = { ...helixFace(-70, { width: LENGTH, height: WIDTH, y0: -WIDTH / 2 }), y0: -WIDTH / 2 };
-  const face = { ...wood, raster: opaque(wood.raster) };
-  const cards = cardsAt(cv, PLACES);
-  const shots: Shot[] = [
-    { name: 'left', scale: SCALE, photo: shoot(LEFT, { face, cards }) },
-    { name: 'right', scale: SCALE, photo: shoot(RIGHT, { face, cards, light: [0.8, 0.72, 0.62, -0.2, 0.15] }) },
-  ];
-  const two = await readFaceOfShots(cv, shots);
-  const [left, right] = two.calibrations;
-  const one = await readFace(cv, shoot(WIDE, { face, cards }), SCALE);
-  const [joined, whole] = comparable([
-    [two, [left as Calibration, LEFT], [right as Calibration, RIGHT]],
-    [one, [one.calibration, WIDE], [one.calibration, WIDE]],
-  ]) as [Read, Read];
-  const usual = blendOfKerfs(whole, whole);
-  // The measure tells wood that does not belong together.
-  const aside: Read = { ...whole, to: (x, y) => whole.to(x, y + (x > 800 ? 12 : 0)) };
-  expect(blendOfKerfs(whole, aside)).toBeLessThan(usual - 0.1);
-  expect(Math.abs(blendOfKerfs(joined, joined) - usual)).toBeLessThan(0.1);
-  // Held against the one photo, a step in place or in light where the photos meet would show.
-  expect(Math.abs(blendOfKerfs(joined, whole) - usual)).toBeLessThan(0.1);
-  expect(Math.abs(blendOfKerfs(whole, joined) - usual)).toBeLessThan(0.1);
-}, 300_000);
+test.runIf(process.env.SLOW)(
+  'wood blends over the line where one photo passes into the other as it does in one picture',
+  async () => {
+    const { cv } = await openCv();
+    const wood = { ...helixFace(-70, { width: LENGTH, height: WIDTH, y0: -WIDTH / 2 }), y0: -WIDTH / 2 };
+    const face = { ...wood, raster: opaque(wood.raster) };
+    const cards = cardsAt(cv, PLACES);
+    const shots: Shot[] = [
+      { name: 'left', scale: SCALE, photo: shoot(LEFT, { face, cards }) },
+      { name: 'right', scale: SCALE, photo: shoot(RIGHT, { face, cards, light: [0.8, 0.72, 0.62, -0.2, 0.15] }) },
+    ];
+    const two = await readFaceOfShots(cv, shots);
+    const [left, right] = two.calibrations;
+    const one = await readFace(cv, shoot(WIDE, { face, cards }), SCALE);
+    const [joined, whole] = comparable([
+      [two, [left as Calibration, LEFT], [right as Calibration, RIGHT]],
+      [one, [one.calibration, WIDE], [one.calibration, WIDE]],
+    ]) as [Read, Read];
+    const usual = blendOfKerfs(whole, whole);
+    // The measure tells wood that does not belong together.
+    const aside: Read = { ...whole, to: (x, y) => whole.to(x, y + (x > 800 ? 12 : 0)) };
+    expect(blendOfKerfs(whole, aside)).toBeLessThan(usual - 0.1);
+    expect(Math.abs(blendOfKerfs(joined, joined) - usual)).toBeLessThan(0.1);
+    // Held against the one photo, a step in place or in light where the photos meet would show.
+    expect(Math.abs(blendOfKerfs(joined, whole) - usual)).toBeLessThan(0.1);
+    expect(Math.abs(blendOfKerfs(whole, joined) - usual)).toBeLessThan(0.1);
+  },
+  300_000,
+);

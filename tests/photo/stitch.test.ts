@@ -110,21 +110,25 @@ describe('a face in two photos', () => {
     });
   }, 300_000);
 
-  test.runIf(process.env.SLOW)('three photos, given out of order, are one face', async () => {
-    const middle = shot('middle', { ...LEFT, at: [900, 0], distance: 1000, roll: 91, width: 1200, height: 1600 });
-    const face = await readFaceOfShots(cv, [right, middle, left]);
-    const places = placesOf(face, ['right', 'middle', 'left']);
-    const [p, q] = [places[0], places[5]] as [Measured, Measured];
-    const off = Math.hypot(p.mm[0] - q.mm[0], p.mm[1] - q.mm[1]) - Math.hypot(1480, 20);
-    expect(Math.abs(off)).toBeLessThan(1.8);
-    expect(Math.abs(off)).toBeLessThan(3 * Math.hypot(p.sigma, q.sigma));
-    expect(face.joins.map(({ between }) => between)).toEqual([
-      ['left', 'middle'],
-      ['middle', 'right'],
-    ]);
-    expect(face.traced.cutOff).toEqual([]);
-    expect(regionArea(face.traced.outline) / (LENGTH * WIDTH)).toBeCloseTo(1, 1);
-  }, 300_000);
+  test.runIf(process.env.SLOW)(
+    'three photos, given out of order, are one face',
+    async () => {
+      const middle = shot('middle', { ...LEFT, at: [900, 0], distance: 1000, roll: 91, width: 1200, height: 1600 });
+      const face = await readFaceOfShots(cv, [right, middle, left]);
+      const places = placesOf(face, ['right', 'middle', 'left']);
+      const [p, q] = [places[0], places[5]] as [Measured, Measured];
+      const off = Math.hypot(p.mm[0] - q.mm[0], p.mm[1] - q.mm[1]) - Math.hypot(1480, 20);
+      expect(Math.abs(off)).toBeLessThan(1.8);
+      expect(Math.abs(off)).toBeLessThan(3 * Math.hypot(p.sigma, q.sigma));
+      expect(face.joins.map(({ between }) => between)).toEqual([
+        ['left', 'middle'],
+        ['middle', 'right'],
+      ]);
+      expect(face.traced.cutOff).toEqual([]);
+      expect(regionArea(face.traced.outline) / (LENGTH * WIDTH)).toBeCloseTo(1, 1);
+    },
+    300_000,
+  );
 
   test('a card that was moved between the shots is named and left out', async () => {
     const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as Place) : p));

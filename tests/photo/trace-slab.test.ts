@@ -248,28 +248,31 @@ describe('tracing', () => {
     });
   });
 
-  it.runIf(process.env.SLOW)('can be called off, and frees what it used: the same again needs no more memory', async () => {
-    const { picture, cards } = drawSlab({ wood: 'walnut', floor: 'plywood' });
-    const laid = cards.map((polygon) => ({ polygon, onWood: true }));
-    const heap = () => {
-      const one = new cv.Mat(1, 1, cv.CV_8UC1);
-      const { byteLength } = one.data.buffer;
-      one.delete();
-      return byteLength;
-    };
-    const stopped = { ...unwatched(), cancelled: () => true };
-    await expect(trace(cv, picture, { laid, control: stopped })).rejects.toBeInstanceOf(Cancelled);
-    const told: number[] = [];
-    const control = { ...unwatched(), progress: (share: number) => told.push(share) };
-    const first = await trace(cv, picture, { laid, control });
-    const used = heap();
-    const again = await trace(cv, picture, { laid });
-    await trace(cv, picture, { laid });
-    expect(heap()).toBe(used);
-    expect(again).toEqual(first);
-    expect(told).toEqual([...told].sort((a, b) => a - b));
-    expect(told.length).toBeGreaterThan(2);
-  });
+  it.runIf(process.env.SLOW)(
+    'can be called off, and frees what it used: the same again needs no more memory',
+    async () => {
+      const { picture, cards } = drawSlab({ wood: 'walnut', floor: 'plywood' });
+      const laid = cards.map((polygon) => ({ polygon, onWood: true }));
+      const heap = () => {
+        const one = new cv.Mat(1, 1, cv.CV_8UC1);
+        const { byteLength } = one.data.buffer;
+        one.delete();
+        return byteLength;
+      };
+      const stopped = { ...unwatched(), cancelled: () => true };
+      await expect(trace(cv, picture, { laid, control: stopped })).rejects.toBeInstanceOf(Cancelled);
+      const told: number[] = [];
+      const control = { ...unwatched(), progress: (share: number) => told.push(share) };
+      const first = await trace(cv, picture, { laid, control });
+      const used = heap();
+      const again = await trace(cv, picture, { laid });
+      await trace(cv, picture, { laid });
+      expect(heap()).toBe(used);
+      expect(again).toEqual(first);
+      expect(told).toEqual([...told].sort((a, b) => a - b));
+      expect(told.length).toBeGreaterThan(2);
+    },
+  );
 });
 
 const middle = (ring: Polygon<'face'>): Point<'face'> => [
