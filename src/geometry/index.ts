@@ -10,6 +10,8 @@ export {
   distance,
   distanceToRing,
   distanceToSegment,
+  largestRegion,
+  largestRing,
   nearestOnSegment,
   rectangle,
   regionArea,

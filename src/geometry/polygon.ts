@@ -31,6 +31,22 @@ export function regionsArea<F extends Frame>(regions: readonly Region<F>[]): num
   return regions.reduce((sum, region) => sum + regionArea(region), 0);
 }
 
+/** The outer ring that holds most, holes not taken off; null of no regions. */
+export function largestRing<F extends Frame>(regions: readonly Region<F>[]): Polygon<F> | null {
+  return regions.reduce<Polygon<F> | null>(
+    (best, { outer }) => (!best || ringArea(outer) > ringArea(best) ? outer : best),
+    null,
+  );
+}
+
+/**
+ * The region of most area.
+ * @throws TypeError of no regions
+ */
+export function largestRegion<F extends Frame>(regions: readonly Region<F>[]): Region<F> {
+  return regions.reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a));
+}
+
 /** Whether two edges of a ring cross or touch that are not neighbours, or a corner turns straight back. */
 export function crossesItself<F extends Frame>(ring: Polygon<F>): boolean {
   const turn = (a: Point<F>, b: Point<F>, c: Point<F>): number =>

@@ -12,7 +12,7 @@ export {
 export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { defectLetters, nextDefectId } from './letters';
-export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabsInOrder } from './lookup';
+export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabKey, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { atHand, offerOf } from './offer';

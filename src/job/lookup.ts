@@ -31,5 +31,9 @@ export const otherFace = (face: FaceName): FaceName => (face === 'top' ? 'bottom
 /** What a face is called to those who look at it. */
 export const calledFace = (face: FaceName): string => (face === 'top' ? 'the top face' : 'the underside');
 
+/** Key of a slab among those of a job: 'flitch/slab'. */
+export const slabKey = (flitch: string, slab: string): string => `${flitch}/${slab}`;
+
 /** Key of a slab's face, for pictures and the like: 'flitch/slab/face'. */
-export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string => `${flitch}/${slab}/${face}`;
+export const faceKey = (flitch: string, slab: string, face: 'top' | 'bottom'): string =>
+  `${slabKey(flitch, slab)}/${face}`;

@@ -1,10 +1,10 @@
 import { apply, type Segment } from '../geometry';
-import { type Job, runsOf, type Strip } from '../job';
+import { type Job, runsOf, type Strip, slabKey } from '../job';
 import { type Highs, solveChoice } from '../search';
 import type { Candidate } from './candidate';
 import { collide, sameSlab } from './collide';
 import { stripMap } from './strips';
-import { slabKey, slabsOf, type Valuer } from './worth';
+import { slabKeyOf, slabsOf, type Valuer } from './worth';
 
 /** Places that are taken together or not at all: one of a top alone, or those of tops through which the grain goes on. */
 export type Option = readonly Candidate[];
@@ -56,7 +56,7 @@ export function alike(a: Candidate, b: Candidate): boolean {
 function sharedSource(job: Job): (a: Candidate, b: Candidate) => boolean {
   const runs = runsOf(job).filter(({ from }) => from !== 'anywhere');
   const source = ({ flitch, slab }: Strip, from: string): string =>
-    from === 'one slab' ? `${flitch}/${slab}` : flitch;
+    from === 'one slab' ? slabKey(flitch, slab) : flitch;
   return (a, b) =>
     runs
       .filter(({ tops }) => tops.includes(a.top.id) && tops.includes(b.top.id))
@@ -120,11 +120,11 @@ export function bestChoice(
     }
   });
   const open = slabsOf(fixed.flatMap(({ stock }) => stock));
-  const isOpen = new Set(open.map(slabKey));
+  const isOpen = new Set(open.map(slabKeyOf));
   const charges = new Map<string, { charge: number; candidates: number[] }>();
   options.forEach((option, i) => {
     for (const face of slabsOf(option.flatMap(({ stock }) => stock))) {
-      const key = slabKey(face);
+      const key = slabKeyOf(face);
       if (isOpen.has(key)) continue;
       const known = charges.get(key) ?? { charge: valuer.charge(face), candidates: [] };
       known.candidates.push(i);

@@ -6,6 +6,7 @@ import { whyNot } from './miss';
 import { leftOver } from './offcuts';
 import type { Candidate } from './placement';
 import { type FaceStock, prepareStock, stockOf } from './stock';
+import { slabKeyOf } from './worth';
 
 /** Share of the used slabs that becomes neither part nor offcut. */
 function wasteOf(candidates: readonly Candidate[], job: Job): number {
@@ -27,9 +28,7 @@ function wasteOf(candidates: readonly Candidate[], job: Job): number {
 
 /** Price of the slabs that the candidates open; null where one of them has none. */
 function costOf(candidates: readonly Candidate[]): number | null {
-  const slabs = new Map(
-    candidates.flatMap(({ stock }) => stock.map((s) => [`${s.flitch.id}/${s.slab.id}`, s.slab.price] as const)),
-  );
+  const slabs = new Map(candidates.flatMap(({ stock }) => stock.map((s) => [slabKeyOf(s), s.slab.price] as const)));
   let total = 0;
   for (const price of slabs.values()) {
     if (price === null) return null;

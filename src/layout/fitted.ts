@@ -7,10 +7,10 @@ import {
   distanceToRing,
   intersection,
   invert,
+  largestRing,
   type Point,
   type Polygon,
   rectangle,
-  ringArea,
   type Segment,
 } from '../geometry';
 import { type Shop, type Strip, SWING_WITHIN, type Top } from '../job';
@@ -29,12 +29,6 @@ const SAWN = 0.1;
 /** Rounding of the clipping library, mm. */
 const ROUNDING = 0.002;
 
-const largest = (pieces: readonly { outer: Polygon<'top'> }[]): Polygon<'top'> | null =>
-  pieces.reduce<Polygon<'top'> | null>(
-    (best, { outer }) => (!best || ringArea(outer) > ringArea(best) ? outer : best),
-    null,
-  );
-
 const inBoth = (a: Polygon<'top'>, b: Polygon<'top'>) =>
   intersection([{ outer: a, holes: [] }], [{ outer: b, holes: [] }]);
 
@@ -42,7 +36,7 @@ const inBoth = (a: Polygon<'top'>, b: Polygon<'top'>) =>
 function trimmed(strip: Strip, limits: Polygon<'top'>, shift: number, shop: Shop, live: boolean): Strip | null {
   const [a, b, c, d, e, f] = strip.toTop;
   const toTop: Affine<'face', 'top'> = { m: [a, b, c, d, e + shift, f] };
-  const finished = largest(inBoth(applyAll(toTop, strip.finished), limits));
+  const finished = largestRing(inBoth(applyAll(toTop, strip.finished), limits));
   if (!finished) return null;
   const { minX, maxX, minY, maxY } = bounds(finished);
   const wood = applyAll(toTop, strip.rough);
@@ -52,7 +46,7 @@ function trimmed(strip: Strip, limits: Polygon<'top'>, shift: number, shop: Shop
     maxX + shop.endAllowance,
     maxY + shop.jointAllowance,
   );
-  const rough = largest(inBoth(wood, box));
+  const rough = largestRing(inBoth(wood, box));
   if (!rough) return null;
   const toFace = invert(toTop);
   /** A joint is as long as the piece is at it. */

@@ -3,7 +3,6 @@ import {
   applyAll,
   bounds,
   compose,
-  intersection,
   invert,
   type Point,
   type Polygon,
@@ -20,6 +19,7 @@ import { edgeOver } from './live-edge';
 import { limitsOf } from './sawn';
 import { spoiltBy } from './sound';
 import type { FaceStock } from './stock';
+import { woodIn } from './strips';
 import { thinnest } from './thinnest';
 
 /**
@@ -38,16 +38,6 @@ const SAMPLE = 2;
 const CLEAR_BEHIND = 3;
 /** Places nearer to each other than this, mm, are one. */
 const NEAR = 50;
-
-/** The largest piece of wood in the limits; null where there is none. */
-export function woodIn(stock: FaceStock, toTop: Affine<'face', 'top'>, limits: Polygon<'top'>): Polygon<'top'> | null {
-  const wood = { outer: applyAll(toTop, stock.outline.outer), holes: [] };
-  const pieces = intersection([wood], [{ outer: limits, holes: [] }]);
-  return pieces.reduce<Polygon<'top'> | null>(
-    (best, { outer }) => (!best || ringArea(outer) > ringArea(best) ? outer : best),
-    null,
-  );
-}
 
 /** Whether every sawn edge of a piece, one on the limits, keeps the margin; near a live edge it need not. */
 export function sawnInside(

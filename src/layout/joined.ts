@@ -14,8 +14,6 @@ export interface LaidStrip {
   readonly line: Segment<'face'>;
   /** From its front to its back edge; of a first strip with a live edge, where that is deepest. */
   readonly depth: number;
-  /** Rough wood beyond its edges, mm, where that is not the shop's allowance. */
-  readonly beyond?: StripSpec['beyond'];
 }
 
 /** Strips that are joined one behind the other, from the front. */
@@ -37,7 +35,7 @@ export function joined(
 ): Candidate | Refusal {
   const strips: Strip[] = [];
   let y = 0;
-  for (const [i, { stock, line, depth, beyond }] of laid.entries()) {
+  for (const [i, { stock, line, depth }] of laid.entries()) {
     const spec: StripSpec = {
       stock,
       toTop: layEdge(line, i === 0 ? depth : y),
@@ -45,7 +43,6 @@ export function joined(
       back: y + depth,
       frontIsJoint: i > 0,
       backIsJoint: i < laid.length - 1,
-      ...(beyond && { beyond }),
     };
     y += depth;
     const strip = makeStrip(spec, top, shop);

@@ -2,7 +2,7 @@ import { applyAll, bounds, invert, type Point, type Polygon, rectangle, type Seg
 import type { Shop, Strip, Top } from '../job';
 import type { Candidate } from './candidate';
 import { stripPlaces } from './columns';
-import { sawnInside, woodIn } from './free-places';
+import { sawnInside } from './free-places';
 import { edgeOver } from './live-edge';
 import { FAR } from './sawn';
 import type { LookedAt } from './seam-grain';
@@ -11,7 +11,7 @@ import type { SeamPlace } from './seam-place';
 import { crossedBy, seamZones } from './seam-zones';
 import { type Refusal, spoiltBy } from './sound';
 import type { FaceStock } from './stock';
-import { frontDepth, layEdge } from './strips';
+import { frontDepth, layEdge, woodIn } from './strips';
 import { thinnest } from './thinnest';
 
 /** Tops with two live edges on one seam: each slab keeps one of its live edges, the front the one, the back the other. */

@@ -1,4 +1,4 @@
-import { offset, type Polygon, regionArea } from '../geometry';
+import { largestRegion, offset, type Polygon } from '../geometry';
 import type { Strip } from '../job';
 import { stripInTop } from './strips';
 
@@ -8,7 +8,7 @@ const JOIN = 0.01;
 /** The outline of strips joined. */
 export function outlineOf(strips: readonly Strip[]): Polygon<'top'> {
   const laid = strips.map((strip) => ({ outer: stripInTop(strip), holes: [] }));
-  const [first, ...rest] = offset(offset(laid, JOIN, 'mitre'), -JOIN, 'mitre');
-  if (!first) throw new RangeError('A placement without wood has no outline.');
-  return rest.reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a), first).outer;
+  const pieces = offset(offset(laid, JOIN, 'mitre'), -JOIN, 'mitre');
+  if (pieces.length === 0) throw new RangeError('A placement without wood has no outline.');
+  return largestRegion(pieces).outer;
 }

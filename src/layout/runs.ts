@@ -6,9 +6,9 @@ import {
   crossingsAtX,
   intersection,
   invert,
+  largestRing,
   type Polygon,
   rectangle,
-  ringArea,
   type Segment,
 } from '../geometry';
 import {
@@ -133,10 +133,7 @@ export function lockedWith(job: Job): { readonly plan: string; readonly top: str
 }
 
 const largest = (a: Polygon<'top'>, b: Polygon<'top'>): Polygon<'top'> | null =>
-  intersection([{ outer: a, holes: [] }], [{ outer: b, holes: [] }]).reduce<Polygon<'top'> | null>(
-    (best, { outer }) => (!best || ringArea(outer) > ringArea(best) ? outer : best),
-    null,
-  );
+  largestRing(intersection([{ outer: a, holes: [] }], [{ outer: b, holes: [] }]));
 
 /** A strip of the long top as a strip of the piece that begins at `start` of it, between two x of the piece. */
 function slice(strip: Strip, start: number, [from, to]: readonly [number, number]): Strip | null {

@@ -1,6 +1,6 @@
 import { broadDistance, readBroad } from '../grain';
 import { type Control, pause } from '../search';
-import { backKeepsMore, frontKeepsMore, type Pair, type Scored, type SeamBench, slideOf } from './seam-pair';
+import { type Pair, type Scored, type SeamBench, slideOf, stripDepths } from './seam-pair';
 import { type Depths, type LinePlace, lineAt, makesTop } from './seam-room';
 import { spread } from './spread';
 
@@ -26,10 +26,8 @@ function linesAt(bench: SeamBench, side: 'front' | 'back', x: number, way: 1 | -
   for (const degrees of spread(-bench.limits.degrees, bench.limits.degrees, DEGREES)) {
     for (let y = minY + ROWS; y < maxY; y += ROWS) {
       const place: LinePlace = { x, y, degrees, way };
-      const more = side === 'front' ? frontKeepsMore(place) : backKeepsMore(place);
-      const depths = room.depths(place, more, side === 'front' && wish.front === 'live');
-      if (!depths || depths[0] < wish.leastStrip) continue;
-      if (side === 'front' && wish.front === 'live' && depths[1] > wish.depth[1] - wish.leastStrip) continue;
+      const depths = stripDepths(bench[side], side, place);
+      if (!depths) continue;
       lines.push({ place, depths, look: readBroad(features, lineAt(place, wish.length), side === 'back') });
     }
   }

@@ -1,7 +1,7 @@
 import { type LineGrid, lineGrid, matchGrids, type Rows } from '../grain';
 import { type Control, pause } from '../search';
 import { CELL } from './seam-coarse';
-import { backKeepsMore, frontKeepsMore, type Pair, type Scored, type SeamBench } from './seam-pair';
+import { type Pair, type Scored, type SeamBench, stripDepths } from './seam-pair';
 import { spread } from './spread';
 
 /** Steps of the scan: both lines' angle, the slide, and where along the front slab the top begins. */
@@ -19,15 +19,13 @@ interface Level {
 
 function levelAt(bench: SeamBench, side: 'front' | 'back', x: number, degrees: number, way: 1 | -1): Level {
   const { features, room } = bench[side];
-  const { length, leastStrip, front, depth } = room.wish;
-  const live = side === 'front' && front === 'live';
+  const { length } = room.wish;
   const grid = lineGrid(features, x, degrees, way, length);
   let [from, to] = [grid.rows, 0];
   for (let i = 0; i < grid.rows; i += 4) {
     for (const kept of [1, -1] as const) {
       const place = { x, y: grid.yOf(i), degrees, way: kept };
-      const depths = room.depths(place, side === 'front' ? frontKeepsMore(place) : backKeepsMore(place), live);
-      if (!depths || depths[0] < leastStrip || (live && depths[1] > depth[1] - leastStrip)) continue;
+      if (!stripDepths(bench[side], side, place)) continue;
       from = Math.min(from, i);
       to = Math.max(to, i + 1);
     }

@@ -30,6 +30,15 @@ export function slideOf({ front, back }: Pair, middles: readonly [number, number
   return front.way * (front.x - middles[0] - turned * (back.x - middles[1])) || 0;
 }
 
+/** Wood beside a line for a strip that is wide enough, and, live in front, leaves room for one behind; null where there is none. */
+export function stripDepths({ room }: SeamSide, side: 'front' | 'back', place: LinePlace): Depths | null {
+  const { leastStrip, front, depth } = room.wish;
+  const live = side === 'front' && front === 'live';
+  const depths = room.depths(place, side === 'front' ? frontKeepsMore(place) : backKeepsMore(place), live);
+  if (!depths || depths[0] < leastStrip || (live && depths[1] > depth[1] - leastStrip)) return null;
+  return depths;
+}
+
 /** A line read once: the wood beside it, and what it looks like once that is asked for. */
 interface ReadLine {
   readonly depths: Depths | null;

@@ -1,4 +1,5 @@
 import type { Strip, Top } from '../job';
+import { slabKey } from '../job';
 import { type Control, stage } from '../search';
 import type { Choice } from './choose';
 import { freeStock, type Ground } from './ground';
@@ -8,7 +9,7 @@ import { idsOf } from './runs';
 import { searchedTop } from './sawn';
 import { candidateOf, type FoundPlaces, type SeamSearch, type SeamTask } from './seam-task';
 import type { FaceStock } from './stock';
-import { slabKey, slabsOf, type Valuer } from './worth';
+import { slabKeyOf, slabsOf, type Valuer } from './worth';
 
 /** Searches between one choice and the next: as many whatever the number of workers, so that the answer is the same. */
 const ROUND = 6;
@@ -81,10 +82,10 @@ export function couldRaise({ candidates }: Choice, pair: PairBound, top: Top, va
   if (most === undefined) return 0;
   const ids = idsOf(top);
   const [now, others] = [true, false].map((own) => candidates.filter((one) => ids.includes(one.top.id) === own));
-  const open = new Set(others?.flatMap(({ stock }) => stock.map(slabKey)));
+  const open = new Set(others?.flatMap(({ stock }) => stock.map(slabKeyOf)));
   const cost = (faces: readonly FaceStock[]): number =>
     slabsOf(faces)
-      .filter((face) => !open.has(slabKey(face)))
+      .filter((face) => !open.has(slabKeyOf(face)))
       .reduce((sum, face) => sum + valuer.charge(face), 0);
   const worth = (now ?? []).reduce((sum, one) => sum + valuer.value(one), 0);
   return Math.max(0, most - cost(pair.faces) - (worth - cost((now ?? []).flatMap(({ stock }) => stock))));
@@ -112,11 +113,11 @@ const waysOf = (groups: readonly (readonly Top[])[], pairs: readonly PairBound[]
 /** What the other tops of a choice take of the slabs of a pair. */
 function takenBeside({ candidates }: Choice, top: Top, faces: Way['faces']): Strip[] {
   const ids = idsOf(top);
-  const slabs = faces.map(slabKey);
+  const slabs = faces.map(slabKeyOf);
   return candidates
     .filter((one) => !ids.includes(one.top.id))
     .flatMap(({ placement }) => placement.strips)
-    .filter(({ flitch, slab }) => slabs.includes(`${flitch}/${slab}`));
+    .filter(({ flitch, slab }) => slabs.includes(slabKey(flitch, slab)));
 }
 
 /**

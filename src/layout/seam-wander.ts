@@ -1,7 +1,7 @@
 import { wanderMap } from '../grain';
 import { type Control, pause } from '../search';
 import { type Followed, Follower, turnedMap } from './seam-follow';
-import { backKeepsMore, frontKeepsMore, type Pair, type SeamBench } from './seam-pair';
+import { type Pair, type SeamBench, stripDepths } from './seam-pair';
 import { spread } from './spread';
 
 /** Steps of the slide, and of the joint's middle along the front slab, mm. */
@@ -67,14 +67,11 @@ function middlesOf(first: number, last: number): number[] {
 /** Where level lines with their middle at x leave wood for a strip on either side. */
 function rowsOf(bench: SeamBench, side: 'front' | 'back', x: number): readonly [number, number] | null {
   const { room } = bench[side];
-  const { leastStrip, front, depth } = room.wish;
-  const live = side === 'front' && front === 'live';
   let [from, to] = [Infinity, -Infinity];
   for (let y = room.minY; y <= room.maxY; y += ROWS) {
     for (const way of [1, -1] as const) {
       const place = { x, y, degrees: 0, way };
-      const depths = room.depths(place, side === 'front' ? frontKeepsMore(place) : backKeepsMore(place), live);
-      if (!depths || depths[0] < leastStrip || (live && depths[1] > depth[1] - leastStrip)) continue;
+      if (!stripDepths(bench[side], side, place)) continue;
       from = Math.min(from, y);
       to = Math.max(to, y);
     }

@@ -5,10 +5,10 @@ import {
   bounds,
   intersection,
   invert,
+  largestRing,
   type Point,
   type Polygon,
   rectangle,
-  ringArea,
   type Segment,
 } from '../geometry';
 import type { Shop, Strip, Top } from '../job';
@@ -37,22 +37,18 @@ export function layEdge(line: Segment<'face'>, at: number): Affine<'face', 'top'
   return { m: [cos, -sin, sin, cos, -(cos * a[0] + sin * a[1]), at + sin * a[0] - cos * a[1]] };
 }
 
-/**
- * The part of a slab between two x and two y of the top, wood only; the largest piece where it falls apart.
- * Null where there is no wood.
- */
-export function cutOut(
+/** The part of a slab inside limits of the top, wood only; the largest piece where it falls apart. Null where there is no wood. */
+export function woodIn(stock: FaceStock, toTop: Affine<'face', 'top'>, limits: Polygon<'top'>): Polygon<'top'> | null {
+  const wood = { outer: applyAll(toTop, stock.outline.outer), holes: [] };
+  return largestRing(intersection<'top'>([wood], [{ outer: limits, holes: [] }]));
+}
+
+/** The same between two x and two y. */
+export const cutOut = (
   stock: FaceStock,
   toTop: Affine<'face', 'top'>,
-  box: { readonly x: readonly [number, number]; readonly y: readonly [number, number] },
-): Polygon<'top'> | null {
-  const wood = { outer: applyAll(toTop, stock.outline.outer), holes: [] };
-  const window = { outer: rectangle<'top'>(box.x[0], box.y[0], box.x[1], box.y[1]), holes: [] };
-  const pieces = intersection<'top'>([wood], [window]);
-  let best: Polygon<'top'> | null = null;
-  for (const { outer } of pieces) if (!best || ringArea(outer) > ringArea(best)) best = outer;
-  return best;
-}
+  { x, y }: { readonly x: readonly [number, number]; readonly y: readonly [number, number] },
+): Polygon<'top'> | null => woodIn(stock, toTop, rectangle<'top'>(x[0], y[0], x[1], y[1]));
 
 /**
  * Depth of the wood in front of the edge y = `at`, least and most over x in [0, length], from the first way out of the wood at each x.
@@ -141,8 +137,6 @@ export interface StripSpec {
   readonly back: number;
   readonly frontIsJoint: boolean;
   readonly backIsJoint: boolean;
-  /** Rough wood beyond an edge, mm, where that is not the shop's allowance. */
-  readonly beyond?: { readonly front?: number; readonly back?: number };
 }
 
 /** The strip's finished piece and its blank with the shop's allowances. Null where the wood does not reach. */
@@ -156,10 +150,7 @@ export function makeStrip(
   const finished = cutOut(stock, toTop, { x: [0, top.length], y: [live ? -FAR : front, back] });
   const rough = cutOut(stock, toTop, {
     x: [-shop.endAllowance, top.length + shop.endAllowance],
-    y: [
-      live ? -FAR : front - (spec.beyond?.front ?? shop.jointAllowance),
-      back + (spec.beyond?.back ?? shop.jointAllowance),
-    ],
+    y: [live ? -FAR : front - shop.jointAllowance, back + shop.jointAllowance],
   });
   if (!finished || !rough) return null;
   const toFace = invert(toTop);

@@ -1,11 +1,11 @@
-import { bounds, intersection, type Region, rectangle, regionArea } from '../geometry';
+import { bounds, intersection, largestRegion, type Region, rectangle } from '../geometry';
 import type { FaceStock } from './stock';
 
 /** The stretch of a face between two x. */
 export function clipped(stock: FaceStock, from: number, to: number): FaceStock {
   const box = bounds(stock.outline.outer);
   const window: Region<'face'>[] = [{ outer: rectangle(from, box.minY - 1, to, box.maxY + 1), holes: [] }];
-  const outline = intersection([stock.outline], window).reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a));
+  const outline = largestRegion(intersection([stock.outline], window));
   return { ...stock, outline, inside: intersection(stock.inside, window) };
 }
 

@@ -1,5 +1,5 @@
 import { intersection, type Region, regionsArea, ringArea } from '../geometry';
-import { DEFAULT_SHOP, type Top, type Weights } from '../job';
+import { DEFAULT_SHOP, slabKey, type Top, type Weights } from '../job';
 import type { Candidate } from './candidate';
 import { chanceOfFit } from './chance';
 import { defectArea } from './defect-area';
@@ -104,11 +104,11 @@ export interface Valuer {
 }
 
 /** Which slab a face is of. */
-export const slabKey = ({ flitch, slab }: FaceStock): string => `${flitch.id}/${slab.id}`;
+export const slabKeyOf = ({ flitch, slab }: FaceStock): string => slabKey(flitch.id, slab.id);
 
 /** The faces of a place, one a slab. */
 export const slabsOf = (faces: readonly FaceStock[]): FaceStock[] => [
-  ...new Map(faces.map((face) => [slabKey(face), face])).values(),
+  ...new Map(faces.map((face) => [slabKeyOf(face), face])).values(),
 ];
 
 const mean = (values: readonly number[]): number =>

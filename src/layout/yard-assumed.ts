@@ -1,5 +1,5 @@
 import { bounds, type Point, type Region } from '../geometry';
-import { type Job, offerOf, type Slab, type Spot, type Taped } from '../job';
+import { type Job, offerOf, type Slab, type Spot, slabKey, type Taped } from '../job';
 
 /**
  * A slab of which a photo is missing, made into one that can be ranked: its outline from a taped length and widths, with the doubt
@@ -60,9 +60,6 @@ export function assumedSlab(slab: Slab): Slab {
   const thick = slab.thickness !== null || Object.keys(spots).length > 0;
   return { ...slab, faces: { ...faces, top }, spots, warp: slab.warp ?? (unread && thick ? UNREAD : null) };
 }
-
-/** Key of a slab in the yard: 'flitch/slab'. */
-export const slabKey = (flitch: string, slab: string): string => `${flitch}/${slab}`;
 
 /**
  * The job with these slabs alone, all in the shop, as far as they are known: what is left of it to lay out once they are bought.

@@ -1,11 +1,10 @@
 import { finishedThickness, thicknessOfBlank } from '../flattening';
 import { applyAll, bounds, rectangle, regionArea } from '../geometry';
-import { type End, type Job, slabsInOrder, type Top, wantedTops } from '../job';
+import { type End, type Job, slabKey, slabsInOrder, type Top, wantedTops } from '../job';
 import { mostAcross, mostDepths } from './columns';
 import { offeredTo } from './sapwood';
 import { type FaceStock, prepareStock } from './stock';
 import { flatteningShop } from './thinnest';
-import { slabKey } from './yard-assumed';
 
 /** The most that a slab could give, cheaply: no search may find more. Lengths in mm, areas in mm2. */
 export interface SlabReach {

@@ -1,4 +1,4 @@
-import { type Bounds, centroid, contains, type Point, type Polygon, regionArea, union } from '../geometry';
+import { type Bounds, centroid, contains, largestRegion, type Point, type Polygon, union } from '../geometry';
 import type { Calibration } from '../job';
 import type { FacePicture } from '../raster';
 import { type Control, pause, stage } from '../search';
@@ -292,6 +292,5 @@ export function hintsOf(
 /** What all shots show of the face, as one ring. */
 export function frameOfShots(calibrations: readonly Calibration[]): Polygon<'face'> {
   const rings = calibrations.map((calibration) => ({ outer: frameOf(measure(calibration), calibration), holes: [] }));
-  const all = union(rings);
-  return all.reduce((a, b) => (regionArea(b) > regionArea(a) ? b : a)).outer;
+  return largestRegion(union(rings)).outer;
 }

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { slabsInOrder, type Top } from '../../../job';
+import { slabKey, slabsInOrder, type Top } from '../../../job';
 import { ChoiceField, LengthField } from '../../parts/fields';
 import { useStore } from '../../parts/job-context';
 import type { PlanView, Trial } from '../../plan-view';
@@ -33,7 +33,7 @@ export function WhatIfCard({ view }: { view: PlanView }) {
             <div class="row">
               {slabs.map((one) => (
                 <button
-                  key={`${one.flitch}/${one.slab.id}`}
+                  key={slabKey(one.flitch, one.slab.id)}
                   type="button"
                   class="button"
                   disabled={!idle}

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { offerOf } from '../../../job';
+import { offerOf, slabKey } from '../../../job';
 import type { YardReport } from '../../../plan';
 import { Choices } from '../../parts/choices';
 import { TapedFields } from './yard-taped';
@@ -16,7 +16,7 @@ export function YardSlabs({ view, report }: { view: YardView; report: YardReport
   const job = view.store.job.value;
   const [typed, setTyped] = useState<string | null>(null);
   const slabs = Object.values(job.flitches).flatMap((flitch) =>
-    Object.values(flitch.slabs).map((slab) => ({ flitch, slab, key: `${flitch.id}/${slab.id}` })),
+    Object.values(flitch.slabs).map((slab) => ({ flitch, slab, key: slabKey(flitch.id, slab.id) })),
   );
   const lines = new Map(report?.slabs.map((line) => [line.key, line]));
   const anyOffered = slabs.some(({ slab }) => offerOf(slab) === 'offered');
@@ -66,7 +66,7 @@ export function YardSlabs({ view, report }: { view: YardView; report: YardReport
         onClick={() => {
           const id = view.addSlab();
           const flitch = Object.values(view.store.job.peek().flitches).find((one) => one.slabs[id]);
-          if (flitch) setTyped(`${flitch.id}/${id}`);
+          if (flitch) setTyped(slabKey(flitch.id, id));
         }}
       >
         Add a slab on offer

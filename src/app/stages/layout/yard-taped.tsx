@@ -1,5 +1,6 @@
 import type { Flitch, Slab, Taped } from '../../../job';
-import { LengthField, NumberField, TextField } from '../../parts/fields';
+import { LengthField, TextField } from '../../parts/fields';
+import { MoistureField, PriceField } from '../../parts/stock-fields';
 import type { JobStore } from '../../store';
 
 const NOTHING: Taped = { length: null, widths: [null, null, null], thicknesses: [null, null, null, null] };
@@ -15,7 +16,6 @@ const STRING_SIGMA = 1;
 
 /** What is taped of a slab in three minutes; with a photo of it the outline of the photo counts. */
 export function TapedFields({ store, flitch, slab }: { store: JobStore; flitch: Flitch; slab: Slab }) {
-  const { currency } = store.job.value;
   const taped = slab.taped ?? NOTHING;
   const traced = slab.faces.top.outline ?? slab.faces.bottom.outline;
   const change = (what: string, put: (own: Slab) => void) =>
@@ -40,11 +40,7 @@ export function TapedFields({ store, flitch, slab }: { store: JobStore; flitch: 
           })
         }
       />
-      <NumberField<true>
-        optional
-        sign="zero"
-        label="Price"
-        unit={currency}
+      <PriceField
         value={slab.price}
         onChange={(price) =>
           change('Price', (own) => {
@@ -105,12 +101,7 @@ export function TapedFields({ store, flitch, slab }: { store: JobStore; flitch: 
           })
         }
       />
-      <NumberField<true>
-        optional
-        sign="zero"
-        most={300}
-        label="Moisture"
-        unit="%"
+      <MoistureField
         value={slab.moisture}
         onChange={(moisture) =>
           change('Moisture', (own) => {

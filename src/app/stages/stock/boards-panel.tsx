@@ -1,6 +1,7 @@
 import type { Board } from '../../../job';
 import { newId } from '../../jobs';
-import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
+import { ChoiceField, LengthField, TextField } from '../../parts/fields';
+import { MoistureField, PriceField } from '../../parts/stock-fields';
 import type { JobStore } from '../../store';
 import { SPECIES_CHOICES } from './slab-panel';
 
@@ -62,23 +63,8 @@ function BoardCard({ store, board }: { store: JobStore; board: Board }) {
         <LengthField label="Length" value={board.length} onChange={set('length', 'Length')} />
         <LengthField label="Width" value={board.width} onChange={set('width', 'Width')} />
         <LengthField label="Thickness" value={board.thickness} onChange={set('thickness', 'Thickness')} />
-        <NumberField<true>
-          optional
-          sign="zero"
-          most={300}
-          label="Moisture"
-          unit="%"
-          value={board.moisture}
-          onChange={set('moisture', 'Moisture')}
-        />
-        <NumberField<true>
-          optional
-          sign="zero"
-          label="Price"
-          unit={store.job.value.currency}
-          value={board.price}
-          onChange={set('price', 'Price')}
-        />
+        <MoistureField value={board.moisture} onChange={set('moisture', 'Moisture')} />
+        <PriceField value={board.price} onChange={set('price', 'Price')} />
       </div>
       <button
         type="button"

@@ -3,6 +3,7 @@ import { emptyFlitch } from '../../../job';
 import { SPECIES } from '../../../wood';
 import { newId } from '../../jobs';
 import { ChoiceField, LengthField, NumberField, TextField } from '../../parts/fields';
+import { MoistureField, PriceField } from '../../parts/stock-fields';
 import { slabIn } from './read-photos';
 import type { StockView } from './view';
 
@@ -16,7 +17,6 @@ export function SlabPanel({ view }: { view: StockView }) {
   const [doomed, setDoomed] = useState(false);
   if (!place) return null;
   const { slab, flitch } = place;
-  const { currency } = view.store.job.value;
   const editFlitch = (name: string, change: (own: typeof flitch) => void) =>
     view.store.edit(name, (draft) => {
       const own = draft.flitches[flitch.id];
@@ -57,12 +57,7 @@ export function SlabPanel({ view }: { view: StockView }) {
             })
           }
         />
-        <NumberField<true>
-          optional
-          sign="zero"
-          most={300}
-          label="Moisture"
-          unit="%"
+        <MoistureField
           value={slab.moisture}
           onChange={(moisture) =>
             editSlab('Moisture of a slab', (own) => {
@@ -70,11 +65,7 @@ export function SlabPanel({ view }: { view: StockView }) {
             })
           }
         />
-        <NumberField<true>
-          optional
-          sign="zero"
-          label="Price"
-          unit={currency}
+        <PriceField
           value={slab.price}
           onChange={(price) =>
             editSlab('Price of a slab', (own) => {
@@ -114,12 +105,8 @@ export function SlabPanel({ view }: { view: StockView }) {
             })
           }
         />
-        <NumberField<true>
-          optional
-          sign="zero"
-          most={300}
+        <MoistureField
           label="Moisture of the log"
-          unit="%"
           value={flitch.moisture}
           onChange={(moisture) =>
             editFlitch('Moisture of a log', (own) => {

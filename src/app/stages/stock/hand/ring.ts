@@ -1,4 +1,4 @@
-import { distance, nearestOnSegment, ringArea, union } from '../../../../geometry';
+import { distance, largestRing, nearestOnSegment, ringArea, union } from '../../../../geometry';
 import type { XY } from '../../../canvas/items';
 
 /** Places along the edge of the wood and stretches of it, mm on the face. */
@@ -111,7 +111,7 @@ const closed = (ring: Ring): XY[] => ring.filter((p, i) => !same(p, at(ring, i -
 
 function uncrossed(ring: XY[]): XY[] {
   const pieces = union<'face'>([{ outer: ring, holes: [] }]);
-  const largest = pieces.reduce<Ring>((best, { outer }) => (ringArea(outer) > ringArea(best) ? outer : best), []);
+  const largest = largestRing(pieces) ?? [];
   return pieces.length === 1 && Math.abs(ringArea(largest) - ringArea(ring)) < ROUNDED * lengthAround(ring)
     ? ring
     : [...largest];
