@@ -116,7 +116,9 @@ export async function readPhoto(view: StockView, target: Target, atHand: AtHand 
   const { known, scale, slabAt, without } = atHand;
   const kept = facesOf(view.store.job.peek(), target)?.photos[target.photoId];
   if (!kept) return false;
-  const reference = scale ?? (await work(view, 'Reading the photo', AS_IT_WAS, () => scaleToRead(view, kept, known)));
+  const stopped = stoppedSays('The photo is not read', without);
+  const reference =
+    scale ?? (await work(view, 'Reading the photo', stopped, (signal) => scaleToRead(view, kept, known, signal)));
   if (!reference) return false;
   const photo: Photo = { ...kept, scale: reference, ...(slabAt && { slabAt }) };
   const others = otherMeasured(facesOf(view.store.job.peek(), target), photo.id).filter(({ id }) => id !== without);

@@ -19,22 +19,30 @@ export const cameras = signal<ReadonlyMap<string, CameraTraits>>(new Map());
 const unheard = () => {};
 
 /** What a photo says of its camera. @throws Error where the photo is not stored */
-async function cameraOf(view: StockView, { file, width, height }: Photo, known?: Blob): Promise<CameraTraits> {
+async function cameraOf(
+  view: StockView,
+  { file, width, height }: Photo,
+  known?: Blob,
+  signal = new AbortController().signal,
+): Promise<CameraTraits> {
   const seen = cameras.peek().get(file);
   if (seen) return seen;
   const blob = known ?? (await view.store.file(file));
   if (!blob) throw new Error(`the photo ${file} is not stored`);
-  const camera = await photoWork.call(new AbortController().signal, unheard, (api, id) =>
-    api.camera(id, blob, width, height),
-  );
+  const camera = await photoWork.call(signal, unheard, (api, id) => api.camera(id, blob, width, height));
   cameras.value = new Map(cameras.peek()).set(file, camera);
   return camera;
 }
 
 /** Looks at what a photo says of its camera, and for a lens kept of it. A photo that cannot be looked at has none. */
-export async function lookForLens(view: StockView, photo: Photo, known?: Blob): Promise<FoundLens> {
+export async function lookForLens(
+  view: StockView,
+  photo: Photo,
+  known?: Blob,
+  signal?: AbortSignal,
+): Promise<FoundLens> {
   const kept = await refreshLenses();
-  const camera = await cameraOf(view, photo, known).catch(() => null);
+  const camera = await cameraOf(view, photo, known, signal).catch(() => null);
   return camera && lensOf(camera, kept);
 }
 

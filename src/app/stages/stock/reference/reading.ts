@@ -16,13 +16,14 @@ export function newReference(view: StockView): Pick<Photo, 'scale' | 'draft'> {
 
 /**
  * The scale that a photo is to be read by: as it was typed, its tape checks, and the lens where one is used.
- * @throws InputProblem when something of it lacks
+ * @throws InputProblem when something of it lacks; the signal's reason when stopped
  */
-export async function scaleToRead(view: StockView, photo: Photo, known?: Blob): Promise<Scale> {
+export async function scaleToRead(view: StockView, photo: Photo, known?: Blob, signal?: AbortSignal): Promise<Scale> {
   const reference = photo.draft ?? draftOf(photo.scale, view.next.peek());
   const [lacks] = lacking(reference);
   if (lacks) throw new InputProblem('What lies on the slab is not all there yet.', '', lacks);
-  const found = await lookForLens(view, photo, known);
+  const found = await lookForLens(view, photo, known, signal);
+  signal?.throwIfAborted();
   const lens = found && usesLens(reference, found) ? asGiven(found.lens) : undefined;
   // A lens that came with the job from elsewhere stays where nobody has said otherwise.
   const kept = lens ?? (reference.lens === false ? undefined : photo.scale.lens);
