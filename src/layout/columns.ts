@@ -11,6 +11,7 @@ import {
   rigid,
   type Segment,
 } from '../geometry';
+import { common } from './free-spans';
 import { type FaceStock, usable } from './stock';
 
 /** A strip that a slab could give on its own: its straight back edge, and the depth of wood in front of it. */
@@ -125,11 +126,6 @@ function sapwoodShown({ columns }: TurnedSlab, start: number, count: number, fro
   return shown / count;
 }
 
-const common = (a: Stretches, b: Stretches): Stretches =>
-  a.flatMap(([s, e]) =>
-    b.flatMap(([t, f]) => (Math.min(e, f) > Math.max(s, t) ? [[Math.max(s, t), Math.min(e, f)] as const] : [])),
-  );
-
 /** What a run of columns comes to: where its live edge swings, how far back the wood goes, and which stretches run through it. */
 interface Run {
   readonly nearest: number;
@@ -167,6 +163,17 @@ function runsOf(columns: readonly Column[], count: number): Run[] {
     .map((_, i) =>
       i % count === 0 ? (upTo[i + count - 1] as Run) : joined(from[i] as Run, upTo[i + count - 1] as Run),
     );
+}
+
+/** Runs of a turned slab by their length in columns: strips of many depths are looked for in the same few. Nothing outlives its slab. */
+const knownRuns = new WeakMap<TurnedSlab, Map<number, Run[]>>();
+
+function runsOnce(slab: TurnedSlab, count: number): Run[] {
+  const own = knownRuns.get(slab) ?? new Map<number, Run[]>();
+  knownRuns.set(slab, own);
+  const runs = own.get(count) ?? runsOf(slab.columns, count);
+  own.set(count, runs);
+  return runs;
 }
 
 /** Slabs that were turned, by face: every top looks at the same few. Nothing outlives its face. */
@@ -214,7 +221,7 @@ function* windows(
       const slab = turnedOnce(stock, wood, avoidDefects, wish.sapwood, d + half);
       const last = slab.columns.length - count;
       const { right = Infinity, left = Infinity } = wish.ends ?? {};
-      for (const [start, run] of runsOf(slab.columns, count).entries())
+      for (const [start, run] of runsOnce(slab, count).entries())
         if (start * COLUMN <= right && (last - start) * COLUMN <= left) yield { slab, start, ...run };
     }
   }
@@ -319,11 +326,11 @@ export interface MostDepths {
 /** Depths of the best windows, to a column's width and half a step of the angle. @param least strips narrower than this do not count, mm */
 export function mostDepths(
   stock: FaceStock,
-  { length, angle, least }: { readonly length: number; readonly angle: number; readonly least: number },
+  { length, angle, turn = 0, least }: Pick<StripWish, 'length' | 'angle' | 'turn'> & { readonly least: number },
   avoidDefects: boolean,
 ): MostDepths {
   let [live, straight, together] = [0, 0, 0];
-  for (const { farthest, end, through } of windows(stock, { length, front: 'live', angle }, avoidDefects)) {
+  for (const { farthest, end, through } of windows(stock, { length, front: 'live', angle, turn }, avoidDefects)) {
     live = Math.max(live, end - farthest || 0);
     let all = 0;
     for (const [s, e] of through) {

@@ -10,6 +10,12 @@ const BAND = 25;
 
 /** What two lists of stretches have in common. */
 export function common(a: Spans, b: Spans): Spans {
+  const [one, other] = [a[0], b[0]];
+  if (a.length === 1 && b.length === 1 && one && other) {
+    // Most wood is one piece: then nothing is made anew that is there already.
+    if (one[0] >= other[0] && one[1] <= other[1]) return a;
+    if (other[0] >= one[0] && other[1] <= one[1]) return b;
+  }
   const out: [number, number][] = [];
   let [i, j] = [0, 0];
   while (i < a.length && j < b.length) {
