@@ -2,20 +2,12 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
+import { useReadSlab } from '../support/read-slab';
 
 const app = useApp();
 
-const METRIC = { locale: 'en-GB' };
+const readSlab = useReadSlab(app);
 const demoPhoto = { name: 'slab.jpg', mimeType: 'image/jpeg', buffer: readFileSync('demo-images/slab-2.jpg') };
-
-/** A new job whose first photo is a demo photo, read to the end. */
-async function jobWithSlab(viewport = { width: 1280, height: 800 }, hasTouch = false): Promise<Page> {
-  const page = await app.open({ ...METRIC, viewport, hasTouch });
-  await page.getByRole('button', { name: 'New job' }).click();
-  await page.getByLabel('Add photos of slabs').setInputFiles(demoPhoto);
-  await page.getByRole('button', { name: /^Look at .* defects? that it saw$/ }).waitFor({ timeout: 90_000 });
-  return page;
-}
 
 const panel = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
 const drawing = (page: Page) => page.getByRole('application');
@@ -35,7 +27,7 @@ async function figures(page: Page): Promise<number[]> {
 }
 
 test('place and ± are read under the pointer, at a tap and by keys, and a length between two taps', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await page.mouse.move(...(await spot(page, 0.5, 0.5)));
   await page.mouse.move(...(await spot(page, 0.502, 0.5)));
   const [along, across, sigma] = await figures(page);
@@ -80,7 +72,7 @@ test('place and ± are read under the pointer, at a tap and by keys, and a lengt
 });
 
 test('layers are hidden and remembered; sapwood, pith and grain are drawn by hand and undone', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await panel(page, 'Layers');
   const layer = (name: RegExp) => page.getByRole('checkbox', { name });
   await layer(/^Bark/).uncheck();
@@ -136,7 +128,7 @@ test('layers are hidden and remembered; sapwood, pith and grain are drawn by han
 });
 
 test('proposed defects are settled one after the other, by keys and by thumb, and each can be undone', async () => {
-  const page = await jobWithSlab({ width: 390, height: 844 }, true);
+  const page = await readSlab({ viewport: { width: 390, height: 844 }, hasTouch: true });
   await panel(page, 'Defects');
   const count = async () =>
     Number((await page.getByRole('heading', { name: /to look at$/ }).textContent())?.match(/\d+/)?.[0]);
@@ -199,7 +191,7 @@ test('proposed defects are settled one after the other, by keys and by thumb, an
 });
 
 test('both faces are tied by the same two holes, wrong ones are told, and the other face shows through', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await page.getByRole('button', { name: 'Underside' }).click();
   await panel(page, 'Photo');
   await page.getByLabel('Add a photo').setInputFiles(demoPhoto);

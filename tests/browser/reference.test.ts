@@ -3,6 +3,7 @@ import type { Page } from 'playwright';
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
+import { readNewSlab, useReadSlab } from '../support/read-slab';
 
 /** What lies on the slab, and all that is typed about it, in the built app. */
 
@@ -36,11 +37,14 @@ async function addPhoto(page: Page, name: string, buffer: Buffer): Promise<void>
     .setInputFiles({ name, mimeType: 'image/jpeg', buffer });
 }
 
-async function jobWithSlab(): Promise<Page> {
+const readSlab = useReadSlab(app);
+
+const jobWithSlab = () => readSlab(METRIC);
+
+/** The same, read here and now: its lens is known then. */
+async function jobWithLens(): Promise<Page> {
   const page = await app.open(METRIC);
-  await newJob(page);
-  await addPhoto(page, 'slab.jpg', demoPhoto);
-  await page.getByText('Measured to').waitFor({ timeout: 90_000 });
+  await readNewSlab(page);
   return page;
 }
 
@@ -209,7 +213,7 @@ test('rods are tapped one after the other and kept over a reload; what lacks or 
 });
 
 test('a photo that four cards measured teaches the lens; a later photo of that camera uses it with a sheet, until it is forgotten', async () => {
-  const page = await jobWithSlab();
+  const page = await jobWithLens();
   await page.getByText("This camera's lens").click();
   await page.getByText('This photo taught it.').waitFor();
   await press(page, '+ Slab');
@@ -225,7 +229,7 @@ test('a photo that four cards measured teaches the lens; a later photo of that c
 });
 
 test('a photo of another camera is never measured by that lens unasked', async () => {
-  const page = await jobWithSlab();
+  const page = await jobWithLens();
   await page.getByText("This camera's lens").waitFor();
   const other = await sharp(demoPhoto)
     .withExif({ IFD0: { Make: 'Else', Model: 'Other' }, IFD2: { FocalLengthIn35mmFilm: '29' } })

@@ -1,27 +1,21 @@
-import { readFileSync } from 'node:fs';
 import type { BrowserContextOptions, Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { distance, distanceToRing, type Point, ringArea } from '../../src/geometry';
 import type { Face, History } from '../../src/job';
 import { useApp } from '../support/app';
+import { useReadSlab } from '../support/read-slab';
 
 /** The tools for the outline, each as a person works it: by mouse, by finger, by keys alone. */
 
 const app = useApp();
-const demoPhoto = readFileSync('demo-images/slab-2.jpg');
+const readSlab = useReadSlab(app);
 
 type At = Point<'face'>;
 type Screen = readonly [x: number, y: number];
 
-/** A new job with one demo photo, read, its outline in view. */
+/** A job with one slab that was read, its outline in view. */
 async function outlineOf(options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await app.open({ locale: 'en-GB', viewport: { width: 1280, height: 800 }, ...options });
-  await page.getByRole('button', { name: 'New job' }).click();
-  await page.getByLabel('Name of the job').waitFor();
-  await page
-    .getByLabel('Add photos of slabs')
-    .setInputFiles({ name: 'slab.jpg', mimeType: 'image/jpeg', buffer: demoPhoto });
-  await page.getByText('Measured to').waitFor({ timeout: 90_000 });
+  const page = await readSlab(options);
   await page.getByRole('button', { name: 'Outline', exact: true }).click();
   return page;
 }

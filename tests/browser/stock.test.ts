@@ -3,6 +3,7 @@ import type { Page } from 'playwright';
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
+import { useReadSlab } from '../support/read-slab';
 
 const app = useApp();
 
@@ -20,19 +21,12 @@ async function addPhoto(page: Page, name: string, buffer: Buffer, mimeType = 'im
   await page.getByLabel('Add photos of slabs').setInputFiles({ name, mimeType, buffer });
 }
 
-/** A new job whose first photo is a demo photo, read. */
-async function jobWithSlab(): Promise<Page> {
-  const page = await app.open({ ...METRIC, viewport: { width: 1280, height: 800 } });
-  await newJob(page);
-  await addPhoto(page, 'slab.jpg', demoPhoto);
-  await page.getByText('Measured to').waitFor({ timeout: 90_000 });
-  return page;
-}
+const readSlab = useReadSlab(app);
 
 const panel = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
 
 test('a photo with markers is measured and traced by itself, and is there after a reload', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await page.getByText('The traced edge is ±').waitFor();
   await page.getByText('Saved here').waitFor();
   await page.reload();
@@ -71,7 +65,7 @@ test('a photo shows a first look, then its outline, which is corrected while its
 });
 
 test('the outline is edited by keyboard alone, and undo survives a reload', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await panel(page, 'Outline');
   const along = page.getByLabel('Along of point 3 (mm)');
   const before = Number(await along.inputValue());
@@ -106,7 +100,7 @@ test('the outline is edited by keyboard alone, and undo survives a reload', asyn
 });
 
 test('a point of the outline is dragged by hand, as one step', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await panel(page, 'Outline');
   await page.getByRole('button', { name: 'Choose point 2', exact: true }).click();
   const along = page.getByLabel('Along of point 2 (mm)');
@@ -141,7 +135,7 @@ test('a point of the outline is dragged by hand, as one step', async () => {
 });
 
 test('a crack is drawn with widths by keyboard, a proposal accepted and dropped', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await panel(page, 'Defects');
   // They come after the outline.
   await page
@@ -163,7 +157,7 @@ test('a crack is drawn with widths by keyboard, a proposal accepted and dropped'
 });
 
 test('readings are typed in a grid, in inches too', async () => {
-  const page = await jobWithSlab();
+  const page = await readSlab();
   await panel(page, 'Readings');
   await page.getByRole('button', { name: 'Add 3 × 5 spots' }).click();
   expect(await page.getByLabel(/^Thickness at spot/).count()).toBe(15);
