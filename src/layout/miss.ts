@@ -57,7 +57,7 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
     return miss(
       'length',
       by,
-      `${top.name}: the longest slab gives ${say(reach)}, ${say(by)} less than the top's ${say(top.length)}.`,
+      `${top.name}: the longest slab gives ${say(reach)}, ${say(by)} less than the ${say(top.length)} wanted.`,
     );
   }
   const least = top.depth[0];

@@ -12,19 +12,10 @@ import {
   type TComplexPathData,
   util,
 } from 'fabric';
-import type {
-  AreaItem,
-  Extent,
-  Handle,
-  Item,
-  LineItem,
-  PictureItem,
-  SpotItem,
-  StrokesItem,
-  TextItem,
-  XY,
-} from './items';
-import { hatchTile, STROKES } from './paint';
+import { applyAll, invert } from '../../geometry';
+import type { AreaItem, Extent, Handle, Item, LineItem, SpotItem, StrokesItem, TextItem, XY } from './items';
+import { placeTexts, type SizedText } from './labels';
+import { hatchTile, STROKES, tokensOf } from './paint';
 
 /** Zoom in screen pixels per unit of the sheet: from a whole log on a phone to single pixels of a photo. */
 const LEAST_ZOOM = 0.01;
@@ -100,6 +91,7 @@ export class Drawing {
 
   showHandles(handles: readonly Handle[], chosen: string | null): void {
     this.handles.show(handles, chosen, this.colours('--chalk'), this.colours('--paper'));
+    this.placeTexts(this.zoom);
     this.canvas.requestRenderAll();
   }
 
@@ -188,7 +180,7 @@ export class Drawing {
     switch (item.kind) {
       case 'picture': {
         const image = new ClippedImage(item.image, { opacity: item.strength ?? 1, objectCaching: false });
-        image.ring = item.clip ? ringOnPicture(item.clip, item.map) : null;
+        image.ring = item.clip ? applyAll(invert({ m: item.map }), item.clip) : null;
         // Fabric places an object by its middle, a map by its corner.
         const { width, height } = image;
         util.applyTransformToObject(image, [...item.map] as [number, number, number, number, number, number]);
@@ -279,12 +271,31 @@ export class Drawing {
   private setSizes(zoom: number): void {
     const retina = this.canvas.getRetinaScaling();
     for (const { item, object } of this.painted.values()) {
-      if (item.kind === 'text' || item.kind === 'spot') object.set({ scaleX: 1 / zoom, scaleY: 1 / zoom });
-      if (!('pen' in item) || item.kind === 'text' || item.kind === 'spot') continue;
+      if (item.kind === 'picture') continue;
+      if (item.kind === 'text' || item.kind === 'spot') {
+        object.set({ scaleX: 1 / zoom, scaleY: 1 / zoom });
+        continue;
+      }
       const { width, dash } = STROKES[item.pen];
       object.set({ strokeWidth: width / zoom, strokeDashArray: dash.length ? dash.map((d) => d / zoom) : null });
       if (object.fill instanceof Pattern)
         object.fill.patternTransform = [1 / (zoom * retina), 0, 0, 1 / (zoom * retina), 0, 0];
+    }
+    this.placeTexts(zoom);
+  }
+
+  /** Keeps texts that yield off each other and off the handles. */
+  private placeTexts(zoom: number): void {
+    const texts: SizedText[] = [];
+    for (const { item, object } of this.painted.values())
+      if (item.kind === 'text') texts.push({ item, width: object.width, height: object.height });
+    if (!texts.some(({ item }) => item.yields !== undefined)) return;
+    const handles = this.handles.list.map(({ at }) => at);
+    const places = placeTexts(texts, zoom, handles, HANDLE);
+    for (const { item } of texts) {
+      const at = places.get(item.id);
+      const object = this.painted.get(item.id)?.object;
+      object?.set(at ? { visible: true, left: at[0], top: at[1] } : { visible: false });
     }
   }
 }
@@ -295,12 +306,6 @@ function pathOf(lines: readonly (readonly XY[])[], closed: boolean): TComplexPat
     const commands = line.map(([x, y], i): TComplexPathData[number] => [i === 0 ? 'M' : 'L', x, y]);
     return closed ? [...commands, ['Z']] : commands;
   });
-}
-
-/** A ring on the sheet, in pixels of the picture. */
-function ringOnPicture(ring: readonly XY[], [a, b, c, d, e, f]: PictureItem['map']): readonly XY[] {
-  const det = a * d - b * c;
-  return ring.map(([x, y]) => [(d * (x - e) - c * (y - f)) / det, (a * (y - f) - b * (x - e)) / det]);
 }
 
 /** A picture of which only what lies inside a ring is shown. Cut as it is painted, so that a ring may change at every frame. */
@@ -392,8 +397,3 @@ function medianSpacing(list: readonly Handle[]): number {
 }
 
 const clamp = (zoom: number) => Math.min(MOST_ZOOM, Math.max(LEAST_ZOOM, zoom));
-
-function tokensOf(host: HTMLElement): (token: string) => string {
-  const style = getComputedStyle(host);
-  return (token) => style.getPropertyValue(token).trim();
-}

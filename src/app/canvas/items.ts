@@ -99,6 +99,10 @@ export interface TextItem extends Of<'text'> {
   shape: 'ring' | 'box' | 'bare';
   /** Degrees from +x to +y. */
   turn?: number;
+  /** Left out where another text lies, and the sooner the higher this is; always painted where left out itself. */
+  yields?: number;
+  /** Other places for a text that yields, tried in their order. */
+  or?: readonly XY[];
 }
 
 /** A cross of constant size on screen: a reading's spot, a mark, a calibration point. */

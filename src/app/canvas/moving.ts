@@ -1,5 +1,6 @@
 import type { AreaItem, Item, LineItem, PictureItem, StrokesItem, TextItem, XY } from './items';
-import { hatchTile, STROKES } from './paint';
+import { placeTexts } from './labels';
+import { hatchTile, STROKES, tokensOf } from './paint';
 
 /** Where the sheet lies on the screen: pixels per unit, and where its origin comes to lie. */
 export interface Standing {
@@ -10,6 +11,8 @@ export interface Standing {
 /** A dot of rim on either side of a line and around letters, px. */
 const RIM = 4;
 const RIM_STRENGTH = 0.6;
+/** Room beside the letters in their box, px. */
+const BOX_PAD = 9;
 const LETTERS = { bare: 16, ring: 13, box: 13 } as const;
 
 /**
@@ -41,8 +44,8 @@ export class Moving {
     if (this.canvas.width !== width || this.canvas.height !== height) Object.assign(this.canvas, { width, height });
     ink.setTransform(1, 0, 0, 1, 0, 0);
     ink.clearRect(0, 0, width, height);
-    const style = getComputedStyle(this.host);
-    const painter = new Painter(ink, (token) => style.getPropertyValue(token).trim(), zoom, detail);
+    const painter = new Painter(ink, tokensOf(this.host), zoom, detail);
+    painter.place(this.items);
     for (const item of this.items) {
       ink.setTransform(detail * zoom, 0, 0, detail * zoom, detail * e, detail * f);
       painter.paint(item);
@@ -52,12 +55,25 @@ export class Moving {
 
 /** One frame's painting; the ink's frame is the sheet's when an item begins. */
 class Painter {
+  private places: ReadonlyMap<string, XY> = new Map();
+
   constructor(
     private readonly ink: CanvasRenderingContext2D,
     private readonly colour: (token: string) => string,
     private readonly zoom: number,
     private readonly detail: number,
   ) {}
+
+  /** Keeps the texts of a frame off each other. */
+  place(items: readonly Item[]): void {
+    const texts = items.flatMap((item) => (item.kind === 'text' ? [item] : []));
+    const sized = texts.map((item) => {
+      this.ink.font = this.font(item.shape);
+      const width = this.ink.measureText(item.text).width;
+      return { item, width: item.shape === 'box' ? width + BOX_PAD : width + RIM, height: 20 };
+    });
+    this.places = placeTexts(sized, this.zoom);
+  }
 
   paint(item: Item): void {
     if (item.kind === 'picture') this.picture(item);
@@ -115,13 +131,20 @@ class Painter {
     }
   }
 
-  private text({ at: [x, y], text, pen, shape, turn = 0 }: TextItem): void {
+  private font(shape: TextItem['shape']): string {
+    return `bold ${LETTERS[shape]}px ${this.colour('--serif')}`;
+  }
+
+  private text({ id, text, pen, shape, turn = 0 }: TextItem): void {
     const { ink, zoom } = this;
+    const place = this.places.get(id);
+    if (!place) return;
+    const [x, y] = place;
     const [colour, paper] = [this.colour(STROKES[pen].token), this.colour('--paper')];
     ink.translate(x, y);
     ink.scale(1 / zoom, 1 / zoom);
     ink.rotate((turn * Math.PI) / 180);
-    ink.font = `bold ${LETTERS[shape]}px ${this.colour('--serif')}`;
+    ink.font = this.font(shape);
     ink.textAlign = 'center';
     ink.textBaseline = 'middle';
     ink.setLineDash([]);
@@ -130,7 +153,7 @@ class Painter {
       ink.lineWidth = RIM;
       ink.strokeText(text, 0, 0);
     } else {
-      const half = shape === 'ring' ? 10 : (ink.measureText(text).width + 9) / 2;
+      const half = shape === 'ring' ? 10 : (ink.measureText(text).width + BOX_PAD) / 2;
       ink.beginPath();
       if (shape === 'ring') ink.arc(0, 0, half, 0, 2 * Math.PI);
       else ink.rect(-half, -10, 2 * half, 20);

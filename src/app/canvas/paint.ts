@@ -124,3 +124,9 @@ function drawTile(hatch: Exclude<Hatch, 'none'>, colour: string, scale: number):
   for (const [x, y] of dots) ink.fillRect(x - 0.75, y - 0.75, 1.5, 1.5);
   return canvas;
 }
+
+/** The colours and typefaces that hold where an element stands. */
+export function tokensOf(element: HTMLElement): (token: string) => string {
+  const style = getComputedStyle(element);
+  return (token) => style.getPropertyValue(token).trim();
+}

@@ -7,6 +7,7 @@ import { Compare } from './layout/compare';
 import { CompareCard } from './layout/compare-card';
 import { FoundCard, FoundPicture } from './layout/found-so-far';
 import { layoutLook } from './layout/look';
+import { isEmpty, Misses, NothingHad } from './layout/misses';
 import { OffcutCard } from './layout/offcut-card';
 import { Panes } from './layout/panes';
 import { PlanCard } from './layout/plan-card';
@@ -64,13 +65,15 @@ function Plans({ store }: StageProps) {
       drawing={
         plan && other ? (
           <Compare one={{ plan, job, name: plan.name }} other={other} looks={looks} />
-        ) : plan && computed ? (
+        ) : plan && isEmpty(plan) && !running ? (
+          <NothingHad jobId={job.id} plan={plan} tops={Object.keys(job.tops).length} />
+        ) : plan && !isEmpty(plan) && computed ? (
           <Panes view={view} computed={computed} looks={looks} />
         ) : found ? (
           <FoundPicture plan={found} looks={looks} />
         ) : (
           <div class="empty-sheet">
-            <p>{lacks ?? sheetSays(plan !== null, running !== null)}</p>
+            <p>{lacks ?? sheetSays(plan !== null && !isEmpty(plan), running !== null)}</p>
             {!plan && apart && <p class="note">{apart}</p>}
             {!lacks && !plan && !running && (
               <button type="button" class="button main" onClick={() => void view.propose()}>
@@ -120,11 +123,7 @@ function Plans({ store }: StageProps) {
               onChoose={() => view.choose(each.id)}
             />
           ))}
-          {plan?.misses.map((miss) => (
-            <p key={`${miss.top}-${miss.limit}`} class="note miss">
-              <strong>Misses:</strong> {miss.message}
-            </p>
-          ))}
+          {plan && !isEmpty(plan) && <Misses plan={plan} />}
           {plan &&
             Object.values(plan.placements)
               .flatMap((placement) => moistureDoubts(job, placement))
@@ -141,7 +140,7 @@ function Plans({ store }: StageProps) {
               </p>
             )),
           )}
-          {plan && Object.keys(plan.placements).length > 0 && (
+          {plan && !isEmpty(plan) && (
             <button
               type="button"
               class="button main"
@@ -151,7 +150,7 @@ function Plans({ store }: StageProps) {
               {job.keptPlan === plan.id ? `${plan.name} is kept` : `Keep ${plan.name}`}
             </button>
           )}
-          {plan && <VerdictNote view={view} report={report} />}
+          {plan && !isEmpty(plan) && <VerdictNote view={view} report={report} />}
           {plan && <CompareCard view={view} plan={plan} />}
           {plan &&
             Object.values(plan.placements).map((placement) => (

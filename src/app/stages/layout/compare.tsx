@@ -1,5 +1,6 @@
 import type { Job, Plan } from '../../../job';
 import { formatShare } from '../../../units';
+import { isEmpty, Misses } from './misses';
 import { PlanPicture } from './plan-picture';
 import { costOf, differenceOf, differenceWords, seamsOf, spareOf } from './plan-words';
 import { useNarrow } from './use-narrow';
@@ -26,8 +27,11 @@ export function Compare({ one, other, looks }: { one: Side; other: Side; looks: 
       {[one, other].map(({ plan, name }) => (
         <figure key={name} class="section-drawing">
           <figcaption>{name}</figcaption>
-          <PlanPicture plan={plan} looks={looks} width={narrow ? 340 : 600} />
-          {Object.keys(plan.placements).length === 0 && <p class="on-paper">No top is had.</p>}
+          {isEmpty(plan) ? (
+            <p class="on-paper">No top is had.</p>
+          ) : (
+            <PlanPicture plan={plan} looks={looks} width={narrow ? 340 : 600} />
+          )}
         </figure>
       ))}
       <table class="on-paper figures">
@@ -51,11 +55,7 @@ export function Compare({ one, other, looks }: { one: Side; other: Side; looks: 
       <p class="on-paper">
         {other.name} against {one.name}: {differenceWords(differenceOf(other.plan, one.plan, other.job, one.job))}
       </p>
-      {other.plan.misses.map(({ top, limit, message }) => (
-        <p key={`${top}-${limit}`} class="note miss">
-          {message}
-        </p>
-      ))}
+      <Misses plan={other.plan} />
     </section>
   );
 }

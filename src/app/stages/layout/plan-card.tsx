@@ -1,5 +1,6 @@
 import type { Job, Plan } from '../../../job';
 import { formatShare } from '../../../units';
+import { isEmpty } from './misses';
 import { PlanPicture } from './plan-picture';
 import { costOf, differenceOf, differenceWords, seamsOf, spareOf } from './plan-words';
 import type { FaceLooks } from './wood';
@@ -33,14 +34,18 @@ export function PlanCard({ job, plan, first, looks, chosen, onChoose }: PlanCard
           {kept && <span class="kept">kept</span>}
           {plan.misses.length > 0 && <span class="misses">misses</span>}
         </span>
-        <PlanPicture plan={plan} looks={looks} width={SMALL} />
+        {!isEmpty(plan) && <PlanPicture plan={plan} looks={looks} width={SMALL} />}
       </span>
-      <dl class="plan-facts">
-        <Fact name="seam" value={seamsOf(plan)} />
-        <Fact name="to spare" value={spareOf(plan, job)} />
-        <Fact name="waste" value={formatShare(plan.waste)} />
-        <Fact name="slabs" value={costOf(plan, job)} />
-      </dl>
+      {isEmpty(plan) ? (
+        <span class="small">No top is had.</span>
+      ) : (
+        <dl class="plan-facts">
+          <Fact name="seam" value={seamsOf(plan)} />
+          <Fact name="to spare" value={spareOf(plan, job)} />
+          <Fact name="waste" value={formatShare(plan.waste)} />
+          <Fact name="slabs" value={costOf(plan, job)} />
+        </dl>
+      )}
       {first && <span class="small">{differenceWords(differenceOf(plan, first, job))}</span>}
     </button>
   );

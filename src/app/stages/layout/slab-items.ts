@@ -23,11 +23,19 @@ const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
   if (item.kind === 'line') return { ...item, id, points: item.points.map(shift) };
   if (item.kind === 'area')
     return { ...item, id, points: item.points.map(shift), holes: (item.holes ?? []).map((hole) => hole.map(shift)) };
+  if (item.kind === 'text') return { ...item, id, at: shift(item.at), ...(item.or && { or: item.or.map(shift) }) };
   return { ...item, id, at: shift(item.at) };
 };
 
-/** An offcut's clear rectangle has room for its size from this length on, mm. */
-const NAMED = 350;
+/** Which texts stand where there is not room for all: cuts and names, then defects, sizes of offcuts, their bare names. */
+const YIELDS = { cut: 0, defect: 1, size: 2, offcut: 3 } as const;
+
+/** How far from an offcut's middle its name may stand, as a share of its length. */
+const ASIDE = 0.25;
+const cosine = (degrees: number): number => Math.cos((degrees * Math.PI) / 180);
+
+/** Where along a cut its number may stand: at its beginning, at its end, between them. */
+const ALONG = [1, 0.25, 0.75, 0.5] as const;
 
 /** The slab's ghosted photo with its strips at full strength, its outline, defects (dashed those that reach it from the other face) and rough cuts. */
 export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSystem): Item[] {
@@ -45,7 +53,8 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
     defects: slab.farDefects.map(({ defect }) => defect),
     letters: new Map(slab.farDefects.map(({ letter, defect }) => [defect.id, letter])),
   };
-  items.push(...faceItems(face, { far }));
+  for (const item of faceItems(face, { far }))
+    items.push(item.kind === 'text' ? { ...item, yields: YIELDS.defect } : item);
   for (const blank of slab.blanks) {
     items.push({ kind: 'line', id: `finished-${blank.id}`, points: blank.finished, closed: true, pen: 'cut' });
   }
@@ -56,21 +65,33 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
       const sized = size.map((mm) => formatLength(mm, units, { decimals: 0 })).join(' × ');
       const name = pieceName(i, k, pieces.length);
       const { minX, maxX, minY, maxY } = bounds(clear);
-      items.push({
-        kind: 'text',
-        id: `offcut-${i}-${k}-size`,
-        at: [(minX + maxX) / 2, (minY + maxY) / 2],
-        text: Math.max(...size) < NAMED ? name : `${name}: ${sized}`,
-        pen: 'measured',
-        shape: 'bare',
-        turn: size[0] >= size[1] ? degrees : degrees + (degrees < 0 ? 90 : -90),
-      });
+      const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
+      const turn = size[0] >= size[1] ? degrees : degrees + (degrees < 0 ? 90 : -90);
+      const [dx, dy] = [ASIDE * Math.max(...size) * cosine(turn), ASIDE * Math.max(...size) * cosine(turn - 90)];
+      const or: XY[] = [
+        [x + dx, y + dy],
+        [x - dx, y - dy],
+      ];
+      const label = { kind: 'text', at: [x, y], or, pen: 'measured', shape: 'bare', turn } as const;
+      items.push({ ...label, id: `offcut-${i}-${k}-size`, text: `${name}: ${sized}`, yields: YIELDS.size });
+      // Stands at the same place, and so only where there is no room for the size.
+      items.push({ ...label, id: `offcut-${i}-${k}-name`, text: name, yields: YIELDS.offcut });
     });
   });
   for (const { number, line, stage } of slab.cuts) {
     if (stage !== 'rough') continue;
     items.push({ kind: 'line', id: `cut-${number}`, points: line, pen: 'rough' });
-    items.push({ kind: 'text', id: `number-${number}`, at: line[0], text: String(number), pen: 'rough', shape: 'box' });
+    const [[ax, ay], [bx, by]] = line;
+    items.push({
+      kind: 'text',
+      id: `number-${number}`,
+      at: line[0],
+      or: ALONG.map((u): XY => [ax + u * (bx - ax), ay + u * (by - ay)]),
+      text: String(number),
+      pen: 'rough',
+      shape: 'box',
+      yields: YIELDS.cut,
+    });
   }
   for (const key of slab.keys) {
     items.push({ kind: 'area', id: `key-${key.top}-${key.number}`, points: key.outline, hatch: 'key', pen: 'cut' });

@@ -167,6 +167,7 @@ export function seamStrip({ top, outline }: TopDrawn, runs: readonly SeamRun[], 
             text: `${i + 1}`,
             pen: 'measured',
             shape: 'bare',
+            yields: 0,
           } as const,
         ]),
   ]);

@@ -44,9 +44,7 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
         ))}
         <div class="whole">
           <dt>depth</dt>
-          <dd>
-            {say(shown.depth[0])} – {say(shown.depth[1])}
-          </dd>
+          <dd>{[...new Set(shown.depth.map(say))].join(' – ')}</dd>
         </div>
         {rough.length > 0 && (
           <div class="whole">

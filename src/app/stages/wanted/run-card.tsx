@@ -33,6 +33,8 @@ export function RunCards({ store }: { store: JobStore }) {
   const job = store.job.value;
   const tops = Object.values(job.tops);
   const last = tops.at(-1);
+  // What hangs down at an end goes on nowhere.
+  const hangs = runsOf(job).some(({ tops: ids, meets }) => ids.at(-1) === last?.id && meets.at(-1) === 'folds down');
   const extend = (as: 'folds down' | 'mitre in') => {
     const ids = { top: newId(), run: newId() };
     if (last) store.edit(`Go on from ${last.name}`, (draft) => goOn(draft, last.id, as, ids));
@@ -46,13 +48,13 @@ export function RunCards({ store }: { store: JobStore }) {
       {runsOf(job).map((run) => (
         <RunCard key={run.id} store={store} run={run} />
       ))}
-      {last && (
-        <div class="row">
-          {tops.length > 1 && (
-            <button type="button" class="button" onClick={together}>
-              Put tops together
-            </button>
-          )}
+      {tops.length > 1 && (
+        <button type="button" class="button" onClick={together}>
+          Put tops together
+        </button>
+      )}
+      {last && !hangs && (
+        <div class="nudges">
           <button type="button" class="button" onClick={() => extend('folds down')}>
             Waterfall end on {last.name}
           </button>
@@ -99,7 +101,7 @@ function RunCard({ store, run }: { store: JobStore; run: Run }) {
               }
             />
           )}
-          <div class="row">
+          <div class="run-top">
             <strong>{named(id)}</strong>
             <button
               type="button"
