@@ -21,7 +21,14 @@ import {
 import type { BlankFlattening, Section } from '../src/flattening';
 import type { Segment } from '../src/geometry';
 import { findSlab, type Job, type Placement, type Plan, type Strip } from '../src/job';
-import { type JointBench, type JointMove, jointBench, type MovedJoint, surfacesOf, withPlacement } from '../src/layout';
+import {
+  type JointBench,
+  type JointMove,
+  jointBench,
+  type MovedJoint,
+  surfacesOf,
+  withPlacements,
+} from '../src/layout';
 import {
   type BlankDrawing,
   blankDrawing,
@@ -171,8 +178,9 @@ const api = {
       const { job, plan, bench } = ready(joint);
       const made = bench.move(move);
       if (!made || !plan) return null;
-      const { placement } = made;
-      const changed = { ...plan, placements: { ...plan.placements, [placement.top]: placement } };
+      const moved = [made, ...made.others].filter(({ placement }) => plan.placements[placement.top]);
+      const placements = Object.fromEntries(moved.map(({ placement }) => [placement.top, placement]));
+      const changed = { ...plan, placements: { ...plan.placements, ...placements } };
       return { ...made, faults: checkPlan(job, changed).faults };
     });
   },
@@ -184,10 +192,10 @@ const api = {
     });
   },
 
-  /** The plan with a moved placement put into it, its thickness as promised and its figures anew. */
-  put(id: number, job: Job, plan: Plan, placement: Placement, report: Report): Promise<Answer<Plan>> {
+  /** The plan with a moved joint put into it, thickness as promised and its figures anew. */
+  put(id: number, job: Job, plan: Plan, moved: MovedJoint, report: Report): Promise<Answer<Plan>> {
     return calls.answer(id, report, async () => {
-      return withPlacement(job, plan, ready(joint).bench.settled(placement));
+      return withPlacements(job, plan, ready(joint).bench.settled(moved));
     });
   },
 

@@ -1,5 +1,5 @@
 import { bounds, type Segment } from '../geometry';
-import { slabsInOrder } from '../job';
+import { slabsInOrder, type Top } from '../job';
 import { type Control, pause, stage } from '../search';
 import type { Candidate } from './candidate';
 import type { ChainSearch } from './chains';
@@ -47,15 +47,18 @@ interface Opened {
   readonly cost: number;
 }
 
+/** Whether a half is as deep as the one with the live edge, within what that swings and two millimetres. */
+export const alikeInDepth = ([least, most]: readonly [number, number], behind: number): boolean =>
+  behind >= least - UNEVEN && behind <= most + UNEVEN;
+
 /** Depth of both halves beside a mirror line, alike on both sides; null where the wood does not give them. */
 function halves(
-  search: ChainSearch,
+  top: Top,
   front: FaceStock,
   line: Segment<'face'>,
   inFront: number,
   behind: number,
 ): Pick<Opened, 'front' | 'behind'> | null {
-  const { top } = search;
   const [least, most] = top.depth;
   if (top.front === 'straight') {
     const half = Math.min(most / 2, inFront, behind);
@@ -65,7 +68,7 @@ function halves(
   if (!wood || wood[0] < top.leastStrip) return null;
   const [low, high] = [Math.max(top.leastStrip, least - wood[0]), Math.min(behind, most - wood[1])];
   const depth = Math.min(high, Math.max(low, (wood[0] + wood[1]) / 2));
-  if (high < low || depth < wood[0] - UNEVEN || depth > wood[1] + UNEVEN) return null;
+  if (high < low || !alikeInDepth(wood, depth)) return null;
   return { front: wood, behind: depth };
 }
 
@@ -92,7 +95,7 @@ async function opened(
     const live = top.front === 'live';
     const inFront = rooms[0].depths(place, frontKeepsMore(place), live);
     const behind = rooms[1].depths(other, backKeepsMore(other), false);
-    const deep = inFront && behind && halves(search, front, lines.front.line, inFront[0], behind[0]);
+    const deep = inFront && behind && halves(top, front, lines.front.line, inFront[0], behind[0]);
     if (!deep) return null;
     // By their look where both have pictures; else in the middle of the wood.
     const { blend, lines: match } = look(lines);
@@ -143,7 +146,7 @@ const steps = (from: number, to: number, step: number): number[] =>
   to < from ? [] : Array.from({ length: Math.floor((to - from) / step + 1e-9) + 1 }, (_, i) => from + i * step);
 
 /** How far the half behind stands moved along the joint, and whether it is turned end for end, as any seam says it. */
-function slideOf(
+export function slideOf(
   {
     front,
     back,

@@ -55,23 +55,37 @@ export function planOf(
   };
 }
 
+/** A placement as moved, with what the maker said of the blanks of the one before it: where their spare wood goes, what may stay low. */
+function saidBefore(placement: Placement, before: Placement | undefined): Placement {
+  const strips = placement.strips.map((strip, i) => {
+    const { spare, accept } = before?.strips[i] ?? {};
+    return { ...strip, ...(spare && { spare }), ...(accept && { accept }) };
+  });
+  return { ...placement, strips };
+}
+
 /**
- * A plan with one placement put in another's stead by hand: its figures and its miss of thickness follow. What the solver proved of it no longer holds,
- * so its gap is taken as it was and the placement is not locked.
+ * A plan with placements put in others' stead by hand: its figures and its misses of thickness follow. What the solver proved of it no longer holds,
+ * so its gap is taken as it was and the placements are not locked. Tops that the plan does not have are left out of it.
  */
-export function withPlacement(job: Job, plan: Plan, placement: Placement): Plan {
-  const placements = { ...plan.placements, [placement.top]: placement };
+export function withPlacements(job: Job, plan: Plan, moved: readonly Placement[]): Plan {
+  const put = moved
+    .filter(({ top }) => plan.placements[top])
+    .map((placement) => saidBefore(placement, plan.placements[placement.top]));
+  const ids = put.map(({ top }) => top);
+  const placements = { ...plan.placements, ...Object.fromEntries(put.map((placement) => [placement.top, placement])) };
   const stock = prepareStock(job, new Map());
   const candidates = Object.values(placements).flatMap((placed): Candidate[] => {
     const top = wantedTop(job, placed.top);
     const faces = stockOf(placed.strips, stock);
     return top && faces ? [{ top, placement: placed, stock: faces }] : [];
   });
-  const moved = candidates.filter(({ top }) => top.id === placement.top);
-  const thin = moved.filter(({ top }) => placement.thickness !== null && placement.thickness < top.thickness);
+  const thin = candidates.filter(
+    ({ top, placement: { thickness } }) => ids.includes(top.id) && thickness !== null && thickness < top.thickness,
+  );
   const misses = [
-    ...plan.misses.filter((miss) => miss.top !== placement.top || miss.limit !== 'thickness'),
-    ...thin.map(({ top }) => whyNot(top, stock, thin, job)),
+    ...plan.misses.filter((miss) => !ids.includes(miss.top) || miss.limit !== 'thickness'),
+    ...thin.map((one) => whyNot(one.top, stock, [one], job)),
   ];
   return { ...plan, placements, misses, waste: wasteOf(candidates, job), cost: costOf(candidates) };
 }

@@ -69,18 +69,6 @@ function trimmed(strip: Strip, limits: Polygon<'top'>, shift: number, shop: Shop
   };
 }
 
-/** A joint line of a placed strip as the search has it: from end to end of the searched box, whatever the top's ends and shape cut from it. */
-export function searchedLine(strip: Strip, line: Segment<'face'>, top: Top): Segment<'face'> {
-  if (isPlain(top)) return line;
-  const map = stripMap(strip);
-  const y = apply(map, line[0])[1];
-  const { scribe, length } = top;
-  return applyAll(invert(map), [
-    [-scribe.right, y],
-    [length + scribe.left, y],
-  ]) as unknown as Segment<'face'>;
-}
-
 /** How much too near to the edge of the top a hole comes, or how far beyond it, with the wood to be kept beside it, mm; 0 where it does not. */
 function tooNear({ polygon, keep }: Top['cutOuts'][string], outline: Polygon<'top'>): number {
   const out = Math.max(0, ...polygon.map((p) => (contains(outline, p) ? 0 : distanceToRing(p, outline))));

@@ -1,9 +1,10 @@
 export { cutsOf, type SawCut } from './cuts';
 export { defectArea } from './defect-area';
 export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
-export { depthFinished, withPlacement } from './figures';
+export { depthFinished, withPlacements } from './figures';
 export { type Ground, groundOf } from './ground';
-export { type JointBench, type JointMove, jointBench, type MovedJoint } from './move';
+export { type JointBench, jointBench, type MovedJoint } from './move';
+export type { JointMove } from './moved-lines';
 export type { ClearPiece } from './offcut-rectangles';
 export { type LeftOver, leftOver, offcutsOf } from './offcuts';
 export { topOutline } from './placement';

@@ -1,23 +1,21 @@
-import type { Polygon } from '../geometry';
+import { applyAll, invert, type Polygon, type Segment } from '../geometry';
 import type { Stretch } from '../grain';
-import { type Job, type Placement, type Shop, type Top, wantedTop } from '../job';
+import { type Job, type Joint, type Placement, type Shop, type Strip, type Top, wantedTop } from '../job';
 import { InputProblem } from '../units';
+import { alikeInDepth, slideOf } from './book';
 import type { Candidate } from './candidate';
-import { asSawn, fitted, isFit, searchedLine } from './fitted';
+import { asSawn, fitted, isFit } from './fitted';
 import { joined } from './joined';
+import { drawnOut, type JointMove, movedLines } from './moved-lines';
+import { asItLooks } from './piece-looks';
 import { measured, type SeamPlace, seamed, topOutline } from './placement';
+import { inPieces, laidAs, startIn } from './runs';
 import { searchedTop } from './sawn';
 import { grainOfPairs } from './seam-grain';
-import { seamLook } from './seam-look';
+import { type Look, seamLook } from './seam-look';
 import type { Refusal } from './sound';
 import { type FaceStock, type Pictures, prepareStock, stockOf } from './stock';
-import { type EdgeMove, frontDepth, layEdge, movedEdge, sizeAlong, stripMap } from './strips';
-
-/** How a joint line is moved by hand on one of its two slabs. The other slab's line and the depth of the whole top stay. */
-export interface JointMove extends EdgeMove {
-  /** The slab whose line moves: 0 in front of the joint, 1 behind it. */
-  readonly side: 0 | 1;
-}
+import { type EdgeLine, frontDepth, layEdge, sizeAlong, stripMap } from './strips';
 
 /** A placement with one joint line moved, and how it then looks. It is laid as drawn, whether it can be sawn or not. */
 export interface MovedJoint {
@@ -29,14 +27,16 @@ export interface MovedJoint {
   readonly outline: Polygon<'top'>;
   /** Stretches of the seam from its right-hand end, mm; null where a face has no picture. */
   readonly along: readonly Stretch[] | null;
+  /** Tops of the same run that are cut from the same strips: their joint is the same line, and has moved along. */
+  readonly others: readonly Pick<MovedJoint, 'placement' | 'outline'>[];
 }
 
 /** A seamed placement laid ready, so that its joint can be dragged without preparing its slabs at every move. */
 export interface JointBench {
   /** The placement with one joint line moved from where it was when the bench was made; null where the line leaves the wood. */
   move(move: JointMove): MovedJoint | null;
-  /** A moved placement with its thickness by the model of warp, as a plan promises it: too slow for every frame of a drag. */
-  settled(placement: Placement): Placement;
+  /** Moved placements of the top and its run, their thickness by the model of warp, as a plan promises it: too slow for every frame of a drag. */
+  settled(moved: MovedJoint): readonly Placement[];
   /** The seam as it is, stretch by stretch; null where a face has no picture. */
   along(): readonly Stretch[] | null;
   /** The bench for another placement of the same job; at once where it has the same two faces, since the photos are already looked at. */
@@ -44,9 +44,10 @@ export interface JointBench {
 }
 
 /**
- * Lays a seamed placement ready. Dragging the line in front deepens that strip and narrows the one behind by as much; dragging the line
- * behind takes its strip along.
- * @throws InputProblem for a placement without a joint, or one whose slabs the job no longer holds
+ * Lays a seamed placement ready. Dragging the line in front deepens that strip and narrows the one behind by as much; dragging the line behind
+ * takes its strip along. What the joint is made as stays: halves opened like a book keep their depth and their mirror, and the edges of a rip stay
+ * parallel. A joint that goes on through a run is moved in all of it.
+ * @throws InputProblem for a placement without a joint or with several, or one whose slabs the job no longer holds
  */
 export function jointBench(job: Job, placement: Placement, pictures: Pictures): JointBench {
   const stock = prepareStock(job, pictures);
@@ -61,65 +62,176 @@ function benchOf(
   stock: readonly FaceStock[],
   grain: ReturnType<typeof grainOfPairs>,
 ): Omit<JointBench, 'onto'> {
-  const top = wantedTop(job, placement.top);
+  const { shop } = job;
+  const [own, top] = [wantedTop(job, placement.top), laidAs(job, placement.top)];
   const [front, behind] = placement.strips;
   const joint = placement.joints[0];
   const [inFront, inBack] = stockOf(placement.strips, stock) ?? [];
-  if (!top || !front?.jointBack || !behind?.jointFront || !joint || !inFront || !inBack) {
+  if (!own || !top || !front?.jointBack || !behind?.jointFront || !joint || !inFront || !inBack) {
     throw new InputProblem('There is no joint here to move.', `/tops/${placement.top}`, 'Lay the job out again.');
   }
-  const [frontLine, backLine] = [
-    searchedLine(front, front.jointBack, top),
-    searchedLine(behind, behind.jointFront, top),
-  ];
+  if (placement.strips.length > 2) {
+    throw new InputProblem(
+      'Joints of more than two strips are not moved by hand.',
+      `/tops/${placement.top}`,
+      'Lay the job out again, or lock what is to stay.',
+    );
+  }
+  const still = [lineOf(front, front.jointBack, own), lineOf(behind, behind.jointFront, own)] as const;
   const depth = sizeAlong(stripMap(behind), behind.finished)[1];
   const look = seamLook(grain(inFront, inBack));
-  const linesOf = (move: JointMove) => ({
-    front: { stock: inFront, line: move.side === 0 ? movedEdge(frontLine, move) : frontLine },
-    back: { stock: inBack, line: move.side === 1 ? movedEdge(backLine, move) : backLine },
-  });
+  const start = startIn(top, own.id, shop);
+  const searched = searchedTop(top);
+  /** From end to end of the wood that is laid for `of`, whatever its ends and shape cut from it. */
+  const boxed = ([a, b]: readonly [Segment<'face'>, Segment<'face'>], { scribe, length }: Top, from: number) => {
+    const line = (of: Segment<'face'>) => drawnOut(of, -scribe.right - from, length + scribe.left - from);
+    return { front: { stock: inFront, line: line(a) }, back: { stock: inBack, line: line(b) } };
+  };
+  const alone = (made: Candidate, ownLook: Look): Candidate[] | null => {
+    const whole = inPieces(made, shop);
+    if (!whole?.pieces) return whole && [whole];
+    return whole.pieces.map((piece) =>
+      piece.top.id === own.id
+        ? withJoint(piece, { blend: ownLook.blend, lines: ownLook.lines })
+        : asItLooks(piece, () => look),
+    );
+  };
+  /** Depth of the strip behind: a line in front that moves takes from it what it gives to its own. */
+  const width = ({ side, by }: JointMove): number => depth - (side === 0 ? by : 0);
+  /** Depth of a half that is opened like a book: its outer edge stays where it is on the wood, unless both are straight, when the top keeps its depth. */
+  const half = ({ side, by }: JointMove): number => depth + (top.front === 'straight' ? 0 : side === 0 ? by : -by);
   return {
     move(move) {
-      const lines = linesOf(move);
-      const { along, ...looks } = look(lines);
-      const slide = joint.slide + (move.side === 1 ? move.slide : -move.slide);
-      const seam: SeamPlace = { ...lines, ...looks, slide, flipped: joint.flipped };
-      const searched = searchedTop(top);
-      const width = depth - (move.side === 0 ? move.by : 0);
-      const made = seamed(seam, searched, job.shop, width);
-      const sound = typeof made === 'string' ? made : fitted(made, top, job.shop);
-      if (typeof sound !== 'string' && isFit(sound)) return moved(sound, null, along);
-      const drawn = asDrawn(seam, searched, job.shop, width);
-      const sawn = drawn && asSawn(drawn, top, job.shop);
-      return sawn && moved(sawn, typeof sound === 'string' ? sound : sound.why, along);
+      const moved = movedLines(still, joint.made, move);
+      const ownLook = look(boxed(moved, own, 0));
+      const lines = boxed(moved, top, start);
+      const slid = joint.slide + (move.side === 1 ? move.slide : -move.slide);
+      const seam: SeamPlace = {
+        ...lines,
+        blend: ownLook.blend,
+        lines: ownLook.lines,
+        slide: slid,
+        flipped: joint.flipped,
+      };
+      const { made, drawn } =
+        joint.made === 'book' ? booked(seam, searched, shop, half(move)) : plainly(seam, searched, shop, width(move));
+      const sound = typeof made === 'string' ? made : fitted(made, top, shop);
+      const fits = typeof sound !== 'string' && isFit(sound);
+      const hand = fits ? null : drawn();
+      const asIs = fits ? sound : hand && asSawn(hand, top, shop);
+      const pieces = asIs && alone(withJoint(asIs, madeAs(joint)), ownLook);
+      const held = pieces?.find((piece) => piece.top.id === own.id);
+      if (!pieces || !held) return null;
+      const shown = ({ placement: of }: Candidate) => ({ placement: of, outline: topOutline(of) });
+      return {
+        refusal: fits ? null : typeof sound === 'string' ? sound : sound.why,
+        ...shown(held),
+        along: ownLook.along,
+        others: pieces.filter((piece) => piece !== held).map(shown),
+      };
     },
-    settled: (moved) => measured({ top, placement: moved, stock: [inFront, inBack] }, job.shop).placement,
-    along: () => look(linesOf(STILL)).along,
+    settled: ({ placement: of, others }) => {
+      // The pieces of a run are one board until they are parted, when it is flat: the thinnest of them is that of all.
+      const placed = [of, ...others.map((one) => one.placement)];
+      const thick = placed.map(
+        (one) => measured({ top: own, placement: one, stock: [inFront, inBack] }, shop).placement,
+      );
+      const known = thick.flatMap(({ thickness }) => thickness ?? []);
+      return thick.map((one) => ({ ...one, thickness: known.length > 0 ? Math.min(...known) : null }));
+    },
+    along: () => look(boxed(still, own, 0)).along,
   };
 }
 
-const moved = ({ placement }: Candidate, refusal: Refusal | null, along: MovedJoint['along']): MovedJoint => ({
-  refusal,
-  placement,
-  outline: topOutline(placement),
-  along,
-});
-
-/** The two strips of a seam where a hand put them; null where the joint leaves the wood in front or nothing is left of a strip. */
-function asDrawn(seam: SeamPlace, top: Top, shop: Shop, behind: number): Candidate | null {
-  const { front, back, blend, lines, slide, flipped } = seam;
-  const wood = frontDepth(front.stock, layEdge(front.line, 0), 0, top.length);
-  if (!wood) return null;
-  const straight = top.depth[1] - behind;
-  const [least, most] = top.front === 'live' ? wood : [straight, straight];
-  if (most <= 0 || behind <= 0) return null;
-  const strips = [
-    { ...front, depth: most },
-    { ...back, depth: behind },
-  ];
-  const joints = [{ blend, lines, slide, flipped }];
-  const made = joined({ strips, joints, swing: most - least, asDrawn: true }, top, shop);
-  return typeof made === 'string' ? null : made;
+/** A joint line of a placed strip over the length of its top, whatever the top's ends cut from it. */
+function lineOf(strip: Strip, line: Segment<'face'>, { length }: Top): Segment<'face'> {
+  const map = stripMap(strip);
+  const y = applyAll(map, line)[0]?.[1] ?? 0;
+  const [p, q] = applyAll(invert(map), [
+    [0, y],
+    [length, y],
+  ]);
+  return [p, q] as Segment<'face'>;
 }
 
-const STILL: JointMove = { side: 0, by: 0, turn: 0, slide: 0 };
+/** A strip is measured on the clipped polygon, whose corners stand on whole micrometres: two of them, mm, are no fault. */
+const ROUNDING = 0.002;
+
+/** What a joint is beside a seam: that stays, whoever moves it. */
+const madeAs = ({ made, ripped }: Joint): Partial<Joint> => ({ ...(made && { made }), ...(ripped && { ripped }) });
+
+const withJoint = (candidate: Candidate, joint: Partial<Joint>): Candidate => {
+  const { placement } = candidate;
+  return { ...candidate, placement: { ...placement, joints: placement.joints.map((one) => ({ ...one, ...joint })) } };
+};
+
+/** A top on moved lines as a search lays it, or why none would; and as the hand drew it, null where nothing is left to draw. */
+interface Laid {
+  readonly made: Candidate | Refusal;
+  drawn(): Candidate | null;
+}
+
+function plainly(seam: SeamPlace, top: Top, shop: Shop, behind: number): Laid {
+  return {
+    made: seamed(seam, top, shop, behind),
+    drawn() {
+      const wood = woodInFront(seam.front, top);
+      const straight = top.depth[1] - behind;
+      const depth = top.front === 'live' ? wood : ([straight, straight] as const);
+      return wood && depth && asDrawn(seam, top, shop, depth, behind);
+    },
+  };
+}
+
+/** Two halves opened like a book on moved lines. */
+function booked(seam: SeamPlace, top: Top, shop: Shop, half: number): Laid {
+  const { front, back } = seam;
+  const slid = { ...seam, ...slideOf(seam, [front.stock, back.stock]) };
+  const wood = woodInFront(front, top);
+  const live = top.front === 'live';
+  const depth = live ? wood : ([half, half] as const);
+  const unfit = (): Refusal | null => {
+    if (!wood || !depth) return 'wood';
+    if (Math.min(depth[0], half) < top.leastStrip) return 'strip';
+    return alikeInDepth(depth, half) &&
+      depth[0] + half >= top.depth[0] - ROUNDING &&
+      depth[1] + half <= top.depth[1] + ROUNDING
+      ? null
+      : 'depth';
+  };
+  return {
+    made: unfit() ?? joined(jointed(slid, depth as readonly [number, number], half, false), top, shop),
+    drawn: () => wood && depth && asDrawn(slid, top, shop, depth, half),
+  };
+}
+
+const woodInFront = ({ stock, line }: EdgeLine, top: Top): readonly [number, number] | null =>
+  frontDepth(stock, layEdge(line, 0), 0, top.length);
+
+const jointed = (
+  { front, back, blend, lines, slide, flipped }: SeamPlace,
+  depth: readonly [least: number, most: number],
+  behind: number,
+  drawn: boolean,
+) => ({
+  strips: [
+    { ...front, depth: depth[1] },
+    { ...back, depth: behind },
+  ],
+  joints: [{ blend, lines, slide, flipped }],
+  swing: depth[1] - depth[0],
+  asDrawn: drawn,
+});
+
+/** The two strips of a seam where a hand put them; null where nothing is left of a strip. */
+function asDrawn(
+  seam: SeamPlace,
+  top: Top,
+  shop: Shop,
+  depth: readonly [least: number, most: number],
+  behind: number,
+): Candidate | null {
+  if (depth[1] <= 0 || behind <= 0) return null;
+  const made = joined(jointed(seam, depth, behind, true), top, shop);
+  return typeof made === 'string' ? null : made;
+}

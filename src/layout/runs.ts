@@ -111,6 +111,10 @@ export function groupsToLay(job: Job): Top[][] {
   });
 }
 
+/** x of the long top at which one of its tops begins, mm; 0 for a top that is laid out by itself. */
+export const startIn = (top: Top, id: string, shop: Pick<Shop, 'kerf'>): number =>
+  isLine(top) ? (startsOf(top.line, shop)[top.line.tops.findIndex((one) => one.id === id)] ?? 0) : 0;
+
 /** The top as it is laid out: for one of a line of grain the line's long top; undefined where the job wants it no more. */
 export const laidAs = (job: Job, id: string): Top | undefined =>
   groupsToLay(job)

@@ -77,7 +77,9 @@ describe('a joint moved by hand', () => {
   test('what a search would refuse is laid as drawn all the same, and the checker says what it breaks', () => {
     let refused = 0;
     for (const placement of placements) {
-      const made = jointBench(job, placement, new Map()).move({ ...STILL, side: 0, by: -60 });
+      const bench = jointBench(job, placement, new Map());
+      // As far as its own slab goes, however the plan shares the depth.
+      const made = [-60, -100, -140, -180].map((by) => bench.move({ ...STILL, by })).find((one) => one?.refusal);
       if (!made?.refusal) continue;
       refused++;
       const plan = { ...BARE, placements: { counter: made.placement } };

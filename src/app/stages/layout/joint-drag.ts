@@ -1,7 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { CheckedMove } from '../../../../workers/solver.worker';
 import type { Stretch } from '../../../grain';
-import type { Job, Placement, Plan } from '../../../job';
+import { type Job, type Placement, type Plan, wantedTop } from '../../../job';
 import type { JointMove } from '../../../layout';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
@@ -87,7 +87,7 @@ export class JointDrag {
     try {
       if (!moved) return;
       const job = this.view.store.job.peek();
-      const changed = await call((api, id, tell) => api.put(id, job, plan, moved.placement, tell));
+      const changed = await call((api, id, tell) => api.put(id, job, plan, moved, tell));
       this.view.store.edit('Move the joint', (draft) => {
         draft.plans[plan.id] = changed;
       });
@@ -122,7 +122,7 @@ export class JointDrag {
     this.move(plan, placement, tap.move);
     await this.moving;
     const moved = this.view.dragged.peek();
-    announce(movedWords(moved));
+    announce(movedWords(moved, this.view.store.job.peek()));
     await this.drop(plan);
   }
 
@@ -167,10 +167,20 @@ export class JointDrag {
 }
 
 /** What a move by a tap came to, for those who hear it. */
-function movedWords(moved: CheckedMove | null): string {
+function movedWords(moved: CheckedMove | null, job: Job): string {
   if (!moved) return 'The joint would leave the wood there.';
   const [first] = moved.faults;
-  return first ? `The joint was moved, and cannot be sawn there. ${first.message}` : 'The joint was moved.';
+  const done = first ? `The joint was moved, and cannot be sawn there. ${first.message}` : 'The joint was moved.';
+  return [done, movedAlong(moved, job)].join(' ').trim();
+}
+
+/** What moves along with a joint in the hand, as a sentence; empty where nothing does. */
+export function movedAlong({ placement, others }: CheckedMove, job: Job): string {
+  const names = others.map(({ placement: { top } }) => wantedTop(job, top)?.name ?? top);
+  if (names.length > 0) return `The joint of ${names.join(' and ')} moves along: the grain goes on.`;
+  const made = placement.joints[0]?.made;
+  if (made === 'book') return 'The other half moves along as its mirror image.';
+  return made === 'reglued' ? 'Both edges of the rip turn together.' : '';
 }
 
 const drags = new WeakMap<PlanView, JointDrag>();

@@ -85,7 +85,9 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
   const moving = useMemo((): readonly Item[] => {
     if (!dragged) return NOTHING;
     const sound = dragged.faults.length === 0;
-    const moved = jointItems(dragged.placement, slabs, sound ? 'chosen' : 'broken');
+    const moved = [dragged, ...dragged.others].flatMap(({ placement }) =>
+      jointItems(placement, slabs, sound ? 'chosen' : 'broken'),
+    );
     return sound ? moved : [...moved, ...notHere(moved)];
   }, [slabs, dragged]);
 

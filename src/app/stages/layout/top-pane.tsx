@@ -59,7 +59,8 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
     const blanks = slabs.flatMap((slab) => slab.blanks);
     return tops.flatMap((top): Item[] => {
       const y0 = places.get(top.id) ?? 0;
-      const moved = dragged?.placement.top === top.id ? dragged : null;
+      const held = dragged?.placement.top === top.id ? dragged : null;
+      const moved = held ?? dragged?.others.find(({ placement }) => placement.top === top.id) ?? null;
       const drawn: TopDrawn = {
         top,
         placement: moved?.placement ?? top.placement,
@@ -70,7 +71,7 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
       const wood = bareTopItems(drawn, looks, y0);
       if (!marks) return wood;
       const planned = plan.placements[top.id];
-      const along = moved ? moved.along : planned && alongs.get(planned);
+      const along = held ? held.along : !moved && planned && alongs.get(planned);
       return [
         ...wood,
         ...topMarks(drawn, y0, units),
