@@ -1,5 +1,5 @@
-import { type Affine, affine, offset, type Polygon, type Region, simplify } from '../geometry';
-import { blur, evenOut, labPlanes, maskOf, type Plane, resample } from '../raster';
+import { type Affine, affine, type Polygon, type Region } from '../geometry';
+import { blur, evenOut, type Grid, labPlanes, maskOf, nearMask, type Plane, resample } from '../raster';
 import type { Masked, WoodFace } from './joint-types';
 
 /** Working resolution of the measure, mm per pixel. */
@@ -24,13 +24,11 @@ export interface EvenFace {
 /** The faces brought to one resolution, one light and one sharpness, defects masked with a margin. */
 export function evenFaces(faces: readonly WoodFace[]): EvenFace[] {
   const small = faces.map((face) => ({ ...face, picture: resample(face.picture, WORK) }));
-  const defects = small.map((face) => face.defects.flatMap(areaOf));
   const lit = evenOut(small.map(({ picture, outline }) => ({ picture, wood: [outline] })));
   const even = lit.map(({ raster, mmPerPx, x0, y0 }, i) => {
     const grid = { width: raster.width, height: raster.height, mmPerPx, x0, y0 };
-    const wood = maskOf(grid, offset([thinned((small[i] as WoodFace).outline)], -EDGE_MARGIN));
-    const unsound = maskOf(grid, offset((defects[i] ?? []).map(thinned), DEFECT_MARGIN));
-    for (let k = 0; k < wood.length; k++) if (unsound[k]) wood[k] = 0;
+    const { outline, defects } = small[i] as WoodFace;
+    const wood = soundWood(grid, outline, defects.flatMap(areaOf));
     return { ...grid, ...labPlanes(raster), wood };
   });
   const detail = even.map(({ L, wood }) => fineDetail(L, wood, 0));
@@ -46,11 +44,18 @@ export function evenFaces(faces: readonly WoodFace[]): EvenFace[] {
   });
 }
 
-/** A traced outline with a tenth of its points, none off by more than a quarter of a pixel: shrinking it is then quick. */
-const thinned = ({ outer, holes }: Region<'face'>): Region<'face'> => ({
-  outer: simplify(outer, WORK / 4),
-  holes: holes.map((hole) => simplify(hole, WORK / 4)),
-});
+/** Where sound wood is: inside the outline and off its edge, and off what is unsound. */
+function soundWood(grid: Grid, outline: Region<'face'>, unsound: readonly Region<'face'>[]): Uint8Array {
+  const rings = (regions: readonly Region<'face'>[]) => regions.flatMap(({ outer, holes }) => [outer, ...holes]);
+  const wood = maskOf(grid, [outline]);
+  const off = [
+    nearMask(grid, rings([outline]), EDGE_MARGIN),
+    maskOf(grid, unsound),
+    nearMask(grid, rings(unsound), DEFECT_MARGIN),
+  ];
+  for (const mask of off) for (let k = 0; k < wood.length; k++) if (mask[k]) wood[k] = 0;
+  return wood;
+}
 
 /** The area of a defect; a crack without width still has its line. */
 function areaOf({ polygon, line }: Masked): Region<'face'>[] {

@@ -78,31 +78,50 @@ function across(data: Float32Array, width: number, height: number, w: Float32Arr
   const reach = (w.length - 1) / 2;
   const out = new Float32Array(data.length);
   const padded = new Float32Array(width + 2 * reach);
+  const starts = Int32Array.from(w, (_, k) => k);
   for (let r = 0; r < height; r++) {
     const row = data.subarray(r * width, (r + 1) * width);
     padded.fill(row[0] as number, 0, reach);
     padded.set(row, reach);
     padded.fill(row[width - 1] as number, width + reach);
-    for (let c = 0; c < width; c++) {
-      let s = 0;
-      for (let k = 0; k < w.length; k++) s += (w[k] as number) * (padded[c + k] as number);
-      out[r * width + c] = s;
-    }
+    addUp(padded, starts, w, out, r * width, width);
   }
   return out;
 }
 
-/** Whole rows are added up, since memory runs along them. */
 function down(data: Float32Array, width: number, height: number, w: Float32Array): Float32Array {
   const reach = (w.length - 1) / 2;
   const out = new Float32Array(data.length);
+  const starts = new Int32Array(w.length);
   for (let r = 0; r < height; r++) {
-    const to = out.subarray(r * width, (r + 1) * width);
-    for (let k = 0; k < w.length; k++) {
-      const from = Math.min(Math.max(r + k - reach, 0), height - 1) * width;
-      const weight = w[k] as number;
-      for (let c = 0; c < width; c++) to[c] = (to[c] as number) + weight * (data[from + c] as number);
-    }
+    for (let k = 0; k < w.length; k++) starts[k] = Math.min(Math.max(r + k - reach, 0), height - 1) * width;
+    addUp(data, starts, w, out, r * width, width);
   }
   return out;
 }
+
+/**
+ * A row of `count` sums written to `out` from `to`: of the rows that begin at `starts`, weighed by a kernel that is the same from either end.
+ * Whole rows are added up, since memory runs along them, and four at a time, since reading and writing the sums takes as long as adding.
+ */
+function addUp(from: Float32Array, starts: Int32Array, w: Float32Array, out: Float32Array, to: number, count: number) {
+  const reach = (w.length - 1) / 2;
+  const [middle, w0, end] = [starts[reach] as number, w[reach] as number, to + count];
+  for (let i = to, m = middle; i < end; i++, m++) out[i] = w0 * (from[m] as number);
+  let k = 1;
+  for (; k < reach; k += 2) {
+    const [w1, w2] = [w[reach + k] as number, w[reach + k + 1] as number];
+    let [a, b, c, d] = [starts[reach - k], starts[reach + k], starts[reach - k - 1], starts[reach + k + 1]] as Four;
+    for (let i = to; i < end; i++, a++, b++, c++, d++)
+      out[i] =
+        (out[i] as number) +
+        w1 * ((from[a] as number) + (from[b] as number)) +
+        w2 * ((from[c] as number) + (from[d] as number));
+  }
+  if (k > reach) return;
+  const w1 = w[reach + k] as number;
+  let [a, b] = [starts[reach - k] as number, starts[reach + k] as number];
+  for (let i = to; i < end; i++, a++, b++)
+    out[i] = (out[i] as number) + w1 * ((from[a] as number) + (from[b] as number));
+}
+type Four = [number, number, number, number];

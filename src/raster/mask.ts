@@ -49,6 +49,60 @@ export function maskOf<F extends Frame>(grid: Grid, regions: readonly Region<F>[
   return mask;
 }
 
+/** 1 for every pixel whose centre lies no more than `reach` mm from one of the rings' edges, 0 elsewhere. */
+export function nearMask<F extends Frame>(grid: Grid, rings: readonly Polygon<F>[], reach: number): Uint8Array {
+  const { width, height, mmPerPx, x0, y0 } = grid;
+  const mask = new Uint8Array(width * height);
+  for (const ring of rings) {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const [p, q] = [ring[j] as Polygon<F>[number], ring[i] as Polygon<F>[number]];
+      const first = Math.max(0, Math.ceil((Math.min(p[1], q[1]) - reach - y0) / mmPerPx - 0.5));
+      const last = Math.min(height - 1, Math.floor((Math.max(p[1], q[1]) + reach - y0) / mmPerPx - 0.5));
+      for (let r = first; r <= last; r++) {
+        const [low, high] = besideEdge(p, q, reach, y0 + (r + 0.5) * mmPerPx);
+        const from = Math.max(0, Math.ceil((low - x0) / mmPerPx - 0.5));
+        const to = Math.min(width, Math.floor((high - x0) / mmPerPx - 0.5) + 1);
+        if (to > from) mask.fill(1, r * width + from, r * width + to);
+      }
+    }
+  }
+  return mask;
+}
+
+/** Least and greatest x at height y no more than `reach` from the edge p-q: the wood beside it and the rounds at its ends make one span. */
+function besideEdge<F extends Frame>(
+  p: Polygon<F>[number],
+  q: Polygon<F>[number],
+  reach: number,
+  y: number,
+): readonly [low: number, high: number] {
+  let [low, high] = [Infinity, -Infinity];
+  const take = (from: number, to: number) => {
+    if (from > to) return;
+    low = Math.min(low, from);
+    high = Math.max(high, to);
+  };
+  for (const [x, end] of [p, q]) {
+    const half = Math.sqrt(reach * reach - (y - end) ** 2);
+    if (half >= 0) take(x - half, x + half);
+  }
+  const [dx, dy, length] = [q[0] - p[0], q[1] - p[1], Math.hypot(q[0] - p[0], q[1] - p[1])];
+  if (length === 0) return [low, high];
+  // Along the edge 0 to its length, across it no more than reach: two slanted strips, cut at this height.
+  const up = y - p[1];
+  const along = strip(dx / length, (dy / length) * up, 0, length);
+  const across = strip(-dy / length, (dx / length) * up, -reach, reach);
+  take(p[0] + Math.max(along[0], across[0]), p[0] + Math.min(along[1], across[1]));
+  return [low, high];
+}
+
+/** The x for which least <= slope x + rest <= most. */
+function strip(slope: number, rest: number, least: number, most: number): readonly [low: number, high: number] {
+  if (slope === 0) return rest >= least && rest <= most ? [-Infinity, Infinity] : [Infinity, -Infinity];
+  const [a, b] = [(least - rest) / slope, (most - rest) / slope];
+  return a < b ? [a, b] : [b, a];
+}
+
 /**
  * Share of each pixel that lies inside a ring, 0..1: `fine` x `fine` points a pixel, enough for an edge that looks smooth.
  */
