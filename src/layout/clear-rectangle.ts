@@ -68,12 +68,14 @@ class Heap {
 /**
  * The largest rectangle of use inside the rings (pieces and holes alike), to a millimetre.
  * @param beat an area, mm2: only a larger one is asked for
+ * @param any whether the first that is found will do
  * @returns null where there is none
  */
 export function clearRectangle<F extends Frame>(
   rings: readonly Polygon<F>[],
   least: LeastSize,
   beat = 0,
+  any = false,
 ): Bounds | null {
   if (rings.length === 0) return null;
   const wood = new FreeWood(rings);
@@ -103,10 +105,11 @@ export function clearRectangle<F extends Frame>(
     for (let j = i + 2; j <= count; j++) {
       between = common(between, strips[j - 1] as Spans);
       if (between.length === 0) break;
+      if (any && best) return best;
       offer([x(i), x(i + 1)], [x(j), x(j + 1)], between);
     }
   }
-  for (let looked = 0; looked < MOST_PAIRS; looked++) {
+  for (let looked = 0; looked < MOST_PAIRS && !(any && best); looked++) {
     const pair = heap.pop();
     if (!pair) break;
     const { left, right, between, atMost } = pair;

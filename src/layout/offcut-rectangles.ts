@@ -116,5 +116,5 @@ export function holdsPiece(wood: readonly Region<'face'>[], least: LeastSize): b
   const rings = offset(wood, -EASE).flatMap(({ outer, holes }) =>
     [outer, ...holes].map((ring) => simplify(ring, EASE)),
   );
-  return clearRectangle(rings, least) !== null;
+  return clearRectangle(rings, least, 0, true) !== null;
 }

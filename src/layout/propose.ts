@@ -7,6 +7,7 @@ import { type Choice, Conflicts } from './choose';
 import { type Checker, type Choosing, choose, chooseSeveral } from './chosen';
 import { type Ground, groundOf } from './ground';
 import { KeptPlaces } from './kept-places';
+import { KnownSeams } from './known-seams';
 import { offered } from './offered';
 import { onePieces, shapedPlaces } from './own-places';
 import { withReglued } from './reglue-beside';
@@ -25,6 +26,8 @@ const FIRST_ON_FACE = 3;
 const FIRST_SHAPED = 6;
 /** Places of one piece of a face in the end. */
 const ON_FACE = 8;
+/** As many tops are laid one after the other for the very first plan: with more of them that is no quicker than looking at all places. */
+const FEW = 6;
 /** Orders in which tops are laid one after the other while one of them has no place. */
 const PACKED = 3;
 
@@ -89,7 +92,8 @@ export async function proposePlans(
     check: options.check ?? (() => []),
   };
   const taken: Strip[] = fixed.flatMap(({ placement }) => placement.strips);
-  const rounds: Rounds = { ground, kept, valuer: ranks, taken, search: options.search ?? searchHere(ground) };
+  const search = options.search ?? searchHere(ground);
+  const rounds: Rounds = { ground, kept, valuer: ranks, taken, search, seams: new KnownSeams() };
   const give = (choices: readonly Choice[]): Plan[] => offered(choices, tops, ground, choosing);
   let best: Choice | null = null;
   const chosen = (): Choice => {
@@ -118,6 +122,16 @@ async function layOut(
   const { ground, kept, taken } = rounds;
   await pause(control, 0, 'Laying the slabs out');
   const pairs = promisingPairs(groups, rounds);
+  const open = groups.flat();
+  if (open.length <= FEW) {
+    packed(
+      rounds,
+      [...open].sort((a, b) => area(b) - area(a)),
+      pairs,
+    );
+    chosen();
+    await pause(control, 0.01);
+  }
   onEach(rounds, groups, FIRST_ON_FACE);
   for (const [top] of groups) {
     if (!top || top.seams === 0) continue;
@@ -127,7 +141,6 @@ async function layOut(
     const { fit, unfit } = shapedPlaces(top, ground, both, FIRST_SHAPED);
     kept.add(top.id, fit, unfit);
   }
-  const open = groups.flat();
   let choice = chosen();
   for (let i = 0; i < PACKED; i++) {
     const placed = new Set(choice.candidates.map(({ top }) => top.id));

@@ -1,11 +1,13 @@
-import type { Top } from '../job';
+import { slabKey, type Top } from '../job';
 import { type Control, pause } from '../search';
+import type { Candidate } from './candidate';
 import type { Choice } from './choose';
 import { freeStock } from './ground';
 import { onePieces, shapedPlaces } from './own-places';
 import type { PairBound } from './pair-bound';
 import { idsOf } from './runs';
 import type { Rounds } from './seam-rounds';
+import { slabKeyOf, slabsOf } from './worth';
 
 /**
  * Local search over a whole plan: each top in turn is laid again in one piece in the wood that the others leave, where it may find a place that was
@@ -57,6 +59,7 @@ export async function relay(
 export function packed(rounds: Rounds, order: readonly Top[], pairs: readonly PairBound[]): void {
   const { ground, kept, valuer, taken } = rounds;
   let gone = [...taken];
+  const open = new Set(taken.map(({ flitch, slab }) => slabKey(flitch, slab)));
   for (const top of order) {
     const free = new Map(freeStock(ground, gone).map((face) => [face.key, face]));
     const both = pairs
@@ -68,7 +71,13 @@ export function packed(rounds: Rounds, order: readonly Top[], pairs: readonly Pa
     const one = onePieces(top, 1, ground, gone, ON_FACE);
     const two = top.seams > 0 ? shapedPlaces(top, ground, both, ON_FACE) : { fit: [], unfit: [] };
     kept.add(top.id, [...one.fit, ...two.fit], [...one.unfit, ...two.unfit]);
-    const [best] = [...one.fit, ...two.fit].sort((a, b) => valuer.alone(b) - valuer.alone(a));
-    if (best) gone = [...gone, ...best.placement.strips];
+    const worth = (place: Candidate): number =>
+      slabsOf(place.stock)
+        .filter((face) => !open.has(slabKeyOf(face)))
+        .reduce((sum, face) => sum - valuer.charge(face), valuer.value(place));
+    const [best] = [...one.fit, ...two.fit].sort((a, b) => worth(b) - worth(a));
+    if (!best) continue;
+    gone = [...gone, ...best.placement.strips];
+    for (const face of best.stock) open.add(slabKeyOf(face));
   }
 }

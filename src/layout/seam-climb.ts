@@ -32,7 +32,7 @@ function moved({ front, back }: Pair, steps: Steps, by: readonly number[]): Pair
 const BLOCKS: readonly (readonly number[])[] = [[0, 1], [2, 3], [4, 1], [2, 0], [3, 1], [5]];
 
 /** Goes downhill from a pair, block by block within `reach` steps, until no block helps. */
-function downhill(
+export function downhill(
   bench: SeamBench,
   start: Scored,
   steps: Steps,

@@ -1,7 +1,9 @@
 import { bounds } from '../geometry';
 import type { Shop, Top } from '../job';
 import type { Control } from '../search';
+import type { KnownSeam } from './known-seams';
 import { liveSeams } from './live-seams';
+import { seamsAlong } from './seam-again';
 import type { LookedAt } from './seam-grain';
 import type { SeamPlace } from './seam-place';
 import { findSeams, type SearchedSlab } from './seam-search';
@@ -15,6 +17,7 @@ const LIVE = 8;
 /**
  * Seams of two faces that could carry the top, the best first: by how they look where both faces have pictures, else by shape.
  * @param looks both faces made ready together; null where one has no picture
+ * @param known seams of the two that were found before: where there are any, only along them is looked
  */
 export async function seamPlaces(
   front: FaceStock,
@@ -23,6 +26,7 @@ export async function seamPlaces(
   top: Top,
   shop: Shop,
   control: Control,
+  known: readonly KnownSeam[] = [],
 ): Promise<SeamPlace[]> {
   if (top.back === 'live') return liveSeams(front, back, looks, top, shop).slice(0, LIVE);
   if (!looks) return shapeSeams(front, back, top, shop);
@@ -39,7 +43,11 @@ export async function seamPlaces(
     noSeam: seamZones(top).map(besideZone),
     keepOff: 'strip',
   } as const;
-  const { seams } = await findSeams(searched(front, 0), searched(back, 1), wish, shop.seam, control);
+  const slabs = [searched(front, 0), searched(back, 1)] as const;
+  const seams =
+    known.length > 0
+      ? await seamsAlong(...slabs, wish, shop.seam, known, control)
+      : (await findSeams(...slabs, wish, shop.seam, control)).seams;
   return seams.map(({ front: f, back: b, blend, lines, slide, flipped }) => ({
     front: { stock: front, line: f.line },
     back: { stock: back, line: b.line },

@@ -2,8 +2,9 @@ import type { Strip, Top } from '../job';
 import { slabKey } from '../job';
 import { type Control, stage } from '../search';
 import type { Choice } from './choose';
-import { freeStock, type Ground } from './ground';
+import { freeStock, type Ground, topOf } from './ground';
 import type { KeptPlaces } from './kept-places';
+import type { KnownSeams } from './known-seams';
 import { boundPairs, type PairBound } from './pair-bound';
 import { idsOf } from './runs';
 import { searchedTop } from './sawn';
@@ -16,7 +17,9 @@ const ROUND = 6;
 /** Of one top in a round, so many. */
 const OF_TOP = 2;
 /** Once no search that is left could raise the worth of the plan by more than this share, all tops together, no more are made. */
-const WORTHWHILE = 0.02;
+const WORTH_A_SEARCH = 0.05;
+/** The same of looks along seams that are known, which cost little. */
+const WORTH_A_LOOK = 0.01;
 /** How much less likely each step between two slabs in their log makes a good seam: only the order of looking comes from it. */
 const STEP_APART = 20;
 
@@ -26,19 +29,26 @@ export interface Rounds {
   readonly kept: KeptPlaces;
   readonly valuer: Valuer;
   readonly search: SeamSearch;
+  /** Seams found so far. */
+  readonly seams: KnownSeams;
   /** What is taken from the beginning: locked places. */
   readonly taken: readonly Strip[];
 }
 
+const isSeen = ({ stock }: Ground, faces: SeamTask['faces']): boolean =>
+  stock.every(({ key, picture }) => !faces.includes(key) || picture !== null);
+
 /** Carries tasks out and puts what they found among the places. */
 export async function carryOut(
-  { ground, kept, search }: Rounds,
+  { ground, kept, search, seams }: Rounds,
   tasks: readonly SeamTask[],
   control: Control,
 ): Promise<void> {
   const found = await search(tasks, control);
   tasks.forEach(({ top, faces }, i) => {
-    const { placements, unfit } = found[i] as FoundPlaces;
+    const { placements, unfit, seams: lines } = found[i] as FoundPlaces;
+    // Without pictures a seam is one by shape alone, and between two live edges it lies where these are: neither tells of others.
+    if (isSeen(ground, faces) && topOf(ground, top).back !== 'live') seams.add(faces, lines);
     if (placements.length > 0) kept.lookedAt(top, [...faces].sort().join(' '));
     kept.add(
       top,
@@ -120,6 +130,39 @@ function takenBeside({ candidates }: Choice, top: Top, faces: Way['faces']): Str
     .filter(({ flitch, slab }) => slabs.includes(slabKey(flitch, slab)));
 }
 
+/** A task, and by how much what it finds could raise the choice. */
+interface Worth {
+  readonly task: SeamTask;
+  readonly raise: number;
+}
+
+/** Tells tasks apart: lines that are known may become more, and are not looked along again for that. */
+const nameOf = ({ faces, top, taken, known }: SeamTask): string =>
+  JSON.stringify([faces, top, taken, known !== undefined]);
+
+/** By how much the best of some tasks could raise a choice at most, all tops together. */
+function couldGain(tasks: readonly Worth[]): number {
+  const most = new Map<string, number>();
+  for (const { task, raise } of tasks) most.set(task.top, Math.max(raise, most.get(task.top) ?? 0));
+  return [...most.values()].reduce((sum, raise) => sum + raise, 0);
+}
+
+/** Those that are carried out together: of two tops on the same slabs the longer is searched for, and the shorter then only looked for along what that finds. */
+function together(tasks: readonly Worth[], { ground }: Rounds): SeamTask[] {
+  const length = ({ top }: SeamTask): number => topOf(ground, top).length;
+  const pairOf = ({ faces }: SeamTask): string => [...faces].sort().join(' ');
+  const longest = new Map<string, SeamTask>();
+  for (const { task } of tasks) {
+    const other = longest.get(pairOf(task));
+    if (!task.known && (!other || length(task) > length(other))) longest.set(pairOf(task), task);
+  }
+  return [...tasks]
+    .sort((a, b) => b.raise - a.raise)
+    .map(({ task }) => task)
+    .filter((task) => task.known || longest.get(pairOf(task)) === task)
+    .slice(0, ROUND);
+}
+
 /**
  * Looks at the seams of a plan that was made by shape alone; then searches the pairs for seams, a round at a time, until none that is left is worth
  * its time, in the wood that the other tops of the best plan so far leave, so that what is found goes with them. For one top that is proof: no pair
@@ -139,39 +182,43 @@ export async function searchRounds(
 ): Promise<Choice> {
   const { valuer } = rounds;
   const done = new Set<string>();
-  const begun = unseen(first, groups.flat(), rounds.taken);
-  await carryOut(rounds, begun, stage(control, 0, 0.2));
-  for (const task of begun) done.add(JSON.stringify(task));
-  let choice = chosen();
   const ways = waysOf(groups, pairs);
+  const tops = groups.flat();
+  let choice = first;
+  /** Worth of the choice before the last round of looks along known seams alone: each finds less than the one before. */
+  let looked = -Infinity;
   while (control.budget.left > 0) {
-    const raise = ({ pair, top }: Way): number => {
-      const copies = groups.find(([one]) => one?.id === top.id) ?? [];
-      return Math.max(0, ...copies.map((one) => couldRaise(choice, pair, one, valuer)));
-    };
-    const ranked = ways
-      .map((way) => ({ way, raise: raise(way) }))
-      .filter((of) => of.raise > 0)
-      .sort((a, b) => b.raise - a.raise - STEP_APART * (b.way.pair.apart - a.way.pair.apart));
-    const next = groups.flatMap(([top]) => {
-      const own = ranked.filter(({ way }) => way.top === top);
-      return firstOf(own, OF_TOP, (of) => {
-        const task = nextTask(rounds, choice, of.way);
-        return task && !done.has(JSON.stringify(task)) ? { task, raise: of.raise } : null;
+    const isNew = (task: SeamTask | null): task is SeamTask => task !== null && !done.has(nameOf(task));
+    let next: Worth[] = unseen(rounds, choice, tops)
+      .filter(isNew)
+      .map((task) => ({ task, raise: 0 }));
+    if (next.length === 0) {
+      const raise = ({ pair, top }: Way): number => {
+        const copies = groups.find(([one]) => one?.id === top.id) ?? [];
+        return Math.max(0, ...copies.map((one) => couldRaise(choice, pair, one, valuer)));
+      };
+      const ranked = ways
+        .map((way) => ({ way, raise: raise(way) }))
+        .filter((of) => of.raise > 0)
+        .sort((a, b) => b.raise - a.raise - STEP_APART * (b.way.pair.apart - a.way.pair.apart));
+      next = groups.flatMap(([top]) => {
+        const own = ranked.filter(({ way }) => way.top === top);
+        return firstOf(own, OF_TOP, (of) => {
+          const task = tasksOf(rounds, choice, of.way).find(isNew);
+          return task ? { task, raise: of.raise } : null;
+        });
       });
-    });
-    const could = groups.reduce(
-      (sum, [top]) => sum + Math.max(0, ...next.filter(({ task }) => task.top === top?.id).map((of) => of.raise)),
-      0,
-    );
-    if (could <= WORTHWHILE * choice.value) break;
-    const tasks = next
-      .sort((a, b) => b.raise - a.raise)
-      .slice(0, ROUND)
-      .map(({ task }) => task);
-    const share = (count: number): number => 0.2 + (0.8 * count) / (count + ways.length);
+      if (couldGain(next) <= WORTH_A_SEARCH * choice.value) {
+        next = next.filter(({ task }) => task.known);
+        const least = WORTH_A_LOOK * choice.value;
+        if (couldGain(next) <= least || choice.value - looked <= least) break;
+        looked = choice.value;
+      }
+    }
+    const tasks = together(next, rounds);
+    const share = (count: number): number => count / (count + ways.length);
     await carryOut(rounds, tasks, stage(control, share(done.size), share(done.size + tasks.length)));
-    for (const task of tasks) done.add(JSON.stringify(task));
+    for (const task of tasks) done.add(nameOf(task));
     choice = chosen();
   }
   return choice;
@@ -188,15 +235,25 @@ function firstOf<T, Made>(items: readonly T[], most: number, make: (item: T) => 
   return made;
 }
 
-/** What is to be searched for a way: in what the other tops leave, or for a top that has no place beside them in all wood; null where it has no room. */
-function nextTask(rounds: Rounds, choice: Choice, way: Way): SeamTask | null {
+/**
+ * What is to be searched for a way: along seams that are known of its faces, and without such, or where they give a top no place, all over. In what
+ * the other tops leave, or for a top that has no place beside them in all wood; nothing where it has no room.
+ */
+function tasksOf(rounds: Rounds, choice: Choice, way: Way): SeamTask[] {
   const { faces, top } = way;
   const [a, b] = faces;
-  const task = (taken: readonly Strip[]): SeamTask => ({ faces: [a.key, b.key], top: top.id, taken });
-  const others = takenBeside(choice, top, faces);
-  if (others.length === 0 || hasRoom(rounds, way, others)) return task([...rounds.taken, ...others]);
   const ids = idsOf(top);
-  return choice.candidates.some((one) => ids.includes(one.top.id)) ? null : task(rounds.taken);
+  const placed = choice.candidates.some((one) => ids.includes(one.top.id));
+  const others = takenBeside(choice, top, faces);
+  const taken = others.length === 0 || hasRoom(rounds, way, others) ? [...rounds.taken, ...others] : null;
+  if (!taken && placed) return [];
+  return tasksFor(rounds, { faces: [a.key, b.key], top: top.id, taken: taken ?? rounds.taken }, !placed);
+}
+
+/** A task as it is carried out. @param anyhow all over the wood, too, where seams are known already */
+function tasksFor({ seams }: Rounds, task: SeamTask, anyhow: boolean): SeamTask[] {
+  const known = seams.of(task.faces);
+  return known.length === 0 ? [task] : anyhow ? [{ ...task, known }, task] : [{ ...task, known }];
 }
 
 /** Whether a pair could give a top at all in what others leave of it. */
@@ -207,7 +264,8 @@ function hasRoom({ ground, valuer, taken }: Rounds, { faces, top }: Way, others:
 }
 
 /** Searches for those places of a choice whose seam nobody has looked at, in the wood that its other places leave. */
-function unseen(choice: Choice, tops: readonly Top[], taken: readonly Strip[]): SeamTask[] {
+function unseen(rounds: Rounds, choice: Choice, tops: readonly Top[]): SeamTask[] {
+  const { taken } = rounds;
   return tops.flatMap((top): SeamTask[] => {
     const ids = idsOf(top);
     const place = choice.candidates.find((one) => ids.includes(one.top.id));
@@ -217,6 +275,6 @@ function unseen(choice: Choice, tops: readonly Top[], taken: readonly Strip[]): 
     const others = takenBeside(choice, top, [a, b]);
     // On faces without pictures nothing more can be seen.
     if (!a.picture || !b.picture || a.slab === b.slab) return [];
-    return [{ faces: [a.key, b.key], top: top.id, taken: [...taken, ...others] }];
+    return tasksFor(rounds, { faces: [a.key, b.key], top: top.id, taken: [...taken, ...others] }, false);
   });
 }

@@ -3,6 +3,7 @@ import { type Control, pause, stage } from '../search';
 import type { Candidate } from './candidate';
 import { fitted, isFit } from './fitted';
 import { freeStock, type Ground, topOf } from './ground';
+import type { KnownSeam } from './known-seams';
 import { type SeamPlace, seamed } from './placement';
 import { offeredTo } from './sapwood';
 import { searchedTop } from './sawn';
@@ -19,6 +20,8 @@ export interface SeamTask {
   readonly top: string;
   /** What other pieces take of the slabs. */
   readonly taken: readonly Strip[];
+  /** Seams of the two faces that were found before, for another top or in other wood: only along them is looked, which is soon done. */
+  readonly known?: readonly KnownSeam[];
 }
 
 /** What was found, as plain data. */
@@ -26,6 +29,8 @@ export interface FoundPlaces {
   readonly placements: readonly Placement[];
   /** Why places that the wood gives are not what is wanted. */
   readonly unfit: readonly Unfit[];
+  /** Joint lines of all seams that were found, whether the top can be had on them or not. */
+  readonly seams: readonly KnownSeam[];
 }
 
 /** Who carries out tasks. Answers stand in the order of the tasks, whoever finished first. */
@@ -36,7 +41,7 @@ export type SeamSearch = (tasks: readonly SeamTask[], control: Control) => Promi
  * @throws Cancelled
  */
 export async function seamTask(
-  { faces, top: id, taken }: SeamTask,
+  { faces, top: id, taken, known }: SeamTask,
   ground: Ground,
   control: Control,
 ): Promise<FoundPlaces> {
@@ -45,19 +50,22 @@ export async function seamTask(
   const unfit: Unfit[] = [];
   const free = freeStock(ground, taken);
   const [front, back] = faces.map((key) => free.find((face) => face.key === key));
-  if (!front || !back) return { placements, unfit };
+  const seams: KnownSeam[] = [];
+  if (!front || !back) return { placements, unfit, seams };
   const wanted = topOf(ground, id);
   const top = searchedTop(wanted);
   await pause(control, 0, `${wanted.name}: ${front.slab.name} in front, ${back.slab.name} behind`);
   const looks = grain(whole(front, stock), whole(back, stock));
-  for (const seam of await seamPlaces(offeredTo(top, front), offeredTo(top, back), looks, top, job.shop, control)) {
+  const offered = [offeredTo(top, front), offeredTo(top, back)] as const;
+  for (const seam of await seamPlaces(...offered, looks, top, job.shop, control, known)) {
+    seams.push({ front: seam.front.line, back: seam.back.line });
     const made = seamed(onWhole(seam, stock), top, job.shop);
     if (typeof made === 'string') continue;
     const place = fitted(made, wanted, job.shop);
     if (isFit(place)) placements.push(place.placement);
     else unfit.push(place);
   }
-  return { placements, unfit };
+  return { placements, unfit, seams };
 }
 
 /** Tasks one after the other in this thread. */
@@ -67,7 +75,7 @@ export function searchHere(ground: Ground): SeamSearch {
     for (const [i, task] of tasks.entries()) {
       found.push(
         control.budget.left === 0
-          ? { placements: [], unfit: [] }
+          ? { placements: [], unfit: [], seams: [] }
           : await seamTask(task, ground, stage(control, i / tasks.length, (i + 1) / tasks.length)),
       );
     }

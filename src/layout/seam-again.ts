@@ -1,0 +1,101 @@
+import { bounds } from '../geometry';
+import { type JointLine, scoreJoint } from '../grain';
+import { type Control, pause } from '../search';
+import type { KnownSeam } from './known-seams';
+import { placeOf } from './seam-behind';
+import { downhill } from './seam-climb';
+import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
+import { type LinePlace, lineAt, SeamRoom, type SeamWish } from './seam-room';
+import type { FoundSeam, SeamLimits, SearchedSlab } from './seam-search';
+import { spread } from './spread';
+
+/**
+ * Seams of two slabs along joint lines that are known from another top: a seam goes on beyond that top's ends, and a shorter one lies along a part of it.
+ * So a further top on a pair that was searched costs a look along its lines, not the whole search again.
+ */
+
+/** Steps along the lines, mm. */
+const ALONG = 60;
+/** So many are followed to the best near them, and so many given. */
+const FOLLOWED = 4;
+const GIVEN = 8;
+/** Seams along one line differ when they lie so far apart along it, those of two lines when an offset does, mm. */
+const APART = 200;
+const DIFFERENT = 25;
+/** What a known line is moved by on its way down: first the look along it, then as fine as it was found. */
+const NEAR = [
+  { rows: 1, degrees: 0.1, slide: 10 },
+  { rows: 0.25, degrees: 0.04, slide: 2 },
+] as const;
+
+/** A line moved along itself, in its own direction. */
+function movedAlong(place: LinePlace, by: number): LinePlace {
+  const t = (place.degrees * Math.PI) / 180;
+  return { ...place, x: place.x + place.way * by * Math.cos(t), y: place.y + place.way * by * Math.sin(t) };
+}
+
+const differs = (a: Pair, b: Pair): boolean =>
+  a.front.way !== b.front.way ||
+  a.back.way !== b.back.way ||
+  Math.abs(a.front.y - b.front.y) >= DIFFERENT ||
+  Math.abs(a.back.y - b.back.y) >= DIFFERENT ||
+  Math.abs(a.front.x - b.front.x) >= APART;
+
+function distinct(found: readonly Scored[], most: number): Scored[] {
+  const kept: Scored[] = [];
+  for (const one of [...found].sort((a, b) => a.cost - b.cost)) {
+    if (kept.length === most) break;
+    if (kept.every((other) => differs(one, other))) kept.push(one);
+  }
+  return kept;
+}
+
+/**
+ * The best seams along known lines, best first; none where none of them makes the top. Deterministic; one unit of the budget is one full evaluation.
+ * @throws Cancelled
+ */
+export async function seamsAlong(
+  front: SearchedSlab,
+  back: SearchedSlab,
+  wish: SeamWish,
+  limits: SeamLimits,
+  known: readonly KnownSeam[],
+  control: Control,
+): Promise<FoundSeam[]> {
+  const side = (slab: SearchedSlab): SeamSide => ({
+    features: slab.features,
+    middle: slab.middle,
+    room: new SeamRoom(slab, wish),
+  });
+  const bench = new SeamBench(side(front), side(back), { slide: limits.slide, degrees: limits.angle });
+  const { minX, maxX } = bounds(front.outline.outer);
+  const looked: Scored[] = [];
+  for (const [i, seam] of known.entries()) {
+    await pause(control, (0.5 * i) / known.length);
+    const [f, b] = [placeOf(seam.front), placeOf(seam.back)];
+    const ends = [minX + wish.length / 2, maxX - wish.length / 2].map((x) => f.way * (x - f.x)).sort((p, q) => p - q);
+    const steps = spread(ends[0] as number, ends[1] as number, ALONG);
+    const own = [0, ...steps].flatMap((by): Scored[] => {
+      const pair: Pair = { front: movedAlong(f, by), back: movedAlong(b, by) };
+      const done = bench.evaluated;
+      const cost = control.budget.left === 0 ? Infinity : bench.cost(pair);
+      control.budget.spend(bench.evaluated - done);
+      return Number.isFinite(cost) ? [{ ...pair, cost }] : [];
+    });
+    looked.push(...own);
+  }
+  const modes = distinct(looked, GIVEN);
+  const seams: Scored[] = [];
+  for (const [i, mode] of modes.entries()) {
+    await pause(control, 0.5 + (0.5 * i) / modes.length);
+    seams.push(i < FOLLOWED ? NEAR.reduce((from, steps) => downhill(bench, from, steps, 1, 1, control), mode) : mode);
+  }
+  control.progress(1);
+  return distinct(seams, GIVEN).map((pair): FoundSeam => {
+    const inFront: JointLine = { line: lineAt(pair.front, wish.length), keeps: 'right' };
+    const behind: JointLine = { line: lineAt(pair.back, wish.length), keeps: 'left' };
+    const { blend, lines, cost } = scoreJoint(front.features, inFront, back.features, behind);
+    const slide = slideOf(pair, [front.middle, back.middle]);
+    return { front: inFront, back: behind, blend, lines, cost, slide, flipped: pair.front.way !== pair.back.way };
+  });
+}
