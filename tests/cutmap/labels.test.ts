@@ -29,9 +29,9 @@ function clashes(boxes: ReturnType<typeof textBoxes>): string[] {
 }
 
 describe('labels', () => {
-  it('are disjoint and inside the drawing on 200 invented slabs, in both details', async () => {
+  it('are disjoint and inside the drawing on 60 invented slabs, in both details', async () => {
     const face = await typeface();
-    for (let seed = 1; seed <= 100; seed++) {
+    for (let seed = 1; seed <= 30; seed++) {
       const { report } = inventedReport(seed, seed % 2 === 0 ? 'in' : 'mm');
       for (const slab of report.slabs) {
         const measures = measuresOf(slab);
@@ -79,7 +79,7 @@ describe('whole sheets', () => {
   for (const paper of papers) {
     for (const units of ['mm', 'in'] as const) {
       it(`lay no text over another, none under 2.5 mm, all inside the margins: ${paper}, ${units}`, async () => {
-        for (const seed of [1, 2, 3]) {
+        for (const seed of [1, 2]) {
           const request = await inventedRequest(seed, paper, units, seed === 2 ? name : undefined);
           const { sheets } = cuttingMap(request);
           for (const sheet of sheets) {

@@ -24,7 +24,7 @@ describe('flattening a blank', () => {
           expect(flat.short).toBeCloseTo(Math.max(0, (finished ?? most) - most), 9);
         },
       ),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 
@@ -65,7 +65,7 @@ describe('flattening a blank', () => {
         expect(Math.max(...top) - Math.min(...top)).toBeLessThan(0.003);
         expect(Math.max(...bottom) - Math.min(...bottom)).toBeLessThan(0.003);
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 
@@ -89,7 +89,7 @@ describe('flattening a blank', () => {
           expect(removed).toBeLessThanOrEqual((lost * (x1 - x0) * (y1 - y0)) / 1e6 + 1e-9);
         }
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 
@@ -121,7 +121,7 @@ describe('flattening a blank', () => {
           expect(run(more, v, polygon).thickest).toBeGreaterThanOrEqual(whole.thickest - 1e-6);
         },
       ),
-      { numRuns: 30 },
+      { numRuns: 12 },
     );
   });
 
@@ -136,7 +136,7 @@ describe('flattening a blank', () => {
         const again = [...polygon.slice(first), ...polygon.slice(0, first)].reverse();
         expect(run(u, v, again).thickest).toBeCloseTo(thickest, 6);
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 
@@ -148,7 +148,7 @@ describe('flattening a blank', () => {
         expect(quick.thickest).toBe(flat.thickest);
         expect(quick.sigma).toBe(flat.sigma);
       }),
-      { numRuns: 20 },
+      { numRuns: 10 },
     );
   });
 
@@ -174,7 +174,7 @@ describe('flattening a blank', () => {
         });
         expect(section.along.at(-1)).toBeCloseTo(Math.hypot(2000, 400), 9);
       }),
-      { numRuns: 20 },
+      { numRuns: 10 },
     );
   });
 

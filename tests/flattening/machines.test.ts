@@ -60,6 +60,7 @@ describe('the work of the bit', () => {
           }
         },
       ),
+      { numRuns: 25 },
     );
   });
 

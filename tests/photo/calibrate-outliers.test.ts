@@ -24,6 +24,8 @@ const SCALE = { kind: 'markers' as const, dictionary: '4x4_50' as const, side: S
 
 let cv: Cv;
 let good: Thing[];
+/** The good ones alone. */
+let plain: Raster;
 beforeAll(async () => {
   ({ cv } = await openCv());
   good = [
@@ -32,6 +34,7 @@ beforeAll(async () => {
     card(cv, 11, SIDE, [1850, 470], 75),
     card(cv, 20, SIDE, [120, 430], 160),
   ];
+  plain = photograph(EYE, good);
 });
 
 const with1 = (odd: Thing): Raster => photograph(EYE, [...good, odd]);
@@ -103,7 +106,7 @@ describe('a mark that is left out', () => {
       string,
       [number, number]
     >;
-    const { reasons } = calibrate(cv, photograph(EYE, good), { ...SCALE, centres });
+    const { reasons } = calibrate(cv, plain, { ...SCALE, centres });
     expect(reasons?.[0]?.name).toBe('marker 7');
     expect(reasons?.[0]?.why).toMatch(/(19\d|20\d) mm from its measured place/);
   });
@@ -111,13 +114,13 @@ describe('a mark that is left out', () => {
   test('a tape check that was misread: by how much', () => {
     const px = [pixelOf(EYE, [50, 0]), pixelOf(EYE, [1950, 500])] as [[number, number], [number, number]];
     const length = Math.hypot(1900, 500) + 100;
-    const { reasons } = calibrate(cv, photograph(EYE, good), { ...SCALE, distances: [{ px, length }] });
+    const { reasons } = calibrate(cv, plain, { ...SCALE, distances: [{ px, length }] });
     expect(reasons?.[0]?.why).toMatch(/(99|100)\.\d mm shorter/);
   });
 });
 
 test('markers that a mirror shows are called so', () => {
-  const { width, height, data } = photograph(EYE, good);
+  const { width, height, data } = plain;
   const flipped = new Uint8ClampedArray(data.length);
   for (let r = 0; r < height; r++)
     for (let c = 0; c < width; c++) flipped[r * width + c] = data[r * width + width - 1 - c] as number;

@@ -46,11 +46,21 @@ const turnOf = (eye: Eye): readonly [Vec, Vec, Vec] => {
 
 const centreOf = (eye: Eye) => eye.centre ?? [(eye.width - 1) / 2, (eye.height - 1) / 2];
 
+interface Pose {
+  readonly R: readonly [Vec, Vec, Vec];
+  readonly t: Vec;
+}
+const poses = new WeakMap<Eye, Pose>();
+
 /** Rotation row by row and shift, as OpenCV takes them: X_camera = R X + t. */
-export function poseOf(eye: Eye): { R: readonly [Vec, Vec, Vec]; t: Vec } {
+export function poseOf(eye: Eye): Pose {
+  const known = poses.get(eye);
+  if (known) return known;
   const R = turnOf(eye);
   const t = R.map((row, i) => -(row[0] * eye.at[0] + row[1] * eye.at[1]) + (i === 2 ? eye.distance : 0));
-  return { R, t: t as unknown as Vec };
+  const pose: Pose = { R, t: t as unknown as Vec };
+  poses.set(eye, pose);
+  return pose;
 }
 
 /** The pixel of a point `out` mm over the face, towards the camera. */
@@ -145,47 +155,57 @@ export function photograph(
   blur = 1.4,
   shade?: (x: number, y: number) => number,
 ): Raster {
-  const data = new Uint8ClampedArray(eye.width * eye.height);
+  const { width, height } = eye;
+  const data = new Uint8ClampedArray(width * height);
   const SUB = 4;
   const offsets = Array.from({ length: SUB }, (_, k) => ((k + 0.5) / SUB - 0.5) * blur);
-  for (let row = 0; row < eye.height; row++) {
-    for (let column = 0; column < eye.width; column++) {
-      // One ray a pixel, its neighbourhood by differences: a pixel is small.
-      const p = rayGrid(eye, column, row);
-      const [x, y] = p.at;
-      const near = things.filter((thing) => Math.hypot(x - thing.at[0], y - thing.at[1]) < thing.reach + 20);
-      let mean = near.length > 0 ? 0 : light([], x, y);
-      for (const dv of near.length > 0 ? offsets : []) {
-        for (const du of offsets) {
-          const [u, v] = [x + p.du[0] * du + p.dv[0] * dv, y + p.du[1] * du + p.dv[1] * dv];
-          mean += light(near, u, v) / (SUB * SUB);
+  const node = raysOf(eye);
+  for (let j = 0; j * STEP < height; j++) {
+    for (let i = 0; i * STEP < width; i++) {
+      // Exact at the corners of a cell of pixels and bilinear between; a pixel's neighbourhood is had by differences.
+      const [a, b, c, d] = [node(i, j), node(i + 1, j), node(i, j + 1), node(i + 1, j + 1)];
+      const size = Math.max(...[b, c, d].map(([x, y]) => Math.hypot(x - a[0], y - a[1])));
+      const about = within(things, a[0], a[1], size + 20);
+      for (let row = j * STEP; row < Math.min(height, (j + 1) * STEP); row++) {
+        for (let column = i * STEP; column < Math.min(width, (i + 1) * STEP); column++) {
+          const [s, t] = [column / STEP - i, row / STEP - j];
+          const x = (a[0] * (1 - s) + b[0] * s) * (1 - t) + (c[0] * (1 - s) + d[0] * s) * t;
+          const y = (a[1] * (1 - s) + b[1] * s) * (1 - t) + (c[1] * (1 - s) + d[1] * s) * t;
+          const near = about.length > 0 ? within(about, x, y, 20) : about;
+          let mean = 0;
+          if (near.length === 0) mean = light(near, x, y);
+          else {
+            const across = (k: 0 | 1) => ((b[k] - a[k]) * (1 - t) + (d[k] - c[k]) * t) / STEP;
+            const down = (k: 0 | 1) => ((c[k] - a[k]) * (1 - s) + (d[k] - b[k]) * s) / STEP;
+            const [ux, uy, vx, vy] = [across(0), across(1), down(0), down(1)];
+            for (const dv of offsets)
+              for (const du of offsets) mean += light(near, x + ux * du + vx * dv, y + uy * du + vy * dv) / (SUB * SUB);
+          }
+          mean *= shade?.(x, y) ?? 1;
+          data[row * width + column] = 255 * (mean <= 0.0031308 ? 12.92 * mean : 1.055 * mean ** (1 / 2.4) - 0.055);
         }
       }
-      mean *= shade?.(x, y) ?? 1;
-      data[row * eye.width + column] = 255 * (mean <= 0.0031308 ? 12.92 * mean : 1.055 * mean ** (1 / 2.4) - 0.055);
     }
   }
-  return { width: eye.width, height: eye.height, channels: 1, data };
+  return { width, height, channels: 1, data };
 }
 
-const grids = new WeakMap<Eye, Map<number, [number, number]>>();
+/** Side of a cell, px. */
+const STEP = 8;
 
-/** The face point of a pixel and how it moves from pixel to pixel, exact at every eighth pixel and bilinear between. */
-function rayGrid(eye: Eye, column: number, row: number) {
-  const STEP = 8;
-  const memory = grids.get(eye) ?? new Map<number, [number, number]>();
-  grids.set(eye, memory);
-  const node = (i: number, j: number): [number, number] => {
+const within = (things: readonly Thing[], x: number, y: number, more: number): readonly Thing[] =>
+  things.filter((thing) => Math.hypot(x - thing.at[0], y - thing.at[1]) < thing.reach + more);
+
+const rays = new WeakMap<Eye, Map<number, [number, number]>>();
+
+/** The face point at each corner of an eye's cells, found once. */
+function raysOf(eye: Eye): (i: number, j: number) => [number, number] {
+  const memory = rays.get(eye) ?? new Map<number, [number, number]>();
+  rays.set(eye, memory);
+  return (i, j) => {
     const key = j * 100_000 + i;
     const known = memory.get(key) ?? faceOf(eye, [i * STEP, j * STEP]);
     memory.set(key, known);
     return known;
   };
-  const [i, j] = [Math.floor(column / STEP), Math.floor(row / STEP)];
-  const [s, t] = [column / STEP - i, row / STEP - j];
-  const [a, b, c, d] = [node(i, j), node(i + 1, j), node(i, j + 1), node(i + 1, j + 1)];
-  const mix = (k: 0 | 1) => (a[k] * (1 - s) + b[k] * s) * (1 - t) + (c[k] * (1 - s) + d[k] * s) * t;
-  const across = (k: 0 | 1) => ((b[k] - a[k]) * (1 - t) + (d[k] - c[k]) * t) / STEP;
-  const down = (k: 0 | 1) => ((c[k] - a[k]) * (1 - s) + (d[k] - b[k]) * s) / STEP;
-  return { at: [mix(0), mix(1)] as const, du: [across(0), across(1)] as const, dv: [down(0), down(1)] as const };
 }
