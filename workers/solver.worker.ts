@@ -124,6 +124,13 @@ function drawingOf(job: Job, strip: Strip, blank: BlankFlattening): BlankDrawing
   return blankDrawing(job, strip, blank, looked.surfaces);
 }
 
+function checked(job: Job, plan: Plan, made: MovedJoint): CheckedMove {
+  const moved = [made, ...made.others].filter(({ placement }) => plan.placements[placement.top]);
+  const placements = Object.fromEntries(moved.map(({ placement }) => [placement.top, placement]));
+  const changed = { ...plan, placements: { ...plan.placements, ...placements } };
+  return { ...made, faults: checkPlan(job, changed).faults };
+}
+
 const api = {
   stop(id: number): void {
     calls.stop(id);
@@ -177,11 +184,17 @@ const api = {
     return calls.answer(id, report, async () => {
       const { job, plan, bench } = ready(joint);
       const made = bench.move(move);
-      if (!made || !plan) return null;
-      const moved = [made, ...made.others].filter(({ placement }) => plan.placements[placement.top]);
-      const placements = Object.fromEntries(moved.map(({ placement }) => [placement.top, placement]));
-      const changed = { ...plan, placements: { ...plan.placements, ...placements } };
-      return { ...made, faults: checkPlan(job, changed).faults };
+      return made && plan && checked(job, plan, made);
+    });
+  },
+
+  /** The joint of the placement taken last as it is found again near where it is, the best that the checker passes; null where none does. */
+  again(id: number, report: Report): Promise<Answer<CheckedMove | null>> {
+    return calls.answer(id, report, async (control) => {
+      const { job, plan, bench } = ready(joint);
+      if (!plan) return null;
+      const found = (await bench.again(control)).map((made) => checked(job, plan, made));
+      return found.find(({ faults }) => faults.length === 0) ?? null;
     });
   },
 

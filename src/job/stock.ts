@@ -101,6 +101,8 @@ const face = v.strictObject({
   /** Whether the outline was changed by hand since it was traced. */
   outlineByHand: v.boolean(),
   picture: v.nullable(picture),
+  /** Whether the picture shows the face as it was flattened; left out, as it was sawn. */
+  flat: v.optional(v.boolean()),
   /** Where cards or clutter hide the wood in the picture: nothing is measured there. */
   hidden: v.array(polygon<'face'>()),
   defects: byId(defect),

@@ -1,12 +1,14 @@
 import { applyAll, invert, type Polygon, type Segment } from '../geometry';
-import type { Stretch } from '../grain';
+import { type Stretch, scoreJoint } from '../grain';
 import { type Job, type Joint, type Placement, type Shop, type Strip, type Top, wantedTop } from '../job';
+import type { Control } from '../search';
 import { InputProblem } from '../units';
 import { alikeInDepth, slideOf } from './book';
 import type { Candidate } from './candidate';
 import { asSawn, fitted, isFit } from './fitted';
 import { joined } from './joined';
-import { drawnOut, type JointMove, movedLines } from './moved-lines';
+import { linesAfter, placesNear } from './joint-again';
+import { drawnOut, type JointMove, type Lines } from './moved-lines';
 import { asItLooks } from './piece-looks';
 import { measured, type SeamPlace, seamed, topOutline } from './placement';
 import { inPieces, laidAs, startIn } from './runs';
@@ -35,6 +37,13 @@ export interface MovedJoint {
 export interface JointBench {
   /** The placement with one joint line moved from where it was when the bench was made; null where the line leaves the wood. */
   move(move: JointMove): MovedJoint | null;
+  /**
+   * The joint as it is found again within half of the wood that is left beside it and at its ends, best first, itself among them: for pictures of the flat faces, since
+   * planing moves the figure. All can be sawn, by what the search knows.
+   * @throws Cancelled
+   * @throws InputProblem where a face has no picture
+   */
+  again(control: Control): Promise<readonly MovedJoint[]>;
   /** Moved placements of the top and its run, their thickness by the model of warp, as a plan promises it: too slow for every frame of a drag. */
   settled(moved: MovedJoint): readonly Placement[];
   /** The seam as it is, stretch by stretch; null where a face has no picture. */
@@ -79,7 +88,8 @@ function benchOf(
   }
   const still = [lineOf(front, front.jointBack, own), lineOf(behind, behind.jointFront, own)] as const;
   const depth = sizeAlong(stripMap(behind), behind.finished)[1];
-  const look = seamLook(grain(inFront, inBack));
+  const looks = grain(inFront, inBack);
+  const look = seamLook(looks);
   const start = startIn(top, own.id, shop);
   const searched = searchedTop(top);
   /** From end to end of the wood that is laid for `of`, whatever its ends and shape cut from it. */
@@ -96,39 +106,59 @@ function benchOf(
         : asItLooks(piece, () => look),
     );
   };
+  const sum = (of: readonly number[]): number => of.reduce((a, b) => a + b, 0);
   /** Depth of the strip behind: a line in front that moves takes from it what it gives to its own. */
-  const width = ({ side, by }: JointMove): number => depth - (side === 0 ? by : 0);
+  const width = (moves: readonly JointMove[]): number =>
+    depth - sum(moves.map(({ side, by }) => (side === 0 ? by : 0)));
   /** Depth of a half that is opened like a book: its outer edge stays where it is on the wood, unless both are straight, when the top keeps its depth. */
-  const half = ({ side, by }: JointMove): number => depth + (top.front === 'straight' ? 0 : side === 0 ? by : -by);
+  const half = (moves: readonly JointMove[]): number =>
+    depth + (top.front === 'straight' ? 0 : sum(moves.map(({ side, by }) => (side === 0 ? by : -by))));
+  /** The top on lines that were moved one after the other. */
+  const laidBy = (...moves: readonly JointMove[]): MovedJoint | null => {
+    const moved = linesAfter(still, joint.made, moves);
+    const ownLook = look(boxed(moved, own, 0));
+    const seam: SeamPlace = {
+      ...boxed(moved, top, start),
+      blend: ownLook.blend,
+      lines: ownLook.lines,
+      slide: joint.slide + sum(moves.map(({ side, slide }) => (side === 1 ? slide : -slide))),
+      flipped: joint.flipped,
+    };
+    const { made, drawn } =
+      joint.made === 'book' ? booked(seam, searched, shop, half(moves)) : plainly(seam, searched, shop, width(moves));
+    const sound = typeof made === 'string' ? made : fitted(made, top, shop);
+    const fits = typeof sound !== 'string' && isFit(sound);
+    const hand = fits ? null : drawn();
+    const asIs = fits ? sound : hand && asSawn(hand, top, shop);
+    const pieces = asIs && alone(withJoint(asIs, madeAs(joint)), ownLook);
+    const held = pieces?.find((piece) => piece.top.id === own.id);
+    if (!pieces || !held) return null;
+    const shown = ({ placement: of }: Candidate) => ({ placement: of, outline: topOutline(of) });
+    return {
+      refusal: fits ? null : typeof sound === 'string' ? sound : sound.why,
+      ...shown(held),
+      along: ownLook.along,
+      others: pieces.filter((piece) => piece !== held).map(shown),
+    };
+  };
   return {
-    move(move) {
-      const moved = movedLines(still, joint.made, move);
-      const ownLook = look(boxed(moved, own, 0));
-      const lines = boxed(moved, top, start);
-      const slid = joint.slide + (move.side === 1 ? move.slide : -move.slide);
-      const seam: SeamPlace = {
-        ...lines,
-        blend: ownLook.blend,
-        lines: ownLook.lines,
-        slide: slid,
-        flipped: joint.flipped,
+    move: (move) => laidBy(move),
+    async again(control) {
+      if (!looks) {
+        throw new InputProblem(
+          'A joint is found again by pictures of both faces, and one has none.',
+          `/tops/${own.id}`,
+          'Photograph both flat faces and read the photos.',
+        );
+      }
+      const cost = (lines: Lines): number => {
+        // A run's joint is looked at in all of it: it is one line.
+        const { front: f, back: b } = boxed(lines, top, start);
+        return scoreJoint(looks[0], { line: f.line, keeps: 'right' }, looks[1], { line: b.line, keeps: 'left' }).cost;
       };
-      const { made, drawn } =
-        joint.made === 'book' ? booked(seam, searched, shop, half(move)) : plainly(seam, searched, shop, width(move));
-      const sound = typeof made === 'string' ? made : fitted(made, top, shop);
-      const fits = typeof sound !== 'string' && isFit(sound);
-      const hand = fits ? null : drawn();
-      const asIs = fits ? sound : hand && asSawn(hand, top, shop);
-      const pieces = asIs && alone(withJoint(asIs, madeAs(joint)), ownLook);
-      const held = pieces?.find((piece) => piece.top.id === own.id);
-      if (!pieces || !held) return null;
-      const shown = ({ placement: of }: Candidate) => ({ placement: of, outline: topOutline(of) });
-      return {
-        refusal: fits ? null : typeof sound === 'string' ? sound : sound.why,
-        ...shown(held),
-        along: ownLook.along,
-        others: pieces.filter((piece) => piece !== held).map(shown),
-      };
+      const reach = { across: shop.jointAllowance / 2, along: shop.endAllowance / 2 };
+      const places = await placesNear(still, joint.made, cost, reach, control);
+      return places.flatMap((moves) => laidBy(...moves) ?? []).filter(({ refusal }) => refusal === null);
     },
     settled: ({ placement: of, others }) => {
       // The pieces of a run are one board until they are parted, when it is flat: the thinnest of them is that of all.

@@ -12,7 +12,7 @@ export interface JointMove extends EdgeMove {
 }
 
 /** Both lines of a joint, each on its face, x of the top running from first point to second. */
-type Lines = readonly [front: Segment<'face'>, back: Segment<'face'>];
+export type Lines = readonly [front: Segment<'face'>, back: Segment<'face'>];
 
 /** The mirror that carries one line onto another of the same length, end by end: two lines that are opened like a book hold it between them. */
 function mirrorBetween([p, q]: Segment<'face'>, [r, s]: Segment<'face'>): Affine<'face', 'face'> {

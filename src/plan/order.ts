@@ -67,7 +67,7 @@ export function workOrder(
       steps.push(
         step(
           'Photograph the flat faces',
-          `Planing moves the figure: search the joint again within the ${say(job.shop.jointAllowance)} left for it.`,
+          `Planing moves the figure: read the photos in the place of the rough ones, tick that they show the faces flattened, and find each joint again within the ${say(job.shop.jointAllowance)} left for it.`,
         ),
       );
     }

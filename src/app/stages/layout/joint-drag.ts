@@ -1,13 +1,17 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { CheckedMove } from '../../../../workers/solver.worker';
-import type { Stretch } from '../../../grain';
+import { distance } from '../../../geometry';
+import { type Stretch, seamWord } from '../../../grain';
 import { type Job, type Placement, type Plan, wantedTop } from '../../../job';
 import type { JointMove } from '../../../layout';
+import { formatLength } from '../../../units';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
 import { type PlanView, storedFaces } from '../../plan-view';
 import { solverWork } from '../../work';
 
+/** An end of a joint that moved by less than this, mm, is where it was. */
+const STAYS = 0.1;
 const QUIET = () => {};
 const call = <T>(send: Parameters<typeof solverWork.call<T>>[2]) =>
   solverWork.call(new AbortController().signal, QUIET, send);
@@ -100,6 +104,34 @@ export class JointDrag {
     }
   }
 
+  /**
+   * Finds the joint of a placement again near where it is, for pictures of its flat faces, and makes what was found part of the plan.
+   * @returns what came of it, in words
+   */
+  async again(plan: Plan, placement: Placement): Promise<string> {
+    const stopper = new AbortController();
+    const tell = (fraction: number, note = '') => {
+      this.view.running.value = { label: 'Finding the joint again', fraction, note, stop: () => stopper.abort() };
+    };
+    tell(0);
+    try {
+      await this.take(plan, placement);
+      const made = await solverWork.call(stopper.signal, tell, (api, id, report) => api.again(id, report));
+      if (!made) return 'Near where it is, no joint can be sawn: the plan needs another look first.';
+      const before = placement.joints[0]?.blend ?? null;
+      const after = made.placement.joints[0]?.blend ?? null;
+      const off = movedBy(placement, made.placement);
+      this.view.dragged.value = made;
+      await this.drop(plan);
+      return foundWords(off, before, after, this.view.store.job.peek());
+    } catch (error) {
+      if (!stopper.signal.aborted) this.view.trouble.value = troubleOf(error);
+      return '';
+    } finally {
+      this.view.running.value = null;
+    }
+  }
+
   /** One move at once, for a key or a button. Taps that come while the last one is still measured add up to one move. */
   nudge(planId: string, top: string, move: JointMove): Promise<void> {
     const { tapped } = this;
@@ -181,6 +213,21 @@ export function movedAlong({ placement, others }: CheckedMove, job: Job): string
   const made = placement.joints[0]?.made;
   if (made === 'book') return 'The other half moves along as its mirror image.';
   return made === 'reglued' ? 'Both edges of the rip turn together.' : '';
+}
+
+/** How far the farthest end of a joint line lies from where it was, mm. */
+function movedBy(before: Placement, after: Placement): number {
+  const endsOf = ({ strips }: Placement) => [...(strips[0]?.jointBack ?? []), ...(strips[1]?.jointFront ?? [])];
+  const now = endsOf(after);
+  return Math.max(0, ...endsOf(before).map((p, i) => distance(p, now[i] ?? p)));
+}
+
+/** What finding a joint again came to. */
+function foundWords(off: number, before: number | null, after: number | null, { units }: Job): string {
+  const looks = (blend: number | null) => (blend === null ? 'not known' : seamWord(blend));
+  if (off < STAYS) return `The joint is best where it is: ${looks(after)}.`;
+  const same = looks(before) === looks(after) ? `still ${looks(after)}` : `${looks(before)} there, ${looks(after)} now`;
+  return `The joint has moved by up to ${formatLength(off, units, { unit: true, decimals: 1 })}: ${same}.`;
 }
 
 const drags = new WeakMap<PlanView, JointDrag>();

@@ -5,6 +5,7 @@ import { formatLength } from '../../../units';
 import { TickField } from '../../parts/fields';
 import { useStore } from '../../parts/job-context';
 import type { PlanView } from '../../plan-view';
+import { JointAgain } from './joint-again';
 import { JointMoves } from './joint-moves';
 import { SeamList } from './seam-list';
 import { roughThickness } from './top-items';
@@ -61,6 +62,7 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
         <>
           <SeamList view={view} placement={placement} length={top.length} />
           <JointMoves view={view} plan={plan} placement={placement} />
+          <JointAgain view={view} plan={plan} placement={placement} />
         </>
       )}
       <TickField

@@ -1,4 +1,5 @@
 import { Choices } from '../../parts/choices';
+import { TickField } from '../../parts/fields';
 import { FileButton } from '../../parts/file-button';
 import { Progress } from '../../parts/progress';
 import { ArrivalsCard } from './arrivals-card';
@@ -72,6 +73,13 @@ export function PhotoPanel({ view }: { view: StockView }) {
       )}
       {face?.outline && measured && photo && <Findings view={view} photo={photo} face={face} />}
       {face?.outline && photo?.calibration && <TapeChecks view={view} photo={photo} />}
+      {face?.picture && (
+        <TickField
+          label="The picture shows this face flattened"
+          value={face.flat ?? false}
+          onChange={(flat) => setFlat(view, flat)}
+        />
+      )}
       <ReferenceCard view={view} />
       {!reading && face && Object.keys(face.photos).length > 1 ? (
         <FacePhotos view={view} face={face} />
@@ -80,6 +88,19 @@ export function PhotoPanel({ view }: { view: StockView }) {
       )}
     </div>
   );
+}
+
+/** Says whether the face in view was flat when it was photographed: joints on flat faces are no more provisional. */
+function setFlat(view: StockView, flat: boolean): void {
+  const place = view.place.value;
+  if (!place) return;
+  const { flitch, slab } = place;
+  view.store.edit(flat ? 'Say that a face is flat' : 'Say that a face is as sawn', (draft) => {
+    const face = draft.flitches[flitch.id]?.slabs[slab.id]?.faces[view.faceName.value];
+    if (!face) return;
+    if (flat) face.flat = true;
+    else delete face.flat;
+  });
 }
 
 function ThisPhoto({ view }: { view: StockView }) {
