@@ -29,11 +29,11 @@ interface Entry {
   readonly options: readonly Option[];
 }
 
-/** What makes one place better than another that is like it, more being better: blend, yield, thickness to spare, defects, chance, cost. */
+/** What makes one place better than another that is like it, more being better: blend, yield, wood left to keep, thickness to spare, defects, chance, cost. */
 function figures(candidate: Candidate, valuer: Valuer): number[] {
-  const { seam, spare, defects, sapwood, area, chance } = valuer.traits(candidate);
+  const { seam, spare, defects, sapwood, area, slivers, chance } = valuer.traits(candidate);
   const cost = slabsOf(candidate.stock).reduce((sum, face) => sum + valuer.charge(face), 0);
-  return [seam, area, spare, -defects, sapwood, chance, -cost];
+  return [seam, area, -slivers, spare, -defects, sapwood, chance, -cost];
 }
 
 /** On which faces a placement lies. */

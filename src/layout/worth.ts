@@ -4,6 +4,7 @@ import type { Candidate } from './candidate';
 import { chanceOfFit } from './chance';
 import { defectArea } from './defect-area';
 import { sapwoodAlong } from './sapwood';
+import { sliversBeside } from './slivers';
 import type { FaceStock } from './stock';
 
 /**
@@ -17,6 +18,8 @@ const SPARE = 60;
 /** A slab of the stock's mean size and price that is opened costs so much; what is cut of it gives its share of the first back. */
 const WASTE = 100;
 const PRICE = 60;
+/** Slivers beside the blanks as large as a slab of mean size: what they take is wasted for good, where other wood that is left may serve yet. */
+const OFFCUTS = 100;
 /** Defects over a hundredth of the top; liked ones give as much. */
 const DEFECTS = 60;
 /** Sapwood along the whole of a top that wants it, nearly as much as a seam that cannot be seen. */
@@ -46,6 +49,8 @@ export interface Traits {
   readonly sapwood: number;
   /** Area of the finished pieces, mm2. */
   readonly area: number;
+  /** Wood beside the blanks that is too narrow to keep, mm2. */
+  readonly slivers: number;
   /** Chance that it fits, whatever the ± of the outlines. */
   readonly chance: number;
 }
@@ -85,6 +90,7 @@ function traitsOf(candidate: Candidate): Traits {
           )
         : 0,
     area: strips.reduce((sum, { finished }) => sum + ringArea(finished), 0),
+    slivers: strips.reduce((sum, strip, i) => sum + sliversBeside(strip, stock[i] as FaceStock), 0),
     chance: chanceOfFit(candidate),
   };
 }
@@ -126,14 +132,14 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
     known.set(candidate.placement, have);
     return have;
   };
-  const worthOf = (top: Top, { seam, spare, defects, sapwood, area, chance }: Traits): number =>
+  const worthOf = (top: Top, { seam, spare, defects, sapwood, area, slivers, chance }: Traits): number =>
     placed * chance +
     top.length * top.depth[0] * 1e-6 +
     SEAM * weights.blend * seam +
     SPARE * weights.spare * spare +
     SAPWOOD * sapwood -
     DEFECTS * weights.defects * defects +
-    (usualArea === 0 ? 0 : (WASTE * weights.yield * area) / usualArea);
+    (usualArea === 0 ? 0 : (WASTE * weights.yield * area - OFFCUTS * weights.offcuts * slivers) / usualArea);
   const value = (candidate: Candidate): number => worthOf(candidate.top, traits(candidate));
   const charge = ({ outline, slab }: FaceStock): number =>
     (WASTE * weights.yield * ringArea(outline.outer)) / (usualArea || 1) +
@@ -150,6 +156,7 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
         defects: faces.some((face) => face.defects.some(({ kind }) => top.liked.includes(kind))) ? -1 : 0,
         sapwood: top.sapwood === 'wanted' ? 1 : 0,
         area: top.length * top.depth[1],
+        slivers: 0,
         chance: 1,
       }),
   };

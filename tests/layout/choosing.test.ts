@@ -90,6 +90,35 @@ describe('the choice among places', () => {
     expect(Object.keys(plan?.placements ?? {}).sort()).toEqual(['counter', 'shelf']);
   });
 
+  it('leaves wood in pieces that can be kept rather than in slivers, as much as that counts', () => {
+    // A slab 120 mm wider than the top: all of it left on one side can be kept, half on either side cannot.
+    const job = wavyJob([{ length: 1500, width: 520, swing: 0 }], {
+      length: 1400,
+      depth: [400, 400],
+      front: 'straight',
+    });
+    const ground = groundOf(job, new Map());
+    const places = onePieces(job.tops.counter as Job['tops'][string], 1, ground, [], 12).fit;
+    const weights = { yield: 0, blend: 0, defects: 0, spare: 0, cost: 0, offcuts: 0 };
+    const [blind, seeing] = [valuer(ground.stock, weights), valuer(ground.stock, { ...weights, offcuts: 1 })];
+    const besideOf = (place: (typeof places)[number]) => {
+      const ys = place.placement.strips.flatMap(({ rough }) => rough.map(([, y]) => y));
+      return [Math.min(...ys), 520 - Math.max(...ys)] as const;
+    };
+    const aside = places.find((place) => Math.max(...besideOf(place)) > 70);
+    const middle = places.find((place) => Math.abs(besideOf(place)[0] - besideOf(place)[1]) < 5);
+    if (!aside || !middle) throw new Error('no place');
+    const sliver = (besideOf(middle)[0] + besideOf(middle)[1]) * 1400;
+    const less = seeing.traits(middle).slivers - seeing.traits(aside).slivers;
+    expect(less).toBeGreaterThan(0.7 * sliver);
+    expect(seeing.traits(middle).slivers).toBeLessThan(1500 * 520 - 1400 * 400);
+    const gain = seeing.value(aside) - blind.value(aside) - (seeing.value(middle) - blind.value(middle));
+    // 100 for slivers as large as the one slab (ours, no source).
+    expect(gain).toBeCloseTo((100 * less) / (1500 * 520), 3);
+    for (const place of [aside, middle])
+      expect(seeing.value(place)).toBeLessThanOrEqual(seeing.most(place.top, ground.stock));
+  });
+
   it('opens a dear slab only when its price does not count', async () => {
     const job = wavyJob(
       [
