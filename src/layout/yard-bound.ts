@@ -1,6 +1,6 @@
-import { normalShare } from './chance';
 import type { SlabReach, TopNeed, TopReach } from './yard-reach';
 import { type Shares, seamShare, setCost, type TopWorth, topValue } from './yard-value';
+import { besideOrBehind, chanceOf, spareOf, waysToGive } from './yard-ways';
 
 /** A set of slabs and the most that it could be worth. */
 export interface YardBound {
@@ -39,7 +39,6 @@ interface Way extends TopWorth {
 /** A rack as the bound sees it. */
 export class YardBounds {
   readonly #reaches: ReadonlyMap<string, SlabReach>;
-  readonly #ways = new Map<string, Way | null>();
 
   /**
    * @param owned keys of slabs that are in the shop and cost nothing more
@@ -81,64 +80,20 @@ export class YardBounds {
     };
   }
 
-  /** The best way to give one top, its copies and the other tops left aside; null where there is none. */
+  /** The best of every way to give one top, its copies and the other tops left aside; null where there is none. */
   #best(need: TopNeed, members: readonly SlabReach[]): Way | null {
-    const key = `${need.top.id} ${members.map((member) => member.key).join(' ')}`;
-    const known = this.#ways.get(key);
-    if (known !== undefined) return known;
-    const found = members.length <= 2 ? this.#direct(need, members) : this.#larger(need, members);
-    if (members.length <= 2) this.#ways.set(key, found);
-    return found;
-  }
-
-  /** One slab or two. */
-  #direct(need: TopNeed, members: readonly SlabReach[]): Way | null {
-    const { top } = need;
-    const ways = members.flatMap((member) => this.#alone(need, member) ?? []);
-    const [a, b] = members;
-    if (a && b && top.seams > 0) {
-      const both = [a, b].map((member) => member.tops.get(top.id) as TopReach);
-      const spare = spareOf(need, both);
-      if (spare !== null && sum(both.map(stripsOf(need))) >= need.depth) {
-        const looked = a.pictured && b.pictured;
-        ways.push({
-          seam: looked ? 1 : seamShare(null),
-          hope: looked ? seamShare(usualBlend(a, b)) : seamShare(null),
-          spare,
-          chance: chanceOf(need, both),
-        });
-      }
-    }
-    return better(ways);
-  }
-
-  #alone(need: TopNeed, member: SlabReach): Way | null {
-    const reach = member.tops.get(need.top.id) as TopReach;
-    const spare = spareOf(need, [reach]);
-    if (spare === null) return null;
-    const chance = chanceOf(need, [reach]);
-    if (reach.one >= need.depth) return { seam: 1, hope: 1, spare, chance };
-    if (need.top.seams === 0 || reach.strips < need.depth) return null;
-    const share = seamShare(member.pictured ? USUAL_BLEND.neighbours : null);
-    return { seam: member.pictured ? 1 : share, hope: share, spare, chance };
-  }
-
-  /** Of three slabs and more: the best of their pairs, or strips of several where so many seams are allowed. */
-  #larger(need: TopNeed, members: readonly SlabReach[]): Way | null {
-    const { top } = need;
-    const ways = members.flatMap((a, i) => members.slice(i + 1).flatMap((b) => this.#best(need, [a, b]) ?? []));
-    if (top.seams > 1) {
-      const thick = members.filter((member) => spareOf(need, [member.tops.get(top.id) as TopReach]) !== null);
-      const reaches = thick.map((member) => member.tops.get(top.id) as TopReach);
-      const depths = reaches.map(stripsOf(need)).sort((p, q) => q - p);
-      if (sum(depths.slice(0, top.seams + 1)) >= need.depth) {
-        const looked = thick.some(({ pictured }) => pictured);
-        const spare = Math.max(...reaches.map((reach) => spareOf(need, [reach]) ?? 0));
-        const hope = seamShare(looked ? USUAL_BLEND.sameLog : null);
-        ways.push({ seam: looked ? 1 : seamShare(null), hope, spare, chance: chanceOf(need, reaches) });
-      }
-    }
-    return better(ways);
+    return better(
+      waysToGive(need, members).flatMap((way): Way[] => {
+        const spare = spareOf(need, way, members);
+        if (spare === null) return [];
+        const chance = chanceOf(need, way, members, this.angle);
+        if (way.strips === 1) return [{ seam: 1, hope: 1, spare, chance }];
+        const slabs = way.from.map((i) => members[i] as SlabReach);
+        const looked = slabs.length > 2 ? slabs.some(isPictured) : slabs.every(isPictured);
+        const share = seamShare(looked ? usualBlend(slabs) : null);
+        return [{ seam: looked ? 1 : share, hope: share, spare, chance }];
+      }),
+    );
   }
 
   /** Of the tops that could each be had, those that could be had together, worth the most. */
@@ -170,27 +125,7 @@ export class YardBounds {
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0);
 
-/** Depth that a slab can put into a seamed top; too narrow a strip is none. */
-const stripsOf =
-  ({ top }: TopNeed) =>
-  ({ strips }: TopReach): number =>
-    strips >= top.leastStrip ? strips : -Infinity;
-
-/** Thickness to spare at most; null where a slab is too thin for sure. */
-function spareOf({ top }: TopNeed, reaches: readonly TopReach[]): number | null {
-  if (reaches.some(({ thickness, unread }) => !unread && thickness < top.thickness)) return null;
-  return Math.max(0, Math.min(...reaches.map(({ thickness }) => thickness - top.thickness)));
-}
-
-/**
- * The chance, at most, that a live edge keeps its band: best where the edge swings not at all and lies in the middle of it (chance.ts). Straight edges
- * may lie as far inside the wood as they will.
- */
-function chanceOf({ top, wide }: TopNeed, reaches: readonly TopReach[]): number {
-  const sigma = Math.min(...reaches.map((reach) => reach.sigma));
-  if (top.front !== 'live' || wide || sigma === 0) return 1;
-  return normalShare((top.depth[1] - top.depth[0]) / 2 / sigma) ** 2;
-}
+const isPictured = ({ pictured }: SlabReach): boolean => pictured;
 
 /** No way is better in everything: the bound takes the best of each. */
 function better(ways: readonly Way[]): Way | null {
@@ -204,25 +139,10 @@ function better(ways: readonly Way[]): Way | null {
   };
 }
 
-function usualBlend(a: SlabReach, b: SlabReach): number {
+function usualBlend([a, b, ...more]: readonly SlabReach[]): number {
+  if (!a || !b) return USUAL_BLEND.neighbours;
   if (a.flitch !== b.flitch) return USUAL_BLEND.otherLog;
-  return Math.abs(a.place - b.place) === 1 ? USUAL_BLEND.neighbours : USUAL_BLEND.sameLog;
-}
-
-/**
- * Whether two tops may come out of the same slabs: one behind the other on a slab that is long enough for both, or side by side. Where no slab
- * is long enough, both tops lie beside each other on each of them over what their lengths exceed it by, and their depths must fit into the widths there.
- */
-function besideOrBehind(a: TopNeed, b: TopNeed, members: readonly SlabReach[], angle: number): boolean {
-  if (!a.along || !b.along || a.wide || b.wide) return true;
-  const turned = Math.cos((angle * Math.PI) / 180);
-  let widths = 0;
-  for (const member of members) {
-    const over = (a.length + b.length) * turned - member.length;
-    if (over <= 0) return true;
-    widths += member.across(Math.round(over));
-  }
-  return widths >= a.depth + b.depth;
+  return more.length === 0 && Math.abs(a.place - b.place) === 1 ? USUAL_BLEND.neighbours : USUAL_BLEND.sameLog;
 }
 
 /** What keeps these slabs from a top, the first of length, depth and thickness that does. */
@@ -230,9 +150,16 @@ function lackOf({ top, length, depth }: TopNeed, members: readonly SlabReach[]):
   const longest = Math.max(0, ...members.map((member) => member.length));
   if (longest < length) return { top: top.id, limit: 'length', by: length - longest };
   const reaches = members.map((member) => member.tops.get(top.id) as TopReach);
-  const strips = reaches.map(({ strips: own }) => own).sort((p, q) => q - p);
-  const most = Math.max(0, ...reaches.map(({ one }) => one), top.seams > 0 ? sum(strips.slice(0, top.seams + 1)) : 0);
+  const most = deepestOf(top.seams, reaches);
   if (most < depth) return { top: top.id, limit: 'depth', by: depth - most };
-  const thickest = Math.max(...reaches.map(({ thickness }) => thickness));
+  const thickest = Math.max(...reaches.map(({ thickness }) => thickness(top.leastStrip)));
   return { top: top.id, limit: 'thickness', by: Math.max(0, top.thickness - thickest) };
+}
+
+/** The deepest top that slabs could give, whatever its least strip. */
+function deepestOf(seams: number, reaches: readonly TopReach[]): number {
+  const alone = reaches.map(({ one, strips }) => (seams > 0 ? Math.max(one, strips) : one));
+  if (seams > 1) return sum([...alone].sort((p, q) => q - p).slice(0, seams + 1));
+  const pairs = reaches.flatMap(({ one }, i) => reaches.flatMap(({ behind }, j) => (i === j ? [] : one + behind)));
+  return Math.max(0, ...alone, ...(seams > 0 ? pairs : []));
 }
