@@ -118,7 +118,7 @@ export function table(
     columns.map((column) => column.title),
     true,
   );
-  // Rows keep together: a table goes to the next column whole, unless no column could hold it.
+  // Rows keep together: see flow.
   const body = rows.map((cells, i): Block => ({ ...row(cells, false), head, keepWithNext: i + 1 < rows.length }));
   return [{ ...head, keepWithNext: true }, ...body];
 }
@@ -130,6 +130,9 @@ export interface Area {
   readonly width: number;
   readonly height: number;
 }
+
+/** A column filled to this share is well filled. */
+const FILLED = 0.6;
 
 /**
  * Lets blocks flow down areas, one after the other.
@@ -159,11 +162,13 @@ export function flow(
     let end = i + 1;
     while (blocks[end - 1]?.keepWithNext && end < blocks.length) end++;
     const chain = blocks.slice(i, end);
-    const whole = heightOf(chain) <= area.height;
+    // A table goes to the next column whole where that leaves this one well filled; else it begins here and is parted.
+    const whole = heightOf(chain) <= area.height && y > FILLED * area.height;
     if (whole && y > 0 && y + heightOf(chain) > area.height) next();
+    // What is parted is parted between its rows; all that heads them stays with the first two.
+    const first = chain.findIndex(({ head }) => head);
     chain.forEach((block, k) => {
-      // What no column can hold is parted between its rows; what heads them stays with the first one.
-      const needed = heightOf(chain.slice(k, block.head ? k + 1 : k + 3));
+      const needed = k === 0 ? heightOf(chain.slice(0, first < 0 ? 3 : first + 2)) : block.height;
       if (!whole && y > 0 && y + needed > area.height) {
         next();
         if (block.head) put(block.head);

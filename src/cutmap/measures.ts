@@ -26,6 +26,8 @@ export interface Measured {
   readonly label: string;
   readonly kind: 'cut' | 'joint' | 'key';
   readonly what: string;
+  /** False for a key on a crack that a photo proposed and nobody confirmed. */
+  readonly confirmed: boolean;
   readonly at: Point<'face'>;
   readonly offsets: Offsets;
   readonly tapes: Tapes;
@@ -80,8 +82,8 @@ export function measuresOf(slab: SlabReport): SlabMeasures | null {
       measured(slab, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, at),
     ),
     ...slab.keys.map((key) => {
-      const what = `${key.size} key${key.proposed ? ', crack not confirmed' : ''}`;
-      return measured(slab, datum, `K${key.number}`, 'key', what, centroid(key.outline));
+      const point = measured(slab, datum, `K${key.number}`, 'key', `${key.size} key`, centroid(key.outline));
+      return { ...point, confirmed: !key.proposed };
     }),
   ];
   return {
@@ -104,12 +106,13 @@ function measured(
   const tapes = tapesOf(datum, at);
   const flags: string[] = [];
   const flat = crossing(datum, at) < LEAST_CROSSING;
-  if (flat) flags.push('tapes cross flat: use along and in');
-  if (Math.max(tapes.fromA, tapes.fromB) > LONGEST_TAPE) flags.push('long tape: two people, pull it straight');
+  if (flat) flags.push('flat: use along, in');
+  if (Math.max(tapes.fromA, tapes.fromB) > LONGEST_TAPE) flags.push('long: two people');
   return {
     label,
     kind,
     what,
+    confirmed: true,
     at,
     offsets: offsetsOf(datum, at),
     tapes,

@@ -138,7 +138,7 @@ function sheetList(request: SheetRequest, sheets: readonly Pick<Draft, 'title' |
   const width = columnWidth(request, 3);
   const rows = sheets.map(({ title, subject }, i) => [`${i + 1 + pages}`, title, subject]);
   const columns = [
-    { title: 'page', share: 12, align: 'right', bold: true },
+    { title: 'page', share: 16, align: 'right', bold: true },
     { title: 'sheet', share: 40 },
     { title: 'of', share: 60 },
   ] as const;

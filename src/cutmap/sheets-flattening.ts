@@ -52,9 +52,8 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
       ...shims(request, blank),
       ...passes(request, blank),
       ...budget(request, blank),
-      ...cutFirst(request, blank),
     ],
-    figure: { height: 46, draw: (area) => plan(request, blank, area) },
+    figure: { height: 42, draw: (area) => plan(request, blank, area) },
   });
 }
 
@@ -100,17 +99,15 @@ function budget(request: SheetRequest, { flattening, help, ruledBy }: BlankRepor
   ];
   return [
     heading('Thickness', width, typeface),
-    ...[
-      paragraph(words, width, typeface),
-      ...doubts.map((doubt) => paragraph(doubt, width, typeface, { bold: true })),
-    ].map((block) => ({ ...block, keepWithNext: true })),
+    paragraph(words, width, typeface),
+    ...doubts.map((doubt) => paragraph(doubt, width, typeface, { bold: true })),
     ...table(columns, rows, width, typeface),
     space(3),
   ];
 }
 
 /** What cutting to rough size first has gained, so that nobody flattens the slab whole. */
-function cutFirst(request: SheetRequest, blank: BlankReport): Block[] {
+export function cutFirst(request: SheetRequest, blank: BlankReport): Block[] {
   if (!blank.cutFirst) return [];
   const { typeface, job } = request;
   const width = columnWidth(request, 3);
@@ -121,7 +118,7 @@ function cutFirst(request: SheetRequest, blank: BlankReport): Block[] {
   ] as const;
   const rows = cutFirstRows(blank.cutFirst, job.units).map(({ way, finished, gain }) => [way, finished, gain]);
   return [
-    heading('Cut before flattening', width, typeface),
+    heading(`Cut before flattening: ${nameOf(blank)}`, width, typeface),
     ...table(columns, rows, width, typeface),
     space(1),
     paragraph(`Rough-cut, the blank has ${warpWords(blank.cutFirst, job.units)}.`, width, typeface),
@@ -159,7 +156,7 @@ function passes(request: SheetRequest, { flattening }: BlankReport): Block[] {
   });
   return [
     heading('Passes', width, typeface),
-    ...sums.map((words) => ({ ...paragraph(words, width, typeface), keepWithNext: true })),
+    ...sums.map((words) => paragraph(words, width, typeface)),
     ...table(columns, rows, width, typeface),
     space(3),
   ];

@@ -9,8 +9,10 @@ import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
 import { type Draft, sheetGroup } from './page';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
+import { cutFirst } from './sheets-flattening';
 import { sideways, subjectOf } from './sheets-hand';
 import { drawSlab } from './slab-view';
+import type { Typeface } from './text';
 import { columnWidth, textPages } from './text-pages';
 import { enlarged, viewOf } from './view';
 
@@ -32,6 +34,7 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
         ...blankList(request, slab, lengths),
         ...defectList(request, slab, lengths),
         ...offcutList(request, slab, lengths),
+        ...slab.blanks.flatMap((blank) => cutFirst(request, blank)),
       ],
       figure: {
         height: FIGURE_HEIGHT,
@@ -135,7 +138,7 @@ function defectList(request: SheetRequest, slab: SlabReport, lengths: Lengths): 
   return [
     heading('Defects', width, request.typeface),
     // Before the table, which may run on to another page.
-    ...notes.map((words) => paragraph(words, width, request.typeface)),
+    ...notes.map((words) => ({ ...paragraph(words, width, request.typeface), keepWithNext: true })),
     ...table(columns, rows, width, request.typeface),
     space(3),
   ];
@@ -166,12 +169,16 @@ function offcutList(request: SheetRequest, slab: SlabReport, lengths: Lengths): 
     ]),
   );
   const columns = [
-    { title: 'offcut', share: 18, bold: true },
-    { title: 'clear, along × across', share: 40, align: 'right' },
-    { title: 'finishes', share: 18, align: 'right' },
-    { title: 'area', share: 24, align: 'right' },
+    { title: 'offcut', share: 17, bold: true },
+    { title: 'along × across', share: 37, align: 'right' },
+    { title: 'finishes', share: 23, align: 'right' },
+    { title: 'area', share: 23, align: 'right' },
   ] as const;
-  return [heading('Offcuts worth keeping', width, request.typeface), ...table(columns, rows, width, request.typeface)];
+  return [
+    heading('Offcuts worth keeping, clear', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    space(3),
+  ];
 }
 
 const HOW_TO_READ =
@@ -208,8 +215,12 @@ function measureSheets(
   }
   const edge = (check: (typeof measures.points)[number]['across']): string =>
     check ? `${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} ${check.edge}` : '';
+  const notes = [
+    ...(measures.points.some(({ flat }) => flat) ? ['Flat: the tapes cross at too flat an angle.'] : []),
+    ...(measures.points.some(({ confirmed }) => !confirmed) ? [`${PROPOSED} crack not confirmed.`] : []),
+  ];
   const rows = measures.points.map((point) => [
-    point.label,
+    `${point.label}${point.confirmed ? '' : PROPOSED}`,
     point.what,
     lengths.at(point.offsets.along),
     sideways(point.offsets.inward, lengths),
@@ -230,24 +241,33 @@ function measureSheets(
     { title: '±', share: 14, align: 'right' },
     { title: 'from B', share: 21, align: 'right', bold: true },
     { title: '±', share: 14, align: 'right' },
-    { title: 'check: to the edge, to the end', share: minded ? 66 : 102 },
-    ...(minded ? [{ title: 'mind', share: 36 }] : []),
+    { title: 'check: to the edge, to the end', share: minded ? 67 : 102 },
+    ...(minded ? [{ title: 'mind', share: 35 }] : []),
   ];
-  const checks = measures.checks.map((check) => [
-    `${check.from} to ${check.to}`,
-    lengths.at(check.mm),
-    lengths.plusMinus(check.plusMinus),
-  ]);
-  const checkColumns = [
-    { title: 'check the marking', share: 40, bold: true },
-    { title: 'should read', share: 30, align: 'right' },
-    { title: '±', share: 20, align: 'right' },
-  ] as const;
   return page([
-    paragraph(HOW_TO_READ, width, typeface),
+    paragraph([HOW_TO_READ, ...notes].join(' '), width, typeface),
     space(1),
     ...table(columns, rows, width, typeface),
-    space(4),
-    ...table(checkColumns, checks, width * 0.4, typeface),
+    space(3),
+    ...checkList(measures.checks, width, lengths, typeface),
   ]);
+}
+
+/** So many checks stand beside each other. */
+const ABREAST = 6;
+
+/** What is taped from point to point after the marking, with what it should read. */
+function checkList(checks: SlabMeasures['checks'], width: number, lengths: Lengths, typeface: Typeface): Block[] {
+  const rows = Array.from({ length: Math.ceil(checks.length / ABREAST) }, (_, i) =>
+    checks.slice(i * ABREAST, (i + 1) * ABREAST),
+  );
+  return rows.flatMap((row) => {
+    const columns = [
+      { title: 'check the marking', share: 36, bold: true },
+      ...row.map(({ from, to }) => ({ title: `${from} to ${to}`, share: 30, align: 'right' }) as const),
+    ];
+    const cells = row.map(({ mm, plusMinus }) => `${lengths.at(mm)} ${lengths.plusMinus(plusMinus)}`);
+    const share = (36 + 30 * row.length) / (36 + 30 * ABREAST);
+    return table(columns, [['should read', ...cells]], width * share, typeface);
+  });
 }

@@ -37,7 +37,7 @@ export function pointTable(slab: SlabReport, { points }: SlabMeasures): DataTabl
     ],
     rows: points.map((point) => [
       point.label,
-      point.what,
+      point.confirmed ? point.what : `${point.what}, crack not confirmed`,
       point.offsets.along,
       point.offsets.inward,
       point.tapes.fromA,
