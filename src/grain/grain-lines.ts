@@ -30,13 +30,15 @@ interface Stride {
  */
 export function drawnGrain(lines: readonly (readonly Point<'face'>[])[]): (at: Point<'face'>) => DrawnGrain | null {
   // Squares as wide as a line reaches: whatever counts at a spot lies in its own square or one of the eight around it.
-  const squares = new Map<string, Stride[]>();
+  const squares = new Map<number, Stride[]>();
   const square = (v: number): number => Math.floor(v / FADES);
+  // No face is 40 km across.
+  const keyOf = (x: number, y: number): number => x * 2e6 + y;
   for (const stride of lines.flatMap(strides)) {
     const [x, y] = stride.middle.map(square) as [number, number];
     for (let i = x - 1; i <= x + 1; i++)
       for (let j = y - 1; j <= y + 1; j++) {
-        const key = `${i} ${j}`;
+        const key = keyOf(i, j);
         const held = squares.get(key);
         if (held) held.push(stride);
         else squares.set(key, [stride]);
@@ -44,8 +46,10 @@ export function drawnGrain(lines: readonly (readonly Point<'face'>[])[]): (at: P
   }
   if (squares.size === 0) return () => null;
   return (at) => {
+    const held = squares.get(keyOf(square(at[0]), square(at[1])));
+    if (!held) return null;
     let [cos, sin, total, nearest] = [0, 0, 0, FADES];
-    for (const stride of squares.get(`${square(at[0])} ${square(at[1])}`) ?? []) {
+    for (const stride of held) {
       const off = Math.max(HOLDS / 4, distance(at, stride.middle));
       if (off >= FADES) continue;
       // Each stride counts by how near it is.

@@ -1,6 +1,6 @@
 import { blur } from '../raster';
 import type { EvenFace } from './even-faces';
-import { drawnGrain } from './grain-lines';
+import { type DrawnGrain, drawnGrain } from './grain-lines';
 import type { WoodFace } from './joint-types';
 
 /** Stations along x lie this far apart, mm; each averages the pixels of its own stretch. */
@@ -41,68 +41,97 @@ export const YY = 7;
  * @param grainLines drawn by hand, mm on the face
  */
 export function stationSums(face: EvenFace, grainLines: WoodFace['grainLines'] = []): StationSums {
-  const { width, height, x0, y0, L, a, b, wood } = face;
+  const { width, height, x0, y0, L } = face;
   const stations = Math.floor(width / STATION);
   const stride = height + 1;
   const sums = new Float32Array(stations * stride * SUMS);
-  const cell = new Float64Array(SUMS);
   // Along the grain a little smoothing takes out pores and noise; across it none, so that the reading stays one-sided.
   const smooth = blur({ width, height, data: L }, 1.5, 0).data;
-  const drawnAt = drawnGrain(grainLines);
-  for (let j = 0; j < stations; j++) {
-    for (let r = 0; r < height; r++) {
-      cell.fill(0);
-      for (let c = j * STATION; c < (j + 1) * STATION; c++) addPixel(r * width + c, c, r);
-      turnCell(x0 + (j + 0.5) * STATION, y0 + r + 0.5);
-      const at = (j * stride + r) * SUMS;
-      for (let k = 0; k < SUMS; k++) sums[at + SUMS + k] = (sums[at + k] as number) + (cell[k] as number);
+  const drawnAt = grainLines.length > 0 ? drawnGrain(grainLines) : null;
+  // One row's sums over each station's stretch, and of its gradients' products the running sums along the row.
+  const row = new Float64Array(stations * SUMS);
+  const along = new Float64Array((stations + 1) * SUMS);
+  for (let r = 0; r < height; r++) {
+    row.fill(0);
+    addColours(face, r, row, stations);
+    if (r > 0 && r < height - 1) addGradients(face, smooth, r, row, stations);
+    if (drawnAt) {
+      for (let j = 0; j < stations; j++) {
+        const strength = (row[j * SUMS + XX] as number) + (row[j * SUMS + YY] as number);
+        const drawn = strength > 0 ? drawnAt([x0 + (j + 0.5) * STATION, y0 + r + 0.5]) : null;
+        if (drawn) turn(row, j * SUMS, drawn);
+      }
+    }
+    for (let at = 0; at < row.length; at += SUMS)
+      for (let k = GRADIENTS; k < SUMS; k++) along[at + SUMS + k] = (along[at + k] as number) + (row[at + k] as number);
+    for (let j = 0; j < stations; j++) {
+      const [own, at] = [j * SUMS, (j * stride + r) * SUMS];
+      for (let k = 0; k < GRADIENTS; k++) sums[at + SUMS + k] = (sums[at + k] as number) + (row[own + k] as number);
+      const from = Math.max(0, j - ANGLE_REACH) * SUMS;
+      const to = Math.min(stations, j + ANGLE_REACH + 1) * SUMS;
+      for (let k = GRADIENTS; k < SUMS; k++)
+        sums[at + SUMS + k] = (sums[at + k] as number) + (along[to + k] as number) - (along[from + k] as number);
     }
   }
-  widen(sums, stations, stride);
   return { stations, rows: height, x0, y0, sums };
+}
 
-  /** The gradient's products in the double angle: yy - xx and -2 xy, and their strength xx + yy. */
-  function turnCell(x: number, y: number): void {
-    const [xx, xy, yy] = [cell[XX], cell[XY], cell[YY]] as [number, number, number];
-    const strength = xx + yy;
-    const drawn = strength > 0 ? drawnAt([x, y]) : null;
-    if (!drawn) return;
-    const along = (1 - drawn.share) * (yy - xx) + drawn.share * drawn.cos * strength;
-    const across = (1 - drawn.share) * -2 * xy + drawn.share * drawn.sin * strength;
-    cell[XX] = (strength - along) / 2;
-    cell[XY] = -across / 2;
-    cell[YY] = (strength + along) / 2;
-  }
-
-  function addPixel(i: number, c: number, r: number): void {
-    if (!wood[i]) return;
-    cell[COUNT] = (cell[COUNT] as number) + 1;
+/** Adds a row's sound pixels and their colours to what its stations hold. */
+function addColours({ width, L, a, b, wood }: EvenFace, r: number, row: Float64Array, stations: number): void {
+  for (let j = 0, i = r * width; j < stations; j++) {
+    let [count, l, red, yellow] = [0, 0, 0, 0];
+    for (const end = i + STATION; i < end; i++) {
+      if (!wood[i]) continue;
+      count++;
+      l += L[i] as number;
+      red += a[i] as number;
+      yellow += b[i] as number;
+    }
+    const at = j * SUMS;
+    row[at + COUNT] = count;
     // Offsets keep the running sums small, so that single precision holds.
-    cell[SUM_L] = (cell[SUM_L] as number) + (L[i] as number) - 50;
-    cell[SUM_A] = (cell[SUM_A] as number) + (a[i] as number) - 10;
-    cell[SUM_B] = (cell[SUM_B] as number) + (b[i] as number) - 20;
-    if (c < 2 || c >= width - 2 || r < 1 || r >= height - 1) return;
-    if (!(wood[i - 2] && wood[i + 2] && wood[i - width] && wood[i + width])) return;
-    const gx = ((smooth[i + 2] as number) - (smooth[i - 2] as number)) / 4;
-    const gy = ((smooth[i + width] as number) - (smooth[i - width] as number)) / 2;
-    cell[GRADIENTS] = (cell[GRADIENTS] as number) + 1;
-    cell[XX] = (cell[XX] as number) + gx * gx;
-    cell[XY] = (cell[XY] as number) + gx * gy;
-    cell[YY] = (cell[YY] as number) + gy * gy;
+    row[at + SUM_L] = l - 50 * count;
+    row[at + SUM_A] = red - 10 * count;
+    row[at + SUM_B] = yellow - 20 * count;
   }
 }
 
-/** The gradients of each station's column plus those of its neighbours within ANGLE_REACH. */
-function widen(sums: Float32Array, stations: number, stride: number): void {
-  const column = stride * SUMS;
-  const own = sums.slice();
+/** Adds the products of the gradient at a row's pixels whose neighbours are sound too. */
+function addGradients(
+  { width, wood }: EvenFace,
+  smooth: Float32Array,
+  r: number,
+  row: Float64Array,
+  stations: number,
+): void {
   for (let j = 0; j < stations; j++) {
-    const last = Math.min(stations - 1, j + ANGLE_REACH);
-    for (let s = Math.max(0, j - ANGLE_REACH); s <= last; s++) {
-      if (s === j) continue;
-      for (let at = j * column, from = s * column, end = at + column; at < end; at += SUMS, from += SUMS) {
-        for (let k = GRADIENTS; k < SUMS; k++) sums[at + k] = (sums[at + k] as number) + (own[from + k] as number);
-      }
+    const first = Math.max(2, j * STATION);
+    const end = Math.min(width - 2, (j + 1) * STATION);
+    let [count, xx, xy, yy] = [0, 0, 0, 0];
+    for (let i = r * width + first; i < r * width + end; i++) {
+      if (!(wood[i] && wood[i - 2] && wood[i + 2] && wood[i - width] && wood[i + width])) continue;
+      const gx = ((smooth[i + 2] as number) - (smooth[i - 2] as number)) / 4;
+      const gy = ((smooth[i + width] as number) - (smooth[i - width] as number)) / 2;
+      count++;
+      xx += gx * gx;
+      xy += gx * gy;
+      yy += gy * gy;
     }
+    const at = j * SUMS;
+    row[at + GRADIENTS] = count;
+    row[at + XX] = xx;
+    row[at + XY] = xy;
+    row[at + YY] = yy;
   }
+}
+
+/** Turns one station's products, in the double angle yy - xx and -2 xy, as drawn lines say; their strength xx + yy stays. */
+function turn(row: Float64Array, at: number, { share, cos, sin }: DrawnGrain): void {
+  const [xx, xy, yy] = [row[at + XX], row[at + XY], row[at + YY]] as [number, number, number];
+  const strength = xx + yy;
+  const along = (1 - share) * (yy - xx) + share * cos * strength;
+  const across = (1 - share) * -2 * xy + share * sin * strength;
+  row[at + XX] = (strength - along) / 2;
+  row[at + XY] = -across / 2;
+  row[at + YY] = (strength + along) / 2;
 }

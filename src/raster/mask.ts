@@ -16,22 +16,30 @@ function scan<F extends Frame>(
   span: (r: number, from: number, to: number) => void,
 ) {
   const { width, height, mmPerPx, x0, y0 } = grid;
-  const crossings: number[][] = Array.from({ length: height }, () => []);
+  const rowOf = (y: number) => Math.ceil((y - y0) / mmPerPx - 0.5);
+  let [top, end] = [height, 0];
+  for (const ring of rings) {
+    for (const [, y] of ring) {
+      top = Math.min(top, rowOf(y));
+      end = Math.max(end, rowOf(y));
+    }
+  }
+  [top, end] = [Math.max(0, top), Math.min(height, end)];
+  const crossings: number[][] = Array.from({ length: Math.max(0, end - top) }, () => []);
   for (const ring of rings) {
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
       const [xi, yi] = ring[i] as Polygon<F>[number];
       const [xj, yj] = ring[j] as Polygon<F>[number];
       if (yi === yj) continue;
-      const first = Math.max(0, Math.ceil((Math.min(yi, yj) - y0) / mmPerPx - 0.5));
-      const last = Math.min(height - 1, Math.ceil((Math.max(yi, yj) - y0) / mmPerPx - 0.5) - 1);
-      for (let r = first; r <= last; r++) {
+      const last = Math.min(end, rowOf(Math.max(yi, yj)));
+      for (let r = Math.max(top, rowOf(Math.min(yi, yj))); r < last; r++) {
         const y = y0 + (r + 0.5) * mmPerPx;
-        crossings[r]?.push(xi + ((y - yi) * (xj - xi)) / (yj - yi));
+        crossings[r - top]?.push(xi + ((y - yi) * (xj - xi)) / (yj - yi));
       }
     }
   }
-  for (let r = 0; r < height; r++) {
-    const xs = (crossings[r] as number[]).sort((p, q) => p - q);
+  for (let r = top; r < end; r++) {
+    const xs = (crossings[r - top] as number[]).sort((p, q) => p - q);
     for (let i = 0; i + 1 < xs.length; i += 2) {
       const from = Math.max(0, Math.ceil(((xs[i] as number) - x0) / mmPerPx - 0.5));
       const to = Math.min(width, Math.ceil(((xs[i + 1] as number) - x0) / mmPerPx - 0.5));
@@ -69,36 +77,30 @@ export function nearMask<F extends Frame>(grid: Grid, rings: readonly Polygon<F>
   return mask;
 }
 
+type Span = readonly [low: number, high: number];
+const NOTHING: Span = [Infinity, -Infinity];
+
 /** Least and greatest x at height y no more than `reach` from the edge p-q: the wood beside it and the rounds at its ends make one span. */
-function besideEdge<F extends Frame>(
-  p: Polygon<F>[number],
-  q: Polygon<F>[number],
-  reach: number,
-  y: number,
-): readonly [low: number, high: number] {
-  let [low, high] = [Infinity, -Infinity];
-  const take = (from: number, to: number) => {
-    if (from > to) return;
-    low = Math.min(low, from);
-    high = Math.max(high, to);
-  };
-  for (const [x, end] of [p, q]) {
+function besideEdge<F extends Frame>(p: Polygon<F>[number], q: Polygon<F>[number], reach: number, y: number): Span {
+  const rounds = [p, q].map(([x, end]) => {
     const half = Math.sqrt(reach * reach - (y - end) ** 2);
-    if (half >= 0) take(x - half, x + half);
-  }
+    return half >= 0 ? [x - half, x + half] : NOTHING;
+  }) as [Span, Span];
   const [dx, dy, length] = [q[0] - p[0], q[1] - p[1], Math.hypot(q[0] - p[0], q[1] - p[1])];
-  if (length === 0) return [low, high];
+  if (length === 0) return rounds[0];
   // Along the edge 0 to its length, across it no more than reach: two slanted strips, cut at this height.
   const up = y - p[1];
   const along = strip(dx / length, (dy / length) * up, 0, length);
   const across = strip(-dy / length, (dx / length) * up, -reach, reach);
-  take(p[0] + Math.max(along[0], across[0]), p[0] + Math.min(along[1], across[1]));
-  return [low, high];
+  const [from, to] = [p[0] + Math.max(along[0], across[0]), p[0] + Math.min(along[1], across[1])];
+  const beside = from <= to ? [from, to] : NOTHING;
+  const spans = [...rounds, beside] as [Span, Span, Span];
+  return [Math.min(...spans.map(([low]) => low)), Math.max(...spans.map(([, high]) => high))];
 }
 
 /** The x for which least <= slope x + rest <= most. */
-function strip(slope: number, rest: number, least: number, most: number): readonly [low: number, high: number] {
-  if (slope === 0) return rest >= least && rest <= most ? [-Infinity, Infinity] : [Infinity, -Infinity];
+function strip(slope: number, rest: number, least: number, most: number): Span {
+  if (slope === 0) return rest >= least && rest <= most ? [-Infinity, Infinity] : NOTHING;
   const [a, b] = [(least - rest) / slope, (most - rest) / slope];
   return a < b ? [a, b] : [b, a];
 }
