@@ -11,7 +11,9 @@ import {
   rigid,
   type Segment,
 } from '../geometry';
+import { SWING_WITHIN } from '../job';
 import { common } from './free-spans';
+import { swingsOver } from './live-edge';
 import { type FaceStock, usable } from './stock';
 
 /** A strip that a slab could give on its own: its straight back edge, and the depth of wood in front of it. */
@@ -34,6 +36,8 @@ export interface StripWish {
   readonly turn?: number;
   /** Ends of the strip from which the slab's own end must lie within this, mm: right where x begins, left where it ends. */
   readonly ends?: { readonly right?: number; readonly left?: number };
+  /** Most that a live front may swing within `SWING_WITHIN`, mm. */
+  readonly swing?: number | null;
   /** Sapwood that should show in it; left out where nobody asks for that. */
   readonly sapwood?: readonly Region<'face'>[];
 }
@@ -206,9 +210,21 @@ export function anglesOf({ angle, turn = 0 }: Pick<StripWish, 'angle' | 'turn'>)
   return Array.from({ length: 2 * count + 1 }, (_, i) => turn + (i - count) * step);
 }
 
+/** Whether a live edge swings too much for what is wished, as far as columns tell. */
+function tooWavy(
+  { columns }: TurnedSlab,
+  start: number,
+  { nearest, farthest }: Run,
+  { length, front, swing }: Pick<StripWish, 'length' | 'front' | 'swing'>,
+): boolean {
+  if (front === 'straight' || swing === undefined || swing === null || farthest - nearest <= swing) return false;
+  const within = columns.slice(start, start + Math.floor(length / COLUMN) + 1).map((column) => column.front);
+  return swingsOver(within, Math.floor(SWING_WITHIN / COLUMN), swing);
+}
+
 function* windows(
   stock: FaceStock,
-  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'turn' | 'ends' | 'sapwood'>,
+  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'turn' | 'ends' | 'swing' | 'sapwood'>,
   avoidDefects: boolean,
 ) {
   let found: readonly Region<'face'>[] | null = null;
@@ -221,8 +237,10 @@ function* windows(
       const slab = turnedOnce(stock, wood, avoidDefects, wish.sapwood, d + half);
       const last = slab.columns.length - count;
       const { right = Infinity, left = Infinity } = wish.ends ?? {};
-      for (const [start, run] of runsOnce(slab, count).entries())
-        if (start * COLUMN <= right && (last - start) * COLUMN <= left) yield { slab, start, ...run };
+      for (const [start, run] of runsOnce(slab, count).entries()) {
+        if (start * COLUMN > right || (last - start) * COLUMN > left) continue;
+        if (!tooWavy(slab, start, run, wish)) yield { slab, start, ...run };
+      }
     }
   }
 }
@@ -302,7 +320,7 @@ export function stripPlaces(stock: FaceStock, wish: StripWish, avoidDefects = tr
 /** The deepest strip of that length that the slab could give, mm; 0 where it is too short. */
 export function deepest(
   stock: FaceStock,
-  wish: Pick<StripWish, 'length' | 'front' | 'angle'>,
+  wish: Pick<StripWish, 'length' | 'front' | 'angle' | 'swing'>,
   avoidDefects: boolean,
 ): number {
   let best = 0;

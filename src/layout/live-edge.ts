@@ -51,3 +51,24 @@ export function swingOf(edge: EdgeLine, within: number): number {
   });
   return most;
 }
+
+/**
+ * Whether an edge that is looked at in even steps swings by more than a limit, highest less lowest, within some stretch of `reach` steps. Between the
+ * steps it may swing more, never less.
+ */
+export function swingsOver(heights: ArrayLike<number>, reach: number, limit: number): boolean {
+  const queues = [1, -1].map((sign) => ({ sign, held: new Int32Array(heights.length), from: 0, to: 0 }));
+  for (let i = 0; i < heights.length; i++) {
+    let span = 0;
+    for (const queue of queues) {
+      const { sign, held } = queue;
+      const y = heights[i] as number;
+      while (queue.to > queue.from && sign * (heights[held[queue.to - 1] as number] as number) <= sign * y) queue.to--;
+      held[queue.to++] = i;
+      if (i - (held[queue.from] as number) > reach) queue.from++;
+      span += sign * (heights[held[queue.from] as number] as number);
+    }
+    if (span > limit) return true;
+  }
+  return false;
+}

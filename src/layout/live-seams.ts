@@ -55,6 +55,7 @@ export function liveSeams(
         depth: [Math.max(top.leastStrip, target - half), target + half],
         front: 'live',
         angle: shop.seam.angle,
+        swing: top.swing,
         ...(top.sapwood === 'wanted' && { sapwood: face.sapwood() }),
       }).slice(0, TRIED);
     const [inFront, behind] = [places(front, share * middle), places(back, (1 - share) * middle)];

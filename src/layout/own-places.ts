@@ -31,6 +31,14 @@ function apart(made: readonly (Candidate | Unfit)[]): OwnPlaces {
 }
 
 /**
+ * Places of a top whose live edge swings no more than allowed; where there is none, those whose edge swings least, by which to tell what is amiss.
+ */
+function calmFirst(top: Top, found: (of: Top) => Candidate[]): Candidate[] {
+  const calm = found(top);
+  return calm.length > 0 || top.swing === null ? calm : found({ ...top, swing: null });
+}
+
+/**
  * Places of one piece for a top, the best of every face by its shape.
  * @param count how many alike are wanted beside each other
  * @param taken what other pieces take of the slabs
@@ -43,9 +51,14 @@ export function onePieces(
   taken: readonly Strip[],
   most: number,
 ): OwnPlaces {
-  const { stock, job } = ground;
   if (isFree(wanted)) return freePieces(wanted, count, ground, taken, most);
-  const top = searchedTop(wanted);
+  const laid = (top: Top): Candidate[] => straightPieces(top, count, ground, taken, most);
+  return asWanted(calmFirst(searchedTop(wanted), laid), wanted, ground);
+}
+
+/** Of a top as it is searched for, in straight strips. */
+function straightPieces(top: Top, count: number, ground: Ground, taken: readonly Strip[], most: number): Candidate[] {
+  const { stock, job } = ground;
   const found: Candidate[] = [];
   for (const face of freeStock(ground, taken).map((free) => offeredTo(top, free))) {
     const wish = {
@@ -53,6 +66,7 @@ export function onePieces(
       depth: top.depth,
       front: top.front,
       angle: job.shop.seam.angle,
+      swing: top.swing,
       ...(top.sapwood === 'wanted' && { sapwood: face.sapwood() }),
     };
     const cut = (place: StripPlace) => onePiece({ ...place, stock: whole(face, stock) }, top, job.shop);
@@ -66,7 +80,7 @@ export function onePieces(
     }
     if (count > 1) found.push(...placesBeside(face, wish, count, job.shop, cut));
   }
-  return asWanted(found, wanted, ground);
+  return found;
 }
 
 /** The same for tops that no straight strip stands for. */
@@ -100,16 +114,18 @@ export function shapedPlaces(
   most: number,
 ): OwnPlaces {
   const { stock, job } = ground;
-  const top = searchedTop(wanted);
-  const found: Candidate[] = [];
-  for (const [front, back] of pairs) {
-    if (found.length >= most) break;
-    for (const seam of shapeSeams(offeredTo(top, front), offeredTo(top, back), top, job.shop)) {
-      const made = seamed(onWhole(seam, stock), top, job.shop);
-      if (typeof made === 'string') continue;
-      found.push(made);
-      break;
+  const laid = (top: Top): Candidate[] => {
+    const found: Candidate[] = [];
+    for (const [front, back] of pairs) {
+      if (found.length >= most) break;
+      for (const seam of shapeSeams(offeredTo(top, front), offeredTo(top, back), top, job.shop)) {
+        const made = seamed(onWhole(seam, stock), top, job.shop);
+        if (typeof made === 'string') continue;
+        found.push(made);
+        break;
+      }
     }
-  }
-  return asWanted(found, wanted, ground);
+    return found;
+  };
+  return asWanted(calmFirst(searchedTop(wanted), laid), wanted, ground);
 }

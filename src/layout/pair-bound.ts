@@ -40,7 +40,8 @@ export function boundPairs(
       stock.map((face) => {
         if (longest(face) < top.length * Math.cos((angle * Math.PI) / 180)) return { front: 0, back: 0 };
         const back = deepest(face, { length: top.length, front: 'straight', angle }, true);
-        const front = top.front === 'live' ? deepest(face, { length: top.length, front: 'live', angle }, true) : back;
+        const live = { length: top.length, front: 'live', angle, swing: top.swing } as const;
+        const front = top.front === 'live' ? deepest(face, live, true) : back;
         return { front, back };
       }),
     ]),

@@ -135,9 +135,11 @@ async function layOut(
   onEach(rounds, groups, FIRST_ON_FACE);
   for (const [top] of groups) {
     if (!top || top.seams === 0) continue;
-    const both = pairs
-      .filter(({ most }) => most.has(top.id))
-      .flatMap(({ faces: [a, b] }) => [[a, b] as const, [b, a] as const]);
+    const own = pairs.filter(({ most }) => most.has(top.id));
+    // Where every edge swings too much the calmest is to be told.
+    const both = (
+      own.length > 0 || top.swing === null ? own : promisingPairs([[{ ...top, swing: null }]], rounds)
+    ).flatMap(({ faces: [a, b] }) => [[a, b] as const, [b, a] as const]);
     const { fit, unfit } = shapedPlaces(top, ground, both, FIRST_SHAPED);
     kept.add(top.id, fit, unfit);
   }

@@ -40,6 +40,7 @@ export async function seamPlaces(
     depth: top.depth,
     front: top.front,
     leastStrip: top.leastStrip,
+    swing: top.swing,
     noSeam: seamZones(top).map(besideZone),
     keepOff: 'strip',
   } as const;

@@ -1,4 +1,6 @@
 import type { Polygon, Region, Segment } from '../geometry';
+import { SWING_WITHIN } from '../job';
+import { swingsOver } from './live-edge';
 
 /** A slab as the search for a seam sees it, mm on its face. */
 export interface SeamWood {
@@ -17,6 +19,8 @@ export interface SeamWish {
   readonly depth: readonly [least: number, most: number];
   readonly front: 'live' | 'straight';
   readonly leastStrip: number;
+  /** Most that a live front may swing within `SWING_WITHIN`, mm. */
+  readonly swing?: number | null;
   /** Where no seam may run: from and to how far behind the front edge, mm. */
   readonly noSeam?: readonly (readonly [from: number, to: number])[] | undefined;
   /** Forbidden areas must stay off the whole strip, or off the joint line only. */
@@ -96,7 +100,7 @@ export class SeamRoom {
    * @param more whether the wood at more y is kept; @param live whether that strip ends in the wood's own edge
    */
   depths(place: LinePlace, more: boolean, live: boolean): Depths | null {
-    const { length, keepOff } = this.wish;
+    const { length, keepOff, swing = null } = this.wish;
     const t = (place.degrees * Math.PI) / 180;
     const [cos, tan] = [Math.cos(t), Math.tan(t)];
     const half = (length * cos) / 2;
@@ -105,6 +109,7 @@ export class SeamRoom {
     const last = Math.ceil((place.x + half - this.#minX) / COLUMN - 0.5);
     if (first < 0 || last >= this.#columns.length) return null;
     let [least, most] = [Infinity, 0];
+    const edge = live && swing !== null ? new Float64Array(last - first + 1) : null;
     for (let i = first; i <= last; i++) {
       const x = this.#minX + (i + 0.5) * COLUMN;
       const y = place.y + (x - place.x) * tan;
@@ -115,13 +120,17 @@ export class SeamRoom {
         const deep = Math.abs(end - y);
         if (deep < least) least = deep;
         if (deep > most) most = deep;
+        if (edge) edge[i - first] = deep * cos;
         continue;
       }
       const deep = kept(this.#columns[i] as Column, y, more, live, keepOff);
       if (deep === null) return null;
       if (deep < least) least = deep;
       if (deep > most) most = deep;
+      if (edge) edge[i - first] = deep * cos;
     }
+    // The columns beyond both ends are not of the top.
+    if (edge && swingsOver(edge.subarray(1, -1), Math.floor(SWING_WITHIN / COLUMN), swing ?? 0)) return null;
     return [least * cos, most * cos];
   }
 }

@@ -44,6 +44,7 @@ export function shapeSeams(front: FaceStock, back: FaceStock, top: Top, shop: Pi
       depth: band,
       front: top.front,
       angle: shop.seam.angle,
+      swing: top.swing,
       ...(top.sapwood === 'wanted' && { sapwood: front.sapwood() }),
     });
     const backs = strips(back, {
