@@ -1,5 +1,5 @@
 import { apply, type Segment } from '../geometry';
-import { type Job, runsOf, type Strip, slabKey } from '../job';
+import { type Job, runsOf, type Shop, type Strip, slabKey } from '../job';
 import { type Highs, solveChoice } from '../search';
 import type { Candidate } from './candidate';
 import { collide, sameSlab } from './collide';
@@ -23,7 +23,7 @@ export interface Choice {
 const ALIKE_OFFSET = 25;
 const ALIKE_ALONG = 60;
 
-const clash = (a: Candidate, b: Candidate, kerf: number): boolean =>
+const clash = (a: Candidate, b: Candidate, kerf: Shop['kerf']): boolean =>
   a.placement.strips.some((s) => b.placement.strips.some((t) => collide(s, t, kerf)));
 
 /** Distance, across and along, between the same edge of two strips of one face. */
@@ -68,12 +68,12 @@ function sharedSource(job: Job): (a: Candidate, b: Candidate) => boolean {
 
 /** Pairs of options that cannot both be taken, and why they cannot is left to the maker's eye. */
 export class Conflicts {
-  readonly #kerf: number;
+  readonly #kerf: Shop['kerf'];
   readonly #fromOne: (a: Candidate, b: Candidate) => boolean;
   readonly #known = new WeakMap<Option, WeakMap<Option, boolean>>();
 
   constructor(job: Job) {
-    this.#kerf = Math.max(job.shop.kerf.crosscut, job.shop.kerf.rip);
+    this.#kerf = job.shop.kerf;
     this.#fromOne = sharedSource(job);
   }
 

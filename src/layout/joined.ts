@@ -48,8 +48,7 @@ export function joined(
     const strip = makeStrip(spec, top, shop);
     const refusal = strip && !asDrawn ? refusalOf(stock, strip, spec, top) : null;
     if (!strip || refusal) return refusal ?? 'wood';
-    const kerf = Math.max(shop.kerf.crosscut, shop.kerf.rip);
-    if (!asDrawn && strips.some((other) => collide(other, strip, kerf))) return 'wood';
+    if (!asDrawn && strips.some((other) => collide(other, strip, shop.kerf))) return 'wood';
     strips.push(strip);
   }
   const stock = laid.map((strip) => strip.stock);
