@@ -41,6 +41,11 @@ const DEPTHS = [...new Set<number>([...LIGHT, ...COLOUR, ...NEAR, ...DEEP, SOUND
 const indexOf = (depths: readonly number[]) => Int32Array.from(depths, (d) => SUMS * DEPTHS.indexOf(d));
 const [LIGHT_AT, COLOUR_AT, NEAR_AT, DEEP_AT] = [indexOf(LIGHT), indexOf(COLOUR), indexOf(NEAR), indexOf(DEEP)];
 const SOUND_AT = SUMS * DEPTHS.indexOf(SOUND);
+/** Of the sums at each depth those from the first to before the end are asked for: colours where a band of them ends, gradients likewise. */
+const endsIn = (bands: readonly number[]) => (d: number) => bands.includes(d);
+const [LIGHT_ENDS, COLOUR_ENDS, GRAIN_ENDS] = [endsIn(LIGHT), endsIn(COLOUR), endsIn([...NEAR, ...DEEP])];
+const FIRST_AT = Int32Array.from(DEPTHS, (d) => (LIGHT_ENDS(d) || COLOUR_ENDS(d) ? COUNT : GRADIENTS));
+const END_AT = Int32Array.from(DEPTHS, (d) => (GRAIN_ENDS(d) ? SUMS : COLOUR_ENDS(d) ? GRADIENTS : SUM_A));
 
 /**
  * Reads one side of joints block by block: stations are added, and what the block looks like is asked for at its end. Only pixels of the
@@ -110,7 +115,7 @@ export class SideReader {
       const whole = Math.min(rows - 1, Math.floor(r));
       const f = r - whole;
       const from = (base + whole) * SUMS;
-      for (let k = 0; k < SUMS; k++) {
+      for (let k = FIRST_AT[d] as number; k < (END_AT[d] as number); k++) {
         const s = sums[from + k] as number;
         down[d * SUMS + k] = into * (s + f * ((sums[from + SUMS + k] as number) - s));
       }
@@ -142,8 +147,10 @@ export class SideReader {
   #grain(at: Int32Array, to: number): void {
     const [down, one] = [this.#down, this.#one];
     const [from, end] = [at[0] as number, at[1] as number];
-    const sum = (k: number) => (down[end + k] as number) - (down[from + k] as number);
-    const [count, xx, xy, yy] = [sum(GRADIENTS), sum(XX), sum(XY), sum(YY)];
+    const count = (down[end + GRADIENTS] as number) - (down[from + GRADIENTS] as number);
+    const xx = (down[end + XX] as number) - (down[from + XX] as number);
+    const xy = (down[end + XY] as number) - (down[from + XY] as number);
+    const yy = (down[end + YY] as number) - (down[from + YY] as number);
     const few = count < 20;
     // Lines at angle f have their gradient square to it: tan 2f = -2 xy / (yy - xx).
     const degrees = few ? 0 : (Math.atan2(-2 * xy, yy - xx) * 90) / Math.PI;
