@@ -48,12 +48,15 @@ export class Moments {
       p[i] = (tableP[atP + i] as number) - (centre[i] as number);
       q[i] = (tableQ[atQ + i] as number) - (centre[i] as number);
     }
+    // By sum and difference, pp + qq and pq + qp are half of ss + dd and ss - dd: one product each, where they would take two.
     for (let i = 0; i < size; i++) {
-      const [pi, qi] = [(p[i] as number) / 2, (q[i] as number) / 2];
-      for (let j = 0, k = i * size; j <= i; j++, k++) {
-        const [pj, qj] = [p[j] as number, q[j] as number];
-        own[k] = (own[k] as number) + pi * pj + qi * qj;
-        shared[k] = (shared[k] as number) + pi * qj + qi * pj;
+      const [si, di] = [((p[i] as number) + (q[i] as number)) / 4, ((p[i] as number) - (q[i] as number)) / 4];
+      const row = i * size;
+      for (let j = 0; j <= i; j++) {
+        const ss = si * ((p[j] as number) + (q[j] as number));
+        const dd = di * ((p[j] as number) - (q[j] as number));
+        own[row + j] = (own[row + j] as number) + ss + dd;
+        shared[row + j] = (shared[row + j] as number) + ss - dd;
       }
     }
     this.count++;
