@@ -19,6 +19,18 @@ interface Helper {
   readonly api: Comlink.Remote<SeamApi>;
   /** The job made ready, from the first task on. */
   ready: Promise<unknown> | null;
+  /** Pairs of faces that it has read, which takes a second each. */
+  readonly pairs: Set<string>;
+}
+
+const pairOf = ({ faces }: SeamTask): string => [...faces].sort().join(' ');
+
+/** The task that a helper had best do next: one on faces that it has read, else one that nobody has. */
+function nextOf(open: ReadonlyMap<number, SeamTask>, helper: Helper, helpers: readonly Helper[]): number {
+  const [first] = open.keys();
+  const own = [...open].find(([, task]) => helper.pairs.has(pairOf(task)));
+  const nobodys = [...open].find(([, task]) => !helpers.some(({ pairs }) => pairs.has(pairOf(task))));
+  return (own ?? nobodys)?.[0] ?? (first as number);
 }
 
 function outcomeOf<T>(answer: Answer<T>): T {
@@ -42,7 +54,7 @@ export class SeamPool {
   ) {
     this.#helpers = Array.from({ length: Math.max(1, Math.min(MOST, cores)) }, () => {
       const worker = new Worker(new URL('./seam.worker.ts', import.meta.url), { type: 'module', name: 'seams' });
-      return { worker, api: Comlink.wrap<SeamApi>(worker), ready: null };
+      return { worker, api: Comlink.wrap<SeamApi>(worker), ready: null, pairs: new Set() };
     });
   }
 
@@ -50,12 +62,15 @@ export class SeamPool {
   readonly search: SeamSearch = async (tasks, control) => {
     const found: (FoundPlaces | undefined)[] = tasks.map(() => undefined);
     const shares = new Float64Array(tasks.length);
-    let next = 0;
+    const open = new Map(tasks.entries());
     let over = false;
     const work = async (helper: Helper): Promise<void> => {
-      while (!over && next < tasks.length) {
-        const at = next++;
-        found[at] = await this.#carry(helper, tasks[at] as SeamTask, (fraction, note) => {
+      while (!over && open.size > 0) {
+        const at = nextOf(open, helper, this.#helpers);
+        const task = open.get(at) as SeamTask;
+        open.delete(at);
+        helper.pairs.add(pairOf(task));
+        found[at] = await this.#carry(helper, task, (fraction, note) => {
           shares[at] = fraction;
           control.progress(shares.reduce((sum, share) => sum + share, 0) / tasks.length, note);
         });

@@ -189,9 +189,10 @@ export async function searchRounds(
   let looked = -Infinity;
   while (control.budget.left > 0) {
     const isNew = (task: SeamTask | null): task is SeamTask => task !== null && !done.has(nameOf(task));
-    let next: Worth[] = unseen(rounds, choice, tops)
-      .filter(isNew)
-      .map((task) => ({ task, raise: 0 }));
+    let next: Worth[] = unseen(rounds, choice, tops).flatMap((tasks) => {
+      const task = tasks.find(isNew);
+      return task ? [{ task, raise: 0 }] : [];
+    });
     if (next.length === 0) {
       const raise = ({ pair, top }: Way): number => {
         const copies = groups.find(([one]) => one?.id === top.id) ?? [];
@@ -263,10 +264,10 @@ function hasRoom({ ground, valuer, taken }: Rounds, { faces, top }: Way, others:
   return boundPairs([searchedTop(top)], free, ground.job.shop.seam.angle, valuer).length > 0;
 }
 
-/** Searches for those places of a choice whose seam nobody has looked at, in the wood that its other places leave. */
-function unseen(rounds: Rounds, choice: Choice, tops: readonly Top[]): SeamTask[] {
+/** Searches for each of those places of a choice whose seam nobody has looked at, in the wood that its other places leave. */
+function unseen(rounds: Rounds, choice: Choice, tops: readonly Top[]): SeamTask[][] {
   const { taken } = rounds;
-  return tops.flatMap((top): SeamTask[] => {
+  return tops.flatMap((top): SeamTask[][] => {
     const ids = idsOf(top);
     const place = choice.candidates.find((one) => ids.includes(one.top.id));
     const [front, back, ...more] = place?.placement.strips ?? [];
@@ -275,6 +276,6 @@ function unseen(rounds: Rounds, choice: Choice, tops: readonly Top[]): SeamTask[
     const others = takenBeside(choice, top, [a, b]);
     // On faces without pictures nothing more can be seen.
     if (!a.picture || !b.picture || a.slab === b.slab) return [];
-    return tasksFor(rounds, { faces: [a.key, b.key], top: top.id, taken: [...taken, ...others] }, false);
+    return [tasksFor(rounds, { faces: [a.key, b.key], top: top.id, taken: [...taken, ...others] }, true)];
   });
 }
