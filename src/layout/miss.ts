@@ -1,4 +1,4 @@
-import type { Job, Miss, Top } from '../job';
+import { inOnePiece, type Job, type Miss, type Top } from '../job';
 import { formatLength } from '../units';
 import { deepest, longest, stripPlaces } from './columns';
 import type { Candidate } from './placement';
@@ -24,6 +24,13 @@ function depths(
     return first[i] && most.length > 0 ? most.reduce((sum, depth) => sum + depth, first[i]) : 0;
   });
   return { one: Math.max(0, ...first), seamed: Math.max(0, ...seamed) };
+}
+
+/** What keeps a top from being seamed at all, in words; null where nothing does. */
+function keptWhole(top: Top): string | null {
+  if (!inOnePiece(top)) return null;
+  if (top.ends.right.edge === 'live' || top.ends.left.edge === 'live') return 'a live end';
+  return top.back === 'live' && top.front === 'straight' ? 'a live back behind a straight front' : 'such grain';
 }
 
 /**
@@ -64,6 +71,14 @@ export function whyNot(top: Top, stock: readonly FaceStock[], thin: readonly Can
   const bare = depths(top, stock, angle, false);
   const best = top.seams > 0 ? Math.max(bare.one, bare.seamed) : bare.one;
   if (best < least) {
+    const whole = keptWhole(top);
+    if (whole !== null && bare.seamed >= least) {
+      return miss(
+        'seams',
+        least - bare.one,
+        `${top.name}: one slab gives a depth of ${say(bare.one)}, ${say(least - bare.one)} too little, and a top with ${whole} is cut from one piece only. Without that, two slabs with a seam between them would give ${say(bare.seamed)}.`,
+      );
+    }
     if (top.seams === 0 && bare.seamed >= least) {
       return miss(
         'seams',

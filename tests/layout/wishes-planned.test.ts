@@ -1,8 +1,10 @@
 import loadHighs, { type Highs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { rectangle } from '../../src/geometry';
-import type { Job, Plan, Top } from '../../src/job';
+import { type Job, type Plan, type Top, wantedTops } from '../../src/job';
 import { proposePlans } from '../../src/layout';
+import { groundOf } from '../../src/layout/ground';
+import { whyNot } from '../../src/layout/miss';
 import { checkPlan, planReport } from '../../src/plan';
 import { unwatched } from '../../src/search';
 import { wavyJob } from '../support/wavy-slabs';
@@ -60,6 +62,19 @@ describe('a plan', () => {
     expect(misses[0]?.limit).toBe('swing');
     expect(misses[0]?.by).toBeGreaterThan(0);
     expect(misses[0]?.message).toContain('within 500');
+  });
+
+  it.each([
+    ['a live end', { ends: { right: LIVE, left: end(90) } }],
+    ['such grain', { grain: { degrees: 90, tolerance: 3 } }],
+  ])('that would need a seam says that a top with %s has none', (wish, wants) => {
+    const job = jobWith({ depth: [800, 860], seams: 1, ...wants });
+    const [top] = wantedTops(job);
+    if (!top) throw new Error('no top');
+    const { limit, by, message } = whyNot(top, groundOf(job, new Map()).stock, [], job);
+    expect(limit).toBe('seams');
+    expect(by).toBeGreaterThan(0);
+    expect(message).toContain(`a top with ${wish} is cut from one piece only`);
   });
 
   it('lays a void where the hole for the sink takes it out, though no place is clear of it', async () => {
