@@ -60,7 +60,7 @@ export interface JointBench {
  */
 export function jointBench(job: Job, placement: Placement, pictures: Pictures): JointBench {
   const stock = prepareStock(job, pictures);
-  const grain = grainOfPairs(job.shop.kerf.rip);
+  const grain = grainOfPairs(job.shop.kerf.fine);
   const onto = (placed: Placement): JointBench => ({ ...benchOf(job, placed, stock, grain), onto });
   return onto(placement);
 }

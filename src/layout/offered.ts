@@ -8,8 +8,11 @@ import { type Ground, topOf } from './ground';
 import type { KeptPlaces } from './kept-places';
 import { whyNot } from './miss';
 import { whyUnfit } from './miss-wishes';
+import { asItLooks, type LookOf } from './piece-looks';
 import { measured } from './placement';
+import { idsOf } from './runs';
 import { searchedTop } from './sawn';
+import { seamLook } from './seam-look';
 import type { Valuer } from './worth';
 
 /**
@@ -19,15 +22,27 @@ import type { Valuer } from './worth';
 export function offered(choices: readonly Choice[], tops: readonly Top[], ground: Ground, choosing: Choosing): Plan[] {
   const { kept, valuer, fixed } = choosing;
   const { job } = ground;
+  const planned = (choice: Pick<Choice, 'candidates' | 'gap'>, number: number, missed: readonly Miss[]): Plan =>
+    planOf({ ...choice, candidates: eachAsItLooks(choice.candidates, fixed, ground) }, number, missed, job);
   const open = tops.filter(({ id }) => !fixed.some(({ top }) => top.id === id));
   const misses = open.flatMap((top) => missOf(top, kept, ground) ?? []);
-  const plans = choices.map((choice, i) =>
-    planOf(choice, i + 1, [...misses, ...crowdedOut(choice, open, misses)], job),
-  );
+  const plans = choices.map((choice, i) => planned(choice, i + 1, [...misses, ...crowdedOut(choice, open, misses)]));
   const thin = bestThin(open, kept, valuer);
   const plan = thin && thinPlan(measured(thin, job.shop), choices[0], plans.length + 1, misses, ground, choosing);
   if (plan) plans.push(plan);
   return plans.length > 0 ? plans : [planOf({ candidates: fixed, gap: 0 }, 1, misses, job)];
+}
+
+/** Pieces of runs with their seams as each looks along its own length; what is fixed stays to the letter. */
+function eachAsItLooks(
+  candidates: readonly Candidate[],
+  fixed: readonly Candidate[],
+  ground: Ground,
+): readonly Candidate[] {
+  const lookOf: LookOf = (front, back) => seamLook(ground.grain(front, back));
+  return candidates.map((one) =>
+    fixed.includes(one) || idsOf(topOf(ground, one.top.id)).length === 1 ? one : asItLooks(one, lookOf),
+  );
 }
 
 /** A plan that shows a place which finishes too thin, the rest as in another choice as far as it goes with it; null where the checker does not pass it. */
@@ -53,7 +68,7 @@ function thinPlan(
   if (faultsOf(choosing, candidates, misses).length > 0) return null;
   const left = (choice?.candidates ?? []).filter(({ top }) => !candidates.some((one) => one.top.id === top.id));
   return planOf(
-    { candidates, gap: 0 },
+    { candidates: eachAsItLooks(candidates, choosing.fixed, ground), gap: 0 },
     number,
     [
       ...misses,

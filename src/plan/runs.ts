@@ -1,3 +1,4 @@
+import { seamWord } from '../grain';
 import { grainLines, type Job, type Meeting, type Run, runsOf } from '../job';
 import { formatLength } from '../units';
 import { mitreOpening, type Work } from '../wood';
@@ -57,14 +58,25 @@ function wordsOf(job: Job, { meeting, first, second }: Met, season: number): str
   }
   if (meeting === 'folds down') {
     return [
+      ...seamThrough([first, second]),
       `Lean the saw to 45°, the face that shows up. Two cuts, one from each side, leave ${say(taken(job, meeting))} between the two sharp edges; below them ${say(2 * thickness + taken(job, meeting))} of wood fall out as a wedge.`,
       'Tape the edges together, lay it open, glue, fold shut. End grain against end grain holds little: splines or loose tongues across the mitre.',
       'Both parts move alike across their depth, so the fold stays closed; the lower one must be free to move with the upper.',
     ];
   }
   return [
+    ...seamThrough([first, second]),
     `Part them with one cut of ${say(taken(job, meeting))}, square, and trim nothing more off either end: then the grain goes on over the joint.`,
   ];
+}
+
+/** How a seam that goes on from top to top looks over both: the mean of its parts, each as long as its top; nothing where there is none. */
+function seamThrough(tops: readonly TopReport[]): string[] {
+  const parts = tops.flatMap(({ seams, size }) => seams.map(({ blend }) => ({ blend, length: size.length })));
+  if (parts.length === 0 || parts.some(({ blend }) => blend === null)) return [];
+  const whole = parts.reduce((sum, { length }) => sum + length, 0);
+  const mean = parts.reduce((sum, { blend, length }) => sum + ((blend ?? 0) * length) / whole, 0);
+  return [`The seam goes on from the one to the other. Taken together: ${seamWord(mean)}.`];
 }
 
 /** What is said of every meeting, for the glue-up sheet. */
