@@ -12,8 +12,8 @@ import type { StoredFace } from './stored-face';
 
 /** Ranks the slabs of a rack: one of several that each lay out a set. Thin: what is computed is in the rooms. */
 
-/** Seams of a set are searched with so many full evaluations: enough for a good one, few enough for a rack. */
-const LOOK_WORK = 30_000;
+/** Seams of a set are searched with so many full evaluations: enough to rank by, few enough for a rack. The plan of a set that is bought is searched in full. */
+const LOOK_WORK = 3_000;
 /** mm a pixel at which seams are looked at; finer pictures are made smaller, for their room. */
 const MM_PER_PX = 1;
 /** Decoded faces that are kept for the next set. */
@@ -46,13 +46,13 @@ const api = {
     return calls.answer(id, report, async (control) => boundRack(job, aim, control));
   },
 
-  /** One set laid out. @param faces pictures of its slabs */
+  /** One set laid out. @param faces pictures of its slabs; null to lay it out by shape alone */
   look(
     id: number,
     job: Job,
     aim: YardAim,
     bound: YardBound,
-    faces: readonly StoredFace[],
+    faces: readonly StoredFace[] | null,
     report: Report,
   ): Promise<Answer<YardLook>> {
     return calls.answer(id, report, async (control) => {
@@ -60,11 +60,11 @@ const api = {
       const slabs = [...rackOf(job).owned, ...bound.slabs];
       const own = jobWith(job, slabs);
       const pictures = new Map<string, FacePicture>();
-      for (const face of faces) pictures.set(face.key, await pictureOf(face));
+      for (const face of faces ?? []) pictures.set(face.key, await pictureOf(face));
       const limited = { ...control, budget: new WorkBudget(LOOK_WORK) };
       const [plan] = await proposals(own, pictures, await solver(), limited);
       if (!plan) throw new Error('no plan was proposed');
-      return yardLook(job, plan, aim, slabs, bound);
+      return yardLook(job, plan, aim, slabs, bound, faces !== null);
     });
   },
 };

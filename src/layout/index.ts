@@ -22,4 +22,4 @@ export { flatteningShop } from './thinnest';
 export { bestWithout, boundRack, type Looked, rankYard, type YardEntry, type YardRanking } from './yard';
 export { ASSUMED_SIGMA, jobWith, rackOf } from './yard-assumed';
 export type { YardBound } from './yard-bound';
-export { planValue, topsHad, type YardAim } from './yard-value';
+export { inMoney, isUnseen, planValue, sharesOf, topsHad, type YardAim } from './yard-value';

@@ -1,5 +1,5 @@
 import type { SlabReach, TopNeed, TopReach } from './yard-reach';
-import { type Shares, seamShare, setCost, type TopWorth, topValue } from './yard-value';
+import { type Shares, seamShare, setCost, type TopWorth, topValue, usualBlend } from './yard-value';
 import { besideOrBehind, chanceOf, spareOf, waysToGive } from './yard-ways';
 
 /** A set of slabs and the most that it could be worth. */
@@ -28,9 +28,6 @@ export interface YardBound {
 
 /** So many tops are weighed in every combination; of more than these each is taken alone and by area. */
 const COMBINED = 9;
-/** How seams between two slabs of a log usually look, by how far apart they were sawn, and between two logs (settled on rendered logs, no source). */
-const USUAL_BLEND = { neighbours: 0.3, sameLog: 0.15, otherLog: 0.03 };
-
 /** One way for some slabs to give a top: the most that it may be worth, and what its seam may be hoped to look like. */
 interface Way extends TopWorth {
   readonly hope: number;
@@ -137,12 +134,6 @@ function better(ways: readonly Way[]): Way | null {
     spare: most(({ spare }) => spare ?? 0),
     chance: most(({ chance }) => chance),
   };
-}
-
-function usualBlend([a, b, ...more]: readonly SlabReach[]): number {
-  if (!a || !b) return USUAL_BLEND.neighbours;
-  if (a.flitch !== b.flitch) return USUAL_BLEND.otherLog;
-  return more.length === 0 && Math.abs(a.place - b.place) === 1 ? USUAL_BLEND.neighbours : USUAL_BLEND.sameLog;
 }
 
 /** What keeps these slabs from a top, the first of length, depth and thickness that does. */

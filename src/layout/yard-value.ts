@@ -1,5 +1,5 @@
 import { ringArea } from '../geometry';
-import { type Job, type Plan, type Weights, wantedTop } from '../job';
+import { findSlab, type Job, type Placement, type Plan, type Weights, wantedTop } from '../job';
 import { chanceOfFit } from './chance';
 import { prepareStock, stockOf } from './stock';
 import { jobWith } from './yard-assumed';
@@ -66,6 +66,12 @@ export const topValue = (shares: Shares, { chance, seam, spare }: TopWorth): num
 export const setCost = (shares: Shares, price: number, parts: number): number =>
   shares.unused * (1 - Math.min(1, parts)) + (shares.price * price) / (price + USUAL_PRICE);
 
+/** What a difference in worth is in money: by how much less a set would have to cost for it; null where it is worth more than all of the price. */
+export function inMoney({ price: share }: Shares, price: number, worth: number): number | null {
+  const left = share === 0 ? -1 : price / (price + USUAL_PRICE) - worth / share;
+  return left < 0 ? null : price - (USUAL_PRICE * left) / (1 - left);
+}
+
 /** Tops of a plan that come out thick enough, or of a thickness that nobody can tell. */
 export function topsHad(job: Job, plan: Plan): string[] {
   return Object.values(plan.placements).flatMap(({ top: id, thickness }) => {
@@ -73,6 +79,36 @@ export function topsHad(job: Job, plan: Plan): string[] {
     return top && (thickness === null || thickness >= top.thickness) ? [id] : [];
   });
 }
+
+/** What a plan makes of a set of slabs. */
+export interface PlanWorth {
+  readonly value: number;
+  /** The same should every seam disappear that nobody has looked at though there are pictures of it, and should they look as seams usually do. */
+  readonly most: number;
+  readonly hope: number;
+  readonly chances: Readonly<Record<string, number>>;
+}
+
+/** How seams between two slabs of a log usually look, by how far apart they were sawn, and between two logs (settled on rendered logs, no source). */
+const USUAL_BLEND = { neighbours: 0.3, sameLog: 0.15, otherLog: 0.03 };
+
+/** Where a slab was sawn: neighbours look alike. */
+interface Sawn {
+  readonly flitch: string;
+  readonly place: number;
+}
+
+/** How a seam between slabs is hoped to look; between strips of one slab as between neighbours. */
+export function usualBlend([a, b, ...more]: readonly Sawn[]): number {
+  if (!a || !b) return USUAL_BLEND.neighbours;
+  if (a.flitch !== b.flitch) return USUAL_BLEND.otherLog;
+  return more.length === 0 && Math.abs(a.place - b.place) <= 1 ? USUAL_BLEND.neighbours : USUAL_BLEND.sameLog;
+}
+
+/** Whether a seam could be looked at that nobody has looked at yet. */
+export const isUnseen = (job: Job, { joints, strips }: Placement): boolean =>
+  joints.some(({ blend }) => blend === null) &&
+  strips.every((strip) => findSlab(job, strip.flitch, strip.slab).slab.faces[strip.face].picture !== null);
 
 /**
  * Worth of a set of slabs by the best plan for it, and the chance of each of its tops.
@@ -84,11 +120,11 @@ export function planValue(
   aim: YardAim,
   slabs: readonly string[],
   { paid, wood }: { readonly paid: number; readonly wood: number },
-): { readonly value: number; readonly chances: Readonly<Record<string, number>> } {
+): PlanWorth {
   const shares = sharesOf(aim, job.shop.weights);
   const stock = prepareStock(jobWith(job, slabs), new Map());
   const chances: Record<string, number> = {};
-  let [value, parts] = [0, 0];
+  let [value, parts, more, hoped] = [0, 0, 0, 0];
   for (const id of topsHad(job, plan)) {
     const placement = plan.placements[id];
     const top = wantedTop(job, id);
@@ -99,7 +135,13 @@ export function planValue(
     const seam = Math.min(1, ...placement.joints.map(({ blend }) => seamShare(blend)));
     const spare = placement.thickness === null ? null : placement.thickness - top.thickness;
     value += topValue(shares, { chance, seam, spare });
+    if (isUnseen(job, placement)) {
+      const usual = usualBlend(faces.map(({ flitch, slab }) => ({ flitch: flitch.id, place: slab.place })));
+      more += shares.seam * (1 - seam);
+      hoped += shares.seam * (seamShare(usual) - seam);
+    }
     parts += placement.strips.reduce((sum, { finished }) => sum + ringArea(finished), 0);
   }
-  return { value: value - setCost(shares, paid, wood === 0 ? 0 : parts / wood), chances };
+  value -= setCost(shares, paid, wood === 0 ? 0 : parts / wood);
+  return { value, most: value + more, hope: value + hoped, chances };
 }

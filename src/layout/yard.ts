@@ -4,17 +4,19 @@ import { InputProblem } from '../units';
 import { jobWith, rackOf } from './yard-assumed';
 import { type YardBound, YardBounds } from './yard-bound';
 import { slabReaches, topNeeds } from './yard-reach';
-import { sharesOf, type YardAim } from './yard-value';
+import { type PlanWorth, sharesOf, type YardAim } from './yard-value';
 
 /**
- * Which slabs of a rack to buy (issue: at the yard). Every single slab and every pair is bounded from its sizes alone; then the most promising are
- * laid out in full, until no other can beat the best, nor what is next best should one of its slabs be sold.
+ * Which slabs of a rack to buy (issue: at the yard). Every single slab and every pair is bounded from its sizes alone; the most promising are laid out by
+ * shape, and those that still lead with the seams of their pictures, until no other can beat the best, nor what is next best should one of its slabs be
+ * sold.
  */
 
-/** What laying out the job on a set gave, and what it is worth by it (planValue). */
-export interface Looked {
+/** What laying out the job on a set gave, and what it is worth by it. */
+export interface Looked extends Pick<PlanWorth, 'value' | 'most' | 'hope'> {
   readonly plan: Plan;
-  readonly value: number;
+  /** Whether its seams were looked for in the pictures, as far as there are any. */
+  readonly seen: boolean;
 }
 
 /** A set of slabs, bounded, and laid out or not. */
@@ -32,8 +34,11 @@ export interface YardRanking<L extends Looked = Looked> {
   readonly entries: readonly YardEntry<L>[];
   /** How many have been laid out. */
   readonly looked: number;
-  /** How many of the others may still beat the first, or be the next best should one of its slabs be sold; at 0 the ranking is settled. */
+  /** How many may still beat the first, or be the next best should one of its slabs be sold; at 0 the ranking is settled. */
   readonly open: number;
+  /** By how much worth at most, and how many of them might give more tops than the first does. */
+  readonly gain: number;
+  readonly moreTops: number;
 }
 
 /** Sets of more than two slabs are grown from so many of the best smaller ones, to this size. */
@@ -107,9 +112,9 @@ const byHope = (a: YardBound, b: YardBound): number =>
 export interface YardRace<L extends Looked> {
   /** From `boundRack`. */
   readonly bounds: readonly YardBound[];
-  /** Lays out the job on a set (and what is owned); several may be asked for at a time. */
-  look(bound: YardBound): Promise<L>;
-  /** One unit of its budget is one set that is laid out. */
+  /** Lays out the job on a set (and what is owned), by shape alone or with its pictures; several may be asked for at a time. */
+  look(bound: YardBound, pictures: boolean): Promise<L>;
+  /** One unit of its budget is one set that is laid out, by shape or with its pictures. */
   readonly control: Control;
   /** Hears the ranking as it is so far, each better known than the one before. */
   heard?(ranking: YardRanking<L>): void;
@@ -128,8 +133,8 @@ export async function rankYard<L extends Looked>({
   const rack = [...bounds].sort(byHope);
   const looks = new Map<YardBound, L>();
   for (;;) {
-    const rivals = rivalsIn(rack, looks);
-    const ranking = rankingOf(rack, looks, rivals.length);
+    const { rivals, value } = rivalsIn(rack, looks);
+    const ranking = rankingOf(rack, looks, rivals, value);
     heard?.(ranking);
     const next = rivals.slice(0, Math.min(BATCH, control.budget.left));
     if (next.length === 0) return ranking;
@@ -138,7 +143,7 @@ export async function rankYard<L extends Looked>({
       looks.size / (looks.size + rivals.length),
       `${looks.size} laid out, ${rivals.length} might still be better`,
     );
-    const found = await Promise.all(next.map(look));
+    const found = await Promise.all(next.map((bound) => look(bound, looks.has(bound))));
     next.forEach((bound, i) => {
       looks.set(bound, found[i] as L);
     });
@@ -146,46 +151,63 @@ export async function rankYard<L extends Looked>({
   }
 }
 
+type Looks = ReadonlyMap<YardBound, Looked>;
+
+/** What a set is worth at most, and may be hoped to be worth, as far as it has been looked at. */
+const mostOf = (bound: YardBound, looks: Looks): number => looks.get(bound)?.most ?? bound.most;
+const hopeOf = (bound: YardBound, looks: Looks): number => looks.get(bound)?.hope ?? bound.hope;
+
+/** Whether another look could tell more of a set. */
+const isOpen = (bound: YardBound, looks: Looks): boolean => {
+  const look = looks.get(bound);
+  return look ? !look.seen && look.most > look.value + ROUNDING : bound.tops.length > 0;
+};
+
 /** A rack with what is known of its sets. */
 function rankingOf<L extends Looked>(
   bounds: readonly YardBound[],
   looks: ReadonlyMap<YardBound, L>,
-  open: number,
+  rivals: readonly YardBound[],
+  value: number,
 ): YardRanking<L> {
   const entries = bounds.map((bound): YardEntry<L> => {
     const look = looks.get(bound) ?? null;
-    return { bound, look, stands: look ? look.value : bound.hope };
+    const known = look !== null && !isOpen(bound, looks);
+    return { bound, look, stands: known ? look.value : hopeOf(bound, looks) };
   });
   // What has been laid out stands before what has not, where they are alike.
   entries.sort(
     (a, b) => b.stands - a.stands || Number(b.look !== null) - Number(a.look !== null) || byHope(a.bound, b.bound),
   );
-  return { entries, looked: looks.size, open };
+  const had = leaderOf(bounds, looks, null)?.tops.length ?? 0;
+  return {
+    entries,
+    looked: looks.size,
+    open: rivals.length,
+    gain: Number.isFinite(value) ? Math.max(0, ...rivals.map((bound) => mostOf(bound, looks) - value)) : Infinity,
+    moreTops: rivals.filter((bound) => !looks.has(bound) && bound.tops.length > had).length,
+  };
 }
 
 /**
  * The sets that may still beat the best of those laid out, the most hopeful first; where none may, those that may be the next best without one of its
- * slabs. Sets that can give no top are never laid out.
+ * slabs; and what is to be beaten. Sets that can give no top are never laid out.
  */
-function rivalsIn(bounds: readonly YardBound[], looks: ReadonlyMap<YardBound, Looked>): YardBound[] {
+function rivalsIn(bounds: readonly YardBound[], looks: Looks): { rivals: YardBound[]; value: number } {
   const best = leaderOf(bounds, looks, null);
   for (const sold of [null, ...(best?.slabs ?? [])]) {
     const leader = leaderOf(bounds, looks, sold);
     const value = leader ? (looks.get(leader) as Looked).value : -Infinity;
-    const rivals = bounds.filter(
-      (bound) => !looks.has(bound) && bound.tops.length > 0 && !has(bound, sold) && bound.most > value + ROUNDING,
-    );
-    if (rivals.length > 0) return rivals;
+    const rivals = bounds
+      .filter((bound) => isOpen(bound, looks) && !has(bound, sold) && mostOf(bound, looks) > value + ROUNDING)
+      .sort((a, b) => hopeOf(b, looks) - hopeOf(a, looks));
+    if (rivals.length > 0) return { rivals, value };
   }
-  return [];
+  return { rivals: [], value: 0 };
 }
 
 /** The best of those laid out, one slab left aside. */
-function leaderOf(
-  bounds: readonly YardBound[],
-  looks: ReadonlyMap<YardBound, Looked>,
-  sold: string | null,
-): YardBound | null {
+function leaderOf(bounds: readonly YardBound[], looks: Looks, sold: string | null): YardBound | null {
   let best: YardBound | null = null;
   for (const bound of bounds) {
     const look = looks.get(bound);
@@ -196,7 +218,13 @@ function leaderOf(
 }
 
 /** What is best of the sets that were laid out once a slab is sold to somebody else; null where there is none. @param sold slabKey of it */
-export const bestWithout = <L extends Looked>({ entries }: YardRanking<L>, sold: string | null): YardEntry<L> | null =>
-  entries.find(({ bound, look }) => look !== null && !has(bound, sold)) ?? null;
+export function bestWithout<L extends Looked>({ entries }: YardRanking<L>, sold: string | null): YardEntry<L> | null {
+  let best: YardEntry<L> | null = null;
+  for (const entry of entries) {
+    if (!entry.look || has(entry.bound, sold)) continue;
+    if (!best?.look || entry.look.value > best.look.value) best = entry;
+  }
+  return best;
+}
 
 const has = ({ slabs }: YardBound, key: string | null): boolean => key !== null && slabs.includes(key);

@@ -6,6 +6,7 @@ import {
   defectArea,
   flatteningShop,
   fromFarFace,
+  isUnseen,
   jobWith,
   type Looked,
   leftOver,
@@ -36,8 +37,10 @@ export interface YardTop {
   /** Finished thickness and its two standard deviations; null where the slabs tell none. */
   readonly gives: { readonly thickness: number; readonly plusMinus: number } | null;
   readonly had: boolean;
-  /** Blend of each seam; null where no picture tells. */
+  /** Blend of each seam; null where no picture tells, or nobody has looked at it yet. */
   readonly seams: readonly (number | null)[];
+  /** Whether there are pictures of a seam that nobody has looked at yet. */
+  readonly unseen: boolean;
   /** Chance that it fits, whatever the ± of the outlines. */
   readonly chance: number;
 }
@@ -45,10 +48,18 @@ export interface YardTop {
 /**
  * The facts of one set by the best plan for it.
  * @param slabs slabKey of all that the plan may use, those that are owned too
+ * @param seen whether its seams were looked for in the pictures
  */
-export function yardLook(job: Job, plan: Plan, aim: YardAim, slabs: readonly string[], bound: YardBound): YardLook {
+export function yardLook(
+  job: Job,
+  plan: Plan,
+  aim: YardAim,
+  slabs: readonly string[],
+  bound: YardBound,
+  seen: boolean,
+): YardLook {
   const rack = jobWith(job, slabs);
-  const { value, chances } = planValue(job, plan, aim, slabs, bound);
+  const { chances, ...worth } = planValue(job, plan, aim, slabs, bound);
   const had = topsHad(job, plan);
   const tops = wantedTops(job).flatMap((top): YardTop[] => {
     const placement = plan.placements[top.id];
@@ -62,12 +73,13 @@ export function yardLook(job: Job, plan: Plan, aim: YardAim, slabs: readonly str
         gives: thicknessOf(rack, placement),
         had: had.includes(top.id),
         seams: placement.joints.map(({ blend }) => blend),
+        unseen: isUnseen(rack, placement),
         chance: chances[top.id] ?? 0,
       },
     ];
   });
   const finished = had.reduce((sum, id) => sum + areaOf(plan.placements[id] as Placement), 0);
-  return { plan, value, tops, offcuts: offcutsIn(rack, plan), finished };
+  return { plan, ...worth, seen, tops, offcuts: offcutsIn(rack, plan), finished };
 }
 
 const areaOf = ({ strips }: Placement): number => strips.reduce((sum, { finished }) => sum + ringArea(finished), 0);

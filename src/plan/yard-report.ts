@@ -1,5 +1,5 @@
 import { type Job, offerOf, wantedTops } from '../job';
-import { bestWithout, rackOf, type YardEntry, type YardRanking } from '../layout';
+import { bestWithout, inMoney, rackOf, sharesOf, type YardAim, type YardEntry, type YardRanking } from '../layout';
 import { formatMoney } from '../units';
 import type { YardLook } from './yard-facts';
 import { doubtWords, lackWords, leftWords, listed, pricePerArea, setName, slabOf, topWords } from './yard-words';
@@ -10,6 +10,8 @@ export interface YardReport {
   readonly verdict: string;
   /** How far the ranking is. */
   readonly progress: string;
+  /** Whether nothing is left to look at that could change the first place, or the next best without one of its slabs. */
+  readonly settled: boolean;
   /** Sets in their order, the best first. */
   readonly sets: readonly SetLine[];
   /** Every slab of the job, in its order. */
@@ -54,7 +56,7 @@ export interface SlabLine {
 const TOLD = 60;
 
 /** The ranking in words. Sets with a slab that was sold, or taken out of the job, are left out, so that slabs may be marked while it stands. */
-export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport {
+export function yardReport(job: Job, ranking: YardRanking<YardLook>, aim: YardAim): YardReport {
   const { offered, owned, sold } = rackOf(job);
   const there = [...offered, ...owned];
   const entries = ranking.entries.filter(({ bound }) => bound.slabs.every((key) => there.includes(key)));
@@ -62,8 +64,9 @@ export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport
   const leader = bestWithout(standing, null);
   const order = [...entries.filter((entry) => entry === leader), ...entries.filter((entry) => entry !== leader)];
   return {
-    verdict: verdict(job, leader, ranking.open),
+    verdict: verdict(job, leader, ranking, aim),
     progress: progress(ranking),
+    settled: ranking.open === 0,
     sets: order
       .slice(0, TOLD)
       .map((entry) => setLine(job, entry, entry === leader ? ifSold(job, standing, entry) : [])),
@@ -71,7 +74,7 @@ export function yardReport(job: Job, ranking: YardRanking<YardLook>): YardReport
   };
 }
 
-function verdict(job: Job, leader: YardEntry<YardLook> | null, open: number): string {
+function verdict(job: Job, leader: YardEntry<YardLook> | null, ranking: YardRanking<YardLook>, aim: YardAim): string {
   if (!leader?.look) return 'Nothing has been laid out yet.';
   const { bound, look } = leader;
   const tops = wantedTops(job).length;
@@ -84,10 +87,20 @@ function verdict(job: Job, leader: YardEntry<YardLook> | null, open: number): st
   const gives = bound.slabs.length > 1 ? 'give' : 'gives';
   const what = had === tops ? (tops === 1 ? 'the top' : `all ${tops} tops`) : `${had} of the ${tops} tops`;
   const sure =
-    open === 0
+    ranking.open === 0
       ? 'No other single slab or pair ranks higher, by the sizes as they are known.'
-      : `${open} ${open === 1 ? 'set' : 'sets'} not laid out yet might still rank higher.`;
+      : `Not settled: ${ranking.open} ${ranking.open === 1 ? 'set' : 'sets'} not looked at to the end might still rank higher${mightGain(job, bound.price, ranking, aim)}.`;
   return `${buy} ${gives} ${what}. ${sure}`;
+}
+
+/** By how much sets that are not looked at to the end could be better at most: a top more, or what a price off the first would do. */
+function mightGain(job: Job, price: number | null, { gain, moreTops }: YardRanking<YardLook>, aim: YardAim): string {
+  if (moreTops > 0) return `; by ${moreTops === 1 ? 'its' : 'their'} sizes ${moreTops} might give a top more`;
+  if (price === null || price === 0) return '';
+  const money = inMoney(sharesOf(aim, job.shop.weights), price, gain);
+  return money === null
+    ? ', by more than any price off this one would make up for'
+    : `, by as much at most as ${formatMoney(money, job.currency)} off the price of this one`;
 }
 
 function progress({ entries, looked, open }: YardRanking<YardLook>): string {

@@ -44,8 +44,9 @@ export function pricePerArea(job: Job, price: number | null, finished: number): 
 }
 
 /** What a seam looks like, said of the worst. */
-export function seamsWord(seams: readonly (number | null)[]): string {
+export function seamsWord({ seams, unseen }: Pick<YardTop, 'seams' | 'unseen'>): string {
   if (seams.length === 0) return 'no seam';
+  if (unseen) return 'its seam is not looked at yet';
   if (seams.some((blend) => blend === null)) return 'no picture yet of its seam';
   const word = seamWord(Math.min(...(seams as number[])));
   return word === 'hard to see'
@@ -56,7 +57,8 @@ export function seamsWord(seams: readonly (number | null)[]): string {
 }
 
 /** `Counter: 2200 × 612–640, finishes at 39.5 ±0.8 (38 wanted), its seam disappears`. */
-export function topWords(job: Job, { name, size, gives, wanted, had, seams, chance }: YardTop): string {
+export function topWords(job: Job, top: YardTop): string {
+  const { name, size, gives, wanted, had, chance } = top;
   const say = (mm: number) => formatLength(mm, job.units, { decimals: 0 });
   const [least, most] = size.depth;
   const depth = say(least) === say(most) ? say(least) : `${say(least)}–${say(most)}`;
@@ -67,7 +69,7 @@ export function topWords(job: Job, { name, size, gives, wanted, had, seams, chan
   return [
     `${name}: ${say(size.length)} × ${depth}`,
     had ? thick : `too thin: ${thick}`,
-    seamsWord(seams),
+    seamsWord(top),
     ...(had && chance < SURE ? [`fits with a chance of ${formatShare(chance)}`] : []),
   ].join(', ');
 }

@@ -3,7 +3,7 @@ import loadHighs from 'highs';
 import { describe, expect, it } from 'vitest';
 import { bounds as box, regionArea } from '../../src/geometry';
 import type { Job, Plan } from '../../src/job';
-import { bestWithout, boundRack, jobWith, proposePlans, rankYard } from '../../src/layout';
+import { bestWithout, boundRack, jobWith, type Looked, proposePlans, rankYard } from '../../src/layout';
 import { assumedOutline } from '../../src/layout/yard-assumed';
 import type { YardBound } from '../../src/layout/yard-bound';
 import { planValue } from '../../src/layout/yard-value';
@@ -19,6 +19,8 @@ async function layOut(job: Job, slabs: readonly string[]): Promise<Plan> {
   if (!plan) throw new Error('no plan');
   return plan;
 }
+
+const looked = (plan: Plan, value: number): Looked => ({ plan, value, most: value, hope: value, seen: true });
 
 const named = ({ slabs }: YardBound): string => slabs.join(' + ');
 
@@ -52,7 +54,7 @@ describe('a rack against the full search of every set', () => {
       const ranking = await rankYard({
         bounds,
         control: unwatched(),
-        look: async (bound) => ({ plan: plans.get(named(bound)) as Plan, value: worth(bound) }),
+        look: async (bound) => looked(plans.get(named(bound)) as Plan, worth(bound)),
       });
       expect(ranking.open).toBe(0);
       expect(ranking.entries[0]?.look?.value).toBeCloseTo(Math.max(...bounds.map(worth)), 6);
@@ -99,7 +101,7 @@ describe('the race', () => {
           control: unwatched(),
           look: async (bound) => {
             seen.push(bound);
-            return { plan, value: all.find((one) => one.bound === bound)?.value ?? 0 };
+            return looked(plan, all.find((one) => one.bound === bound)?.value ?? 0);
           },
         });
         const best = (sold: string | null) =>
@@ -125,7 +127,7 @@ describe('the race', () => {
             control: unwatched(new WorkBudget(budget)),
             look: async (bound) => {
               for (let i = 0; i < wait(bound); i++) await Promise.resolve();
-              return { plan, value: all.find((one) => one.bound === bound)?.value ?? 0 };
+              return looked(plan, all.find((one) => one.bound === bound)?.value ?? 0);
             },
           });
         const [one, other] = [await run(() => 0), await run(({ slabs }) => (7 * slabs.join().charCodeAt(0)) % 5)];

@@ -77,7 +77,7 @@ export function YardScreen({ store }: StageProps) {
                   if (report) rank();
                 }}
               />
-              {report && (
+              {report && (view.stale.value || !report.settled) && (
                 <button type="button" class="button" onClick={rank}>
                   {view.stale.value ? 'Rank again' : 'Look further'}
                 </button>

@@ -11,8 +11,8 @@ import type { JobStore } from '../../store';
 import { yardWork } from '../../work';
 import { slabIn } from '../stock/read-photos';
 
-/** So many sets are laid out before it is asked whether to look further. */
-const LOOKS = 24;
+/** So long sets are laid out before it is asked whether to look further, ms: with the bounding before it about a minute. */
+const LOOKING = 50_000;
 /** Share of the progress that bounding takes. */
 const BOUNDING = 0.1;
 
@@ -33,13 +33,17 @@ export class YardView {
   readonly trouble = signal<Trouble | null>(null);
   /** The set that is told in full, by its slabs' keys; null for the first. */
   readonly chosen = signal<string | null>(null);
-  private readonly ranked = signal<{ readonly job: Job; readonly ranking: YardRanking<YardLook> } | null>(null);
+  private readonly ranked = signal<{
+    readonly job: Job;
+    readonly aim: YardAim;
+    readonly ranking: YardRanking<YardLook>;
+  } | null>(null);
   /** Sets that were laid out, by what they follow from: a mark or another aim does not cost them. */
   private looks = new Map<string, YardLook>();
 
   readonly report = computed((): YardReport | null => {
     const ranked = this.ranked.value;
-    return ranked && yardReport(this.store.job.value, ranked.ranking);
+    return ranked && yardReport(this.store.job.value, ranked.ranking, ranked.aim);
   });
   /** Whether the ranking is of a job that has changed since, but for slabs that were sold. */
   readonly stale = computed((): boolean => {
@@ -112,12 +116,12 @@ export class YardView {
         (api, id, report) => api.bound(id, job, aim, report),
       );
       const ground = groundOf(job);
-      const known = (bound: YardBound) => this.looks.get(`${ground} ${aim} ${bound.slabs.join()}`);
-      const before = bounds.filter(known).length;
+      const nameOf = (bound: YardBound, pictures: boolean) => `${ground} ${aim} ${pictures} ${bound.slabs.join()}`;
+      const end = performance.now() + LOOKING;
       const desk = new Desk(yardWork().length);
       const control = {
         ...unwatched(),
-        budget: new WorkBudget(before + LOOKS),
+        budget: new WorkBudget(Number.POSITIVE_INFINITY, () => performance.now() > end),
         progress: tell,
         cancelled: () => stopper.signal.aborted,
       };
@@ -125,19 +129,20 @@ export class YardView {
         bounds,
         control: stage(control, BOUNDING, 1),
         heard: (ranking) => {
-          this.ranked.value = { job, ranking };
+          this.ranked.value = { job, aim, ranking };
         },
-        look: async (bound) => {
-          const have = known(bound);
+        look: async (bound, pictures) => {
+          const name = nameOf(bound, pictures);
+          const have = this.looks.get(name);
           if (have) return have;
           const found = await desk.at((i) =>
             yardWork()[i]!.call(
               stopper.signal,
               () => {},
-              (api, id, report) => api.look(id, job, aim, bound, facesOf(job, bound, faces), report),
+              (api, id, report) => api.look(id, job, aim, bound, pictures ? facesOf(job, bound, faces) : null, report),
             ),
           );
-          this.looks.set(`${ground} ${aim} ${bound.slabs.join()}`, found);
+          this.looks.set(name, found);
           return found;
         },
       });
