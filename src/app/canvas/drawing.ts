@@ -90,8 +90,9 @@ export class Drawing {
   }
 
   showHandles(handles: readonly Handle[], chosen: string | null): void {
+    const others = this.handles.list !== handles;
     this.handles.show(handles, chosen, this.colours('--chalk'), this.colours('--paper'));
-    this.placeTexts(this.zoom);
+    if (others) this.placeTexts(this.zoom);
     this.canvas.requestRenderAll();
   }
 

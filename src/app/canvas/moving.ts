@@ -13,6 +13,8 @@ const RIM = 4;
 const RIM_STRENGTH = 0.6;
 /** Room beside the letters in their box, px. */
 const BOX_PAD = 9;
+/** Height of a text with its box, px. */
+const LINE = 20;
 const LETTERS = { bare: 16, ring: 13, box: 13 } as const;
 
 /**
@@ -21,6 +23,7 @@ const LETTERS = { bare: 16, ring: 13, box: 13 } as const;
  */
 export class Moving {
   private items: readonly Item[] = [];
+  private readonly widths = new Map<string, number>();
 
   constructor(
     private readonly canvas: HTMLCanvasElement,
@@ -44,7 +47,7 @@ export class Moving {
     if (this.canvas.width !== width || this.canvas.height !== height) Object.assign(this.canvas, { width, height });
     ink.setTransform(1, 0, 0, 1, 0, 0);
     ink.clearRect(0, 0, width, height);
-    const painter = new Painter(ink, tokensOf(this.host), zoom, detail);
+    const painter = new Painter(ink, tokensOf(this.host), zoom, detail, this.widths);
     painter.place(this.items);
     for (const item of this.items) {
       ink.setTransform(detail * zoom, 0, 0, detail * zoom, detail * e, detail * f);
@@ -62,16 +65,14 @@ class Painter {
     private readonly colour: (token: string) => string,
     private readonly zoom: number,
     private readonly detail: number,
+    /** Widths of texts that were measured before, px: what follows a hand says the same at most frames. */
+    private readonly widths: Map<string, number>,
   ) {}
 
   /** Keeps the texts of a frame off each other. */
   place(items: readonly Item[]): void {
     const texts = items.flatMap((item) => (item.kind === 'text' ? [item] : []));
-    const sized = texts.map((item) => {
-      this.ink.font = this.font(item.shape);
-      const width = this.ink.measureText(item.text).width;
-      return { item, width: item.shape === 'box' ? width + BOX_PAD : width + RIM, height: 20 };
-    });
+    const sized = texts.map((item) => ({ item, width: this.widthOf(item), height: LINE }));
     this.places = placeTexts(sized, this.zoom);
   }
 
@@ -129,6 +130,16 @@ class Painter {
       });
       if (closed) ink.closePath();
     }
+  }
+
+  private widthOf({ shape, text }: TextItem): number {
+    const key = `${shape} ${text}`;
+    const known = this.widths.get(key);
+    if (known !== undefined) return known;
+    this.ink.font = this.font(shape);
+    const width = this.ink.measureText(text).width + (shape === 'box' ? BOX_PAD : RIM);
+    this.widths.set(key, width);
+    return width;
   }
 
   private font(shape: TextItem['shape']): string {

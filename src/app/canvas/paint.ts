@@ -125,8 +125,13 @@ function drawTile(hatch: Exclude<Hatch, 'none'>, colour: string, scale: number):
   return canvas;
 }
 
-/** The colours and typefaces that hold where an element stands. */
+/** The colours and typefaces that hold where an element stands, each looked up once. */
 export function tokensOf(element: HTMLElement): (token: string) => string {
   const style = getComputedStyle(element);
-  return (token) => style.getPropertyValue(token).trim();
+  const known = new Map<string, string>();
+  return (token) => {
+    const value = known.get(token) ?? style.getPropertyValue(token).trim();
+    known.set(token, value);
+    return value;
+  };
 }
