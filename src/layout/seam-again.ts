@@ -1,9 +1,9 @@
 import { bounds } from '../geometry';
 import { type JointLine, scoreJoint } from '../grain';
-import { type Control, pause } from '../search';
+import { type Control, pause, stage } from '../search';
 import type { KnownSeam } from './known-seams';
 import { placeOf } from './seam-behind';
-import { downhill } from './seam-climb';
+import { settle } from './seam-climb';
 import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
 import { type LinePlace, lineAt, SeamRoom, type SeamWish } from './seam-room';
 import type { FoundSeam, SeamLimits, SearchedSlab } from './seam-search';
@@ -22,12 +22,6 @@ const GIVEN = 8;
 /** Seams along one line differ when they lie so far apart along it, those of two lines when an offset does, mm. */
 const APART = 200;
 const DIFFERENT = 25;
-/** What a known line is moved by on its way down: first the look along it, then as fine as it was found. */
-const NEAR = [
-  { rows: 1, degrees: 0.1, slide: 10 },
-  { rows: 0.25, degrees: 0.04, slide: 2 },
-] as const;
-
 /** A line moved along itself, in its own direction. */
 function movedAlong(place: LinePlace, by: number): LinePlace {
   const t = (place.degrees * Math.PI) / 180;
@@ -85,10 +79,11 @@ export async function seamsAlong(
     looked.push(...own);
   }
   const modes = distinct(looked, GIVEN);
+  const quiet: Control = { ...stage(control, 0, 1), progress: () => {} };
   const seams: Scored[] = [];
   for (const [i, mode] of modes.entries()) {
     await pause(control, 0.5 + (0.5 * i) / modes.length);
-    seams.push(i < FOLLOWED ? NEAR.reduce((from, steps) => downhill(bench, from, steps, 1, 1, control), mode) : mode);
+    seams.push(i < FOLLOWED ? await settle(bench, mode, quiet) : mode);
   }
   control.progress(1);
   return distinct(seams, GIVEN).map((pair): FoundSeam => {
