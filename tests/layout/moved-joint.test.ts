@@ -63,21 +63,21 @@ const hand = fc.record({
   slide: fc.double({ min: -4, max: 4, noNaN: true }),
 });
 
+const bookJob = (front: 'live' | 'straight'): Job => {
+  const job = wavyJob(
+    [0, 1].map(() => ({ length: 1500, width: 420, swing: 4 })),
+    { length: 1000, depth: [380, 440], front, seams: 1, leastStrip: 60, bookMatched: true },
+  );
+  const first = job.flitches.log?.slabs['slab-1'];
+  if (!first) throw new Error('There are two slabs.');
+  first.faces.bottom = { ...first.faces.top };
+  first.faces.top = { ...first.faces.top, outline: null };
+  first.tie = null;
+  return job;
+};
+
 describe('the joint of two halves opened like a book', () => {
   const plans = new Map<string, Plan>();
-  const bookJob = (front: 'live' | 'straight'): Job => {
-    const job = wavyJob(
-      [0, 1].map(() => ({ length: 1500, width: 420, swing: 4 })),
-      { length: 1000, depth: [380, 440], front, seams: 1, leastStrip: 60, bookMatched: true },
-    );
-    const first = job.flitches.log?.slabs['slab-1'];
-    if (!first) throw new Error('There are two slabs.');
-    first.faces.bottom = { ...first.faces.top };
-    first.faces.top = { ...first.faces.top, outline: null };
-    first.tie = null;
-    return job;
-  };
-
   it.each(['live', 'straight'] as const)('keeps its mirror whichever half is moved, %s front', async (front) => {
     const job = bookJob(front);
     const plan = await planOf(job, ({ joints }) => joints[0]?.made === 'book');
@@ -113,6 +113,33 @@ describe('the joint of two halves opened like a book', () => {
     expect(moved?.placement.depth[1]).toBeCloseTo(before.depth[1], 2);
     const deep = moved?.placement.strips.map((strip) => bounds(stripInTop(strip))).map(({ minY, maxY }) => maxY - minY);
     expect(deep?.[0]).toBeCloseTo(deep?.[1] as number, 2);
+  });
+});
+
+describe('the checker of halves opened like a book', () => {
+  const says = (job: Job, plan: Plan, placement: Placement): string =>
+    checkPlan(job, { ...plan, placements: { counter: placement } })
+      .faults.filter(({ rule }) => rule === 'book')
+      .map(({ message }) => message)
+      .join(' ');
+
+  it('finds a joint that is no mirror line, and a half that is thinner than the top', async () => {
+    const job = bookJob('straight');
+    const plan = await planOf(job, ({ joints }) => joints[0]?.made === 'book');
+    const before = plan.placements.counter as Placement;
+    expect(says(job, plan, before)).toBe('');
+    // The same two strips as a plain seam, of which one may be slid alone.
+    const plain = { ...before, joints: before.joints.map(({ made: _, ...joint }) => joint) };
+    const move = handOn(job, plain);
+    const slid = [170, -170].flatMap((slide) => move({ side: 1, slide })?.placement ?? []);
+    expect(slid.length).toBeGreaterThan(0);
+    for (const placement of slid) expect(says(job, plan, placement)).toMatch(/no mirror line.*off each other along/);
+    const thin = structuredClone(job);
+    const [slab] = Object.values(thin.flitches.log?.slabs ?? {});
+    const top = thin.tops.counter;
+    if (!slab || !top) throw new Error('There are two.');
+    slab.thickness = top.thickness - 1;
+    expect(says(thin, plan, before)).toMatch(/too thin as sawn: .*1/);
   });
 });
 
