@@ -10,6 +10,8 @@ import { helixFace, rectangleOf } from '../support/helix-log';
 export interface Flitch {
   readonly name: string;
   readonly faces: readonly WoodFace[];
+  /** Whether only the saw's kerf lies between both faces. */
+  readonly acrossKerf: boolean;
 }
 
 interface FaceTruth {
@@ -53,7 +55,8 @@ export async function flitches(folder: string): Promise<Flitch[]> {
     for (const names of NAMED) {
       const pair = names.map((name) => files.find((file) => name.test(file)));
       if (pair.some((file) => file === undefined)) continue;
-      found.push({ name: entry.name, faces: await Promise.all(pair.map((file) => faceIn(within, file as string))) });
+      const faces = await Promise.all(pair.map((file) => faceIn(within, file as string)));
+      found.push({ name: entry.name, faces, acrossKerf: true });
     }
   }
   const size = { width: 2400, height: 400, y0: 40 };
@@ -62,7 +65,7 @@ export async function flitches(folder: string): Promise<Flitch[]> {
     outline: { outer: rectangleOf(size.width, size.height), holes: [] },
     defects: [],
   }));
-  return [...found.sort((a, b) => a.name.localeCompare(b.name)), { name: 'helix', faces: log }];
+  return [...found.sort((a, b) => a.name.localeCompare(b.name)), { name: 'helix', faces: log, acrossKerf: false }];
 }
 
 /** The same face in another light: 0.7 times as bright, warmer, and 10 % brighter from one end to the other. */

@@ -10,7 +10,8 @@ import {
 } from '../../src/grain';
 import { type EvenFace, evenFaces } from '../../src/grain/even-faces';
 import { evenOut, resample } from '../../src/raster';
-import { blurred, flitches, inOtherLight } from './seam-flitches';
+import { type Contest, contests, weightRows } from './line-weights';
+import { blurred, type Flitch, flitches, inOtherLight } from './seam-flitches';
 import { type Answers, areaByQuestion, areaUnder, ask, type Draw, draw, type Place, type Question } from './seam-pairs';
 import { boundaryDifference, gradientCompatibility, labOf, rgbOf } from './seam-references';
 import { mean, quantile, type Row } from './table';
@@ -23,14 +24,14 @@ import { mean, quantile, type Row } from './table';
 
 const SHORT = 300;
 const LONG = 2000;
+/** Of the imaginary kerfs that the metric is learnt from where nothing else is asked, mm. */
+const KERF = 3;
 /** A wrong line lies this far from the right one at least; there the rings are others. */
 const ELSEWHERE: Draw['off'] = [25, Infinity];
 const NEARBY: Draw['off'] = [8, 25];
 const DRAWN = { questions: 250, wrongs: 8, seed: 5 };
 
-interface Prepared {
-  readonly name: string;
-  readonly faces: readonly WoodFace[];
+interface Prepared extends Flitch {
   readonly even: readonly EvenFace[];
 }
 
@@ -123,17 +124,20 @@ export async function seams(folder: string, names: readonly string[]): Promise<R
   const asked: Asked = new Map();
   const reaches = new Map<string, readonly number[]>();
   const medians: [string, string, number][] = [];
+  const kerfs: [string, Contest[]][] = [];
   for (const flitch of chosen) {
     const prepared: Prepared = { ...flitch, even: evenFaces(flitch.faces) };
     acrossGaps(prepared, asked, reaches);
     inChangedPhotos(prepared, asked, medians);
+    if (flitch.acrossKerf)
+      kerfs.push([flitch.name, contests(prepared.even, faceFeatures(flitch.faces, { kerf: KERF }))]);
   }
   const rows = [...asked].map(([what, answers]) =>
     what.includes(CHANGED)
       ? againstClean(what, answers, asked.get(CLEAN) ?? [])
       : overFlitches(what, answers, reaches.get(what)),
   );
-  return [...rows, ...medianRows(medians)];
+  return [...rows, ...medianRows(medians), ...weightRows(kerfs)];
 }
 
 function acrossGaps({ name, faces, even }: Prepared, asked: Asked, reaches: Map<string, readonly number[]>): void {
@@ -172,7 +176,7 @@ function acrossGaps({ name, faces, even }: Prepared, asked: Asked, reaches: Map<
  * (it comes out above the clean one) and proves nothing yet.
  */
 function inChangedPhotos({ name, faces, even }: Prepared, asked: Asked, medians: [string, string, number][]): void {
-  const gap = 3;
+  const gap = KERF;
   const questions = draw(even, { ...DRAWN, length: SHORT, gap, off: ELSEWHERE, others: true });
   const clean = faceFeatures(faces, { kerf: gap });
   medians.push(['as it was', name, quantile(blends(clean, questions.slice(0, 100), SHORT, 0), 0.5)]);
