@@ -59,7 +59,7 @@ export function topProblems(job: Job, given: Top): InputProblem[] {
     at(
       'leastStrip',
       `Two strips of ${say(leastStrip)} are deeper than the top.`,
-      `Allow strips of ${say(Math.floor(depth[1] / 2))}, or no seam.`,
+      depth[1] < 2 ? 'Allow no seam.' : `Allow strips of ${say(Math.floor(depth[1] / 2))}, or no seam.`,
     );
   const doubt = widestDoubt(job);
   if (swing !== null && swing < doubt)

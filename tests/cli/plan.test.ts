@@ -152,6 +152,18 @@ describe('plan, where the input is at fault', () => {
       if (face) face.outline = null;
       return own;
     };
+    const otherWood = (species: string) => {
+      const own = job();
+      return { ...own, flitches: { log: { ...own.flitches.log, species } } };
+    };
+    // As if micrometres were millimetres: it would be searched for hours.
+    const large = job();
+    const face = large.flitches.log?.slabs.back?.faces.top;
+    if (face?.outline)
+      face.outline = { outer: face.outline.outer.map(([x, y]) => [x * 1000, y * 1000] as const), holes: [] };
+    await jobFolder('large', large);
+    await jobFolder('wood', otherWood('plastic'));
+    await jobFolder('woods', otherWood('oak'));
     const text = await bench.put('text.zip', 'PK no zip at all');
     await jobFolder('empty', '');
     await jobFolder('newer', { ...job(), schema: 99 });
@@ -169,6 +181,9 @@ describe('plan, where the input is at fault', () => {
       ['newer', '/schema'],
       ['unknown', '/colour'],
       ['topless', '/tops'],
+      ['large', '/flitches/log/slabs/back/faces/top/outline'],
+      ['wood', '/flitches/log/species'],
+      ['woods', '/flitches/log/species'],
       ['gone', 'gone.jpg'],
       ['outside', '/flitches/log/slabs/front/faces/top/photos/p/file'],
       ['bad', 'bad.jpg'],

@@ -53,10 +53,10 @@ const ASH = { wood: 'ash', floor: 'concrete', degrees: -7 } as const;
 describe('a drawn slab', () => {
   it.each([
     WALNUT,
-    { wood: 'cherry', floor: 'concrete', degrees: 11 },
+    { wood: 'cherry', floor: 'concrete', degrees: 11 } as const,
     ASH,
     ...(process.env.SLOW ? [{ wood: 'oak', floor: 'plywood', degrees: 20 } as const] : []),
-  ])('of $wood on $floor, turned $degrees degrees, is traced to its wood', async (wish) => {
+  ] satisfies SceneWish[])('of $wood on $floor, turned $degrees degrees, is traced to its wood', async (wish) => {
     const { scene, found } = await traced(wish);
     const miss = off(densify(scene.outline, 5), found.outline.outer);
     expect(at(miss, 0.5)).toBeLessThan(0.5);

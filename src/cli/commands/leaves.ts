@@ -7,7 +7,7 @@ import { watch } from '../watch';
 
 const readLeaf = async ({ image, mmPerPx, ...leaf }: LeafPhoto, folder: string, where: string): Promise<Leaf> => ({
   ...leaf,
-  picture: await readFacePicture({ image, mmPerPx }, folder, where),
+  picture: await readFacePicture({ image, mmPerPx, ...leaf }, folder, where),
 });
 
 export const leaves: Command = {

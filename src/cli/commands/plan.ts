@@ -8,6 +8,7 @@ import type { Command } from '../command';
 import { loadHighs } from '../highs';
 import { traceJob } from '../job-pictures';
 import { readJobSource } from '../job-source';
+import { refuseBadStock } from '../job-stock';
 import { checkOutFolder, writeFolder } from '../out-folder';
 import { EXACT, planFiles } from '../plan-files';
 import { LIMITS, watch } from '../watch';
@@ -83,6 +84,7 @@ found. A top that no slab can give stands in plan.json under "misses", with the 
     const source = await readJobSource(io, args.operands[0] as string);
     await checkOutFolder(io, out, source.folder);
     const paper = paperOf(args, source.job);
+    refuseBadStock(source.job);
     const { job, pictures } = await traceJob(source, stage(control, 0, 0.5));
     const kept = args.has('anew') ? null : keptReport(job);
     const { highs } = await loadHighs();

@@ -1,9 +1,17 @@
+import { bounds } from '../../geometry';
 import { type SeamSlab, seamInput, seamOutput, searchSeams } from '../../layout';
 import type { Command } from '../command';
 import { readFacePicture } from '../face-picture';
 import { readInput } from '../input';
 import { giveResult, jsonText, OUT } from '../output';
 import { LIMITS, watch } from '../watch';
+
+/** Beyond this no part of two slabs lies beside each other any more, mm. */
+const reach = (slabs: readonly Pick<SeamSlab, 'outline'>[]): number =>
+  slabs.reduce((sum, { outline }) => {
+    const { minX, maxX, minY, maxY } = bounds(outline);
+    return sum + Math.hypot(maxX - minX, maxY - minY);
+  }, 0);
 
 export const seam: Command = {
   summary: 'The joint lines along which two slabs look like one',
@@ -26,9 +34,10 @@ pair.json:
     const { value, folder } = await readInput(args, io, seamInput);
     const decoded = async (i: 0 | 1): Promise<SeamSlab> => {
       const { image, mmPerPx, ...slab } = value.slabs[i];
-      return { ...slab, picture: await readFacePicture({ image, mmPerPx }, folder, `/slabs/${i}`) };
+      return { ...slab, picture: await readFacePicture({ image, mmPerPx, ...slab }, folder, `/slabs/${i}`) };
     };
-    const question = { ...value, slabs: [await decoded(0), await decoded(1)] as const };
+    const slabs = [await decoded(0), await decoded(1)] as const;
+    const question = { ...value, slabs, slide: Math.min(value.slide, reach(slabs)) };
     await giveResult(args, io, jsonText(await searchSeams(question, watch(args, io, true))));
   },
 };
