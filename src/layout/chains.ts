@@ -10,7 +10,7 @@ import type { LookedAt } from './seam-grain';
 import { seamPlaces } from './seam-places';
 import { shapeBehind } from './shape-seams';
 import type { FaceStock } from './stock';
-import { frontDepth, layEdge } from './strips';
+import { type EdgeLine, frontDepth, layEdge } from './strips';
 import { sections, whole } from './window';
 
 /**
@@ -76,9 +76,14 @@ interface Begun {
 
 const jointOf = ({ blend, lines, slide, flipped }: SeamPlace): Joint => ({ blend, lines, slide, flipped });
 
-/** Depth of the strip in front of a chain's first seam; null where there is none. */
-function firstDepth(seam: SeamPlace, top: Top, strips: number): readonly [number, number] | null {
-  const { stock, line } = seam.front;
+/** Depth that the strips from the `i`th of a chain on can give at most. */
+const depthFrom =
+  (chain: readonly Part[]) =>
+  (i: number): number =>
+    chain.slice(i).reduce((sum, { behind }) => sum + behind, 0);
+
+/** Depth of the strip in front of a chain's first joint; null where there is none. */
+function firstDepth({ stock, line }: EdgeLine, top: Top, strips: number): readonly [number, number] | null {
   const wood = frontDepth(stock, layEdge(line, 0), 0, top.length);
   if (!wood) return null;
   const most = top.depth[1] - (strips - 1) * top.leastStrip;
@@ -165,12 +170,53 @@ export async function chains(search: ChainSearch, control: Control): Promise<Can
   return [];
 }
 
+/** The two edges of a rip on one face, and the joint that closes it. */
+export interface RippedJoint {
+  readonly stock: FaceStock;
+  readonly front: Segment<'face'>;
+  readonly back: Segment<'face'>;
+  readonly joint: Joint;
+}
+
+/** So many slabs are tried behind one that is ripped, the nearest in its log first. */
+const BEHIND = 3;
+
+/**
+ * Tops whose front slab is ripped along a crack or the pith and glued shut, with another slab seamed on behind.
+ * @throws Cancelled
+ */
+export async function behindRips(
+  rips: readonly RippedJoint[],
+  search: ChainSearch,
+  control: Control,
+): Promise<Candidate[]> {
+  const { top, stock } = search;
+  if (top.seams < 2 || rips.length === 0) return [];
+  const parts = partsOf(search).filter(({ section }) => section === null);
+  const found: Candidate[] = [];
+  for (const [i, { stock: face, front, back, joint }] of rips.entries()) {
+    const own = parts.find((part) => part.stock.key === face.key);
+    const depth = firstDepth({ stock: face, line: front }, top, 3);
+    if (!own || !depth) continue;
+    const first = { stock: whole(face, stock), line: front, depth: depth[1] };
+    const others = parts
+      .filter((part) => part.stock.slab !== face.slab)
+      .sort((a, b) => scattered([own, a]) - scattered([own, b]));
+    for (const [k, last] of others.slice(0, BEHIND).entries()) {
+      const part = stage(control, (i + k / BEHIND) / rips.length, (i + (k + 1) / BEHIND) / rips.length);
+      await pause(part, 0, `${top.name}: ${last.stock.slab.name} behind ${face.slab.name}, which is ripped`);
+      const begun = { laid: [first], joints: [joint], depth, line: back };
+      found.push(...(await followed([begun], [own, own, last], search, part)));
+    }
+  }
+  return found;
+}
+
 async function chained(chain: readonly Part[], search: ChainSearch, control: Control): Promise<Candidate[]> {
   const { top, shop, stock, grain } = search;
   const [one, two] = chain as [Part, Part];
-  const looksOf = (a: Part, b: Part) => grain(whole(a.stock, stock), whole(b.stock, stock));
-  /** Depth that the strips from the `i`th on can give at most, and must have at least. */
-  const most = (i: number): number => chain.slice(i).reduce((sum, { behind }) => sum + behind, 0);
+  const looks = grain(whole(one.stock, stock), whole(two.stock, stock));
+  const most = depthFrom(chain);
   const least = (i: number): number => (chain.length - i) * top.leastStrip;
   const pair: Top = {
     ...top,
@@ -179,18 +225,32 @@ async function chained(chain: readonly Part[], search: ChainSearch, control: Con
       Math.min(top.depth[1] - least(2), one.first + two.behind),
     ],
   };
-  const seams = await seamPlaces(one.stock, two.stock, looksOf(one, two), pair, shop, stage(control, 0, 0.5));
-  let begun = seams.slice(0, FOLLOWED).flatMap((seam): Begun[] => {
-    const depth = firstDepth(seam, top, chain.length);
+  const seams = await seamPlaces(one.stock, two.stock, looks, pair, shop, stage(control, 0, 0.5));
+  const begun = seams.slice(0, FOLLOWED).flatMap((seam): Begun[] => {
+    const depth = firstDepth(seam.front, top, chain.length);
     if (!depth) return [];
     const first = { stock: whole(one.stock, stock), line: seam.front.line, depth: depth[1] };
     return [{ laid: [first], joints: [jointOf(seam)], depth, line: seam.back.line }];
   });
+  return followed(begun, chain, search, stage(control, 0.5, 1));
+}
+
+/** Chains that were begun with their first strip, followed seam by seam to the last slab. */
+async function followed(
+  starts: readonly Begun[],
+  chain: readonly Part[],
+  search: ChainSearch,
+  control: Control,
+): Promise<Candidate[]> {
+  const { top, shop, stock, grain } = search;
+  const most = depthFrom(chain);
+  const least = (i: number): number => (chain.length - i) * top.leastStrip;
+  let begun = starts;
   for (let i = 1; i + 1 < chain.length; i++) {
     const [front, back] = [chain[i], chain[i + 1]] as [Part, Part];
     const next: Begun[] = [];
     for (const [k, start] of begun.entries()) {
-      const part = stage(control, 0.5 + (0.5 * k) / begun.length, 0.5 + (0.5 * (k + 1)) / begun.length);
+      const part = stage(control, k / begun.length, (k + 1) / begun.length);
       const wish = {
         length: top.length,
         width: [
@@ -200,7 +260,7 @@ async function chained(chain: readonly Part[], search: ChainSearch, control: Con
         least: (width: number) => Math.max(top.leastStrip, top.depth[0] - start.depth[0] - width - most(i + 2)),
         ...{ slide: shop.seam.slide, degrees: shop.seam.angle, ends: shop.seam.ends },
       };
-      const looks = looksOf(front, back);
+      const looks = grain(whole(front.stock, stock), whole(back.stock, stock));
       const behind = looks
         ? await seamsBehind(start.line, front.stock, back.stock, looks, wish, part)
         : shapeBehind(start.line, front.stock, back.stock, wish);

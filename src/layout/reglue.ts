@@ -1,7 +1,7 @@
 import { bounds, ribbon, type Segment, type WideLine } from '../geometry';
 import { type Control, pause, stage } from '../search';
 import type { Candidate } from './candidate';
-import type { ChainSearch } from './chains';
+import { behindRips, type ChainSearch, type RippedJoint } from './chains';
 import { seamed } from './placement';
 import { seamLook } from './seam-look';
 import { backKeepsMore, frontKeepsMore } from './seam-pair';
@@ -24,6 +24,9 @@ const CLEAR = 0.5;
 /** Of the narrowest rips so many are laid, and the best by their look given. */
 const LAID = 24;
 const GIVEN = 6;
+/** Of those before another slab so many are followed, this far from each other along the slab, mm. */
+const FOLLOWED = 2;
+const APART = 200;
 
 /** What may be ripped out of a face. */
 export interface Rippable {
@@ -118,8 +121,35 @@ function reglued(what: Rippable, stock: FaceStock, search: ChainSearch): Candida
   return found.sort((a, b) => blendOf(b) - blendOf(a)).slice(0, GIVEN);
 }
 
+/** The narrowest rips of a face that leave a strip on either side, of places that differ along the slab; for another slab to be seamed on behind. */
+function ripped(what: Rippable, stock: FaceStock, search: ChainSearch): RippedJoint[] {
+  const { top, grain } = search;
+  const { length } = top;
+  const wish: SeamWish = { length, depth: [0, Infinity], front: top.front, leastStrip: 0, keepOff: 'line' };
+  const room = new SeamRoom(stock, wish);
+  const onFace = whole(stock, search.stock);
+  const look = seamLook(grain(onFace, onFace));
+  const found: RippedJoint[] = [];
+  const at: LinePlace[] = [];
+  for (const { front, back } of ripsOf(what, stock, search)) {
+    if (at.some((other) => other.way === front.way && Math.abs(other.x - front.x) < APART)) continue;
+    const [inFront, behind] = [
+      room.depths(front, frontKeepsMore(front), top.front === 'live'),
+      room.depths(back, backKeepsMore(back), false),
+    ];
+    if (!inFront || !behind || inFront[0] < top.leastStrip || behind[0] < top.leastStrip) continue;
+    at.push(front);
+    const [a, b] = [lineAt(front, length), lineAt(back, length)];
+    const { blend, lines } = look({ front: { stock: onFace, line: a }, back: { stock: onFace, line: b } });
+    const joint = { blend, lines, slide: 0, flipped: false, made: 'reglued' as const, ripped: what.id };
+    found.push({ stock, front: a, back: b, joint });
+    if (found.length === FOLLOWED) break;
+  }
+  return found;
+}
+
 /**
- * Places of a top on one slab from which a crack or the pith is ripped out.
+ * Places of a top on one slab from which a crack or the pith is ripped out, and, where it may have two seams, with another slab behind.
  * @throws Cancelled
  */
 export async function regluedPlaces(search: ChainSearch, control: Control): Promise<Candidate[]> {
@@ -130,9 +160,11 @@ export async function regluedPlaces(search: ChainSearch, control: Control): Prom
     return maxX - minX >= top.length;
   });
   const found: Candidate[] = [];
+  const rips: RippedJoint[] = [];
   for (const [i, stock] of long.entries()) {
-    const part = stage(control, i / long.length, (i + 1) / long.length);
+    const part = stage(control, (0.5 * i) / long.length, (0.5 * (i + 1)) / long.length);
     for (const what of rippable(stock)) {
+      if (top.seams > 1) rips.push(...ripped(what, stock, search));
       await pause(
         part,
         0,
@@ -141,5 +173,5 @@ export async function regluedPlaces(search: ChainSearch, control: Control): Prom
       found.push(...reglued(what, stock, search));
     }
   }
-  return found;
+  return [...found, ...(await behindRips(rips, search, stage(control, 0.5, 1)))];
 }

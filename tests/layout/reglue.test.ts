@@ -114,3 +114,30 @@ describe('a crack ripped out', () => {
     expect(checkPlan(job, plan).faults.map(({ rule }) => rule)).toContain('reglue');
   });
 });
+
+describe('a crack ripped out of one of several slabs', () => {
+  it('is offered for a top that is deeper than the slab, with the next slab seamed on behind', async () => {
+    const line = [300, 700, 1250].map((x): [number, number, number] => [x, 200 + 0.01 * (x - 800), 3]);
+    const shape = { length: 1700, width: 420, swing: 3 };
+    const job = wavyJob([shape, shape], {
+      length: 1400,
+      depth: [560, 600],
+      front: 'straight',
+      thickness: 30,
+      seams: 2,
+      leastStrip: 80,
+    });
+    const face = job.flitches.log?.slabs['slab-1']?.faces.top;
+    if (face) face.defects = { d1: { id: 'd1', kind: 'crack', line, permit: 'keyed' } };
+    const plans = await plansOf(job);
+    const several = regluedOf(plans).filter(({ strips }) => new Set(strips.map(({ slab }) => slab)).size > 1);
+    expect(several.length).toBeGreaterThan(0);
+    for (const { strips, joints } of several) {
+      expect(strips).toHaveLength(3);
+      expect(joints.map(({ made }) => made)).toEqual(['reglued', undefined]);
+      const wood = strips.slice(0, 2).map(({ finished }) => ({ outer: finished, holes: [] }));
+      expect(regionsArea(intersection(wood, [{ outer: ribbon<'face'>(line), holes: [] }]))).toBeLessThan(0.01);
+    }
+    for (const plan of plans) expect(checkPlan(job, plan).faults).toEqual([]);
+  }, 60_000);
+});
