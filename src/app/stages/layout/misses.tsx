@@ -2,7 +2,7 @@ import type { Plan } from '../../../job';
 import { go, jobAddress } from '../../route';
 
 /** What a plan misses, each reason said once: the tops of a run that cannot be had all miss for the same. */
-export const missWords = (plan: Plan): string[] => [...new Set(plan.misses.map(({ message }) => message))];
+const missWords = (plan: Plan): string[] => [...new Set(plan.misses.map(({ message }) => message))];
 
 /** Whether a plan has no top at all, so that there is nothing to draw, to check or to pay. */
 export const isEmpty = (plan: Plan): boolean => Object.keys(plan.placements).length === 0;

@@ -33,6 +33,7 @@ export function RunCards({ store }: { store: JobStore }) {
   const job = store.job.value;
   const tops = Object.values(job.tops);
   const last = tops.at(-1);
+  const known = new Set(runsOf(job).flatMap((run) => run.tops));
   // What hangs down at an end goes on nowhere.
   const hangs = runsOf(job).some(({ tops: ids, meets }) => ids.at(-1) === last?.id && meets.at(-1) === 'folds down');
   const extend = (as: 'folds down' | 'mitre in') => {
@@ -48,7 +49,7 @@ export function RunCards({ store }: { store: JobStore }) {
       {runsOf(job).map((run) => (
         <RunCard key={run.id} store={store} run={run} />
       ))}
-      {tops.length > 1 && (
+      {tops.length > 1 && tops.some(({ id }) => !known.has(id)) && (
         <button type="button" class="button" onClick={together}>
           Put tops together
         </button>
