@@ -44,10 +44,10 @@ const FREEDOMS: Readonly<Record<NonNullable<Joint['made']> | 'seam', readonly Fr
 };
 
 /** Moves of both lines, one after the other. */
-export type Moves = readonly [JointMove, JointMove];
+type Moves = readonly [JointMove, JointMove];
 
 /** Moves that leave a joint where it is. */
-export const STILL: Moves = [
+const STILL: Moves = [
   { side: 0, by: 0, turn: 0, slide: 0 },
   { side: 1, by: 0, turn: 0, slide: 0 },
 ];
@@ -70,7 +70,7 @@ function changed(moves: Moves, freedom: Freedom | undefined, by: number): Moves 
 }
 
 /** How far an end of a joint line may move, mm. */
-export interface Reach {
+interface Reach {
   /** Square to the joint. */
   readonly across: number;
   readonly along: number;
