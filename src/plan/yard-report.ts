@@ -85,7 +85,8 @@ function verdict(job: Job, leader: YardEntry<YardLook> | null, ranking: YardRank
       ? 'Buy nothing: what you have already'
       : `Buy ${listed(bound.slabs.map((key) => setName(job, [key])))}: ${bound.slabs.length > 1 ? 'together they' : 'it'}`;
   const gives = bound.slabs.length > 1 ? 'give' : 'gives';
-  const what = had === tops ? (tops === 1 ? 'the top' : `all ${tops} tops`) : `${had} of the ${tops} tops`;
+  const all = tops === 1 ? 'the top' : tops === 2 ? 'both tops' : `all ${tops} tops`;
+  const what = had === tops ? all : `${had} of the ${tops} tops`;
   const sure =
     ranking.open === 0
       ? 'No other single slab or pair ranks higher, by the sizes as they are known.'
