@@ -1,5 +1,5 @@
 import type { Region } from '../geometry';
-import { linearLight, srgbOfRoot } from './lab';
+import { byteOfRoot, linearLight } from './lab';
 import { maskOf } from './mask';
 import type { FacePicture } from './raster';
 
@@ -166,9 +166,9 @@ function relit(
       const x = (2 * c) / width - 1;
       // Roots all along: the table from linear light back to sRGB is asked by them.
       const even = Math.exp((p0 + x * (p1 + x * (p2 + x * x3))) / -2);
-      out[to] = srgbOfRoot(even * gains[0] * (ROOTS[data[at] as number] as number));
-      out[to + 1] = srgbOfRoot(even * gains[1] * (ROOTS[data[at + second] as number] as number));
-      out[to + 2] = srgbOfRoot(even * gains[2] * (ROOTS[data[at + third] as number] as number));
+      out[to] = byteOfRoot(even * gains[0] * (ROOTS[data[at] as number] as number));
+      out[to + 1] = byteOfRoot(even * gains[1] * (ROOTS[data[at + second] as number] as number));
+      out[to + 2] = byteOfRoot(even * gains[2] * (ROOTS[data[at + third] as number] as number));
     }
   }
   return { raster: { width, height, channels: 3, data: out }, mmPerPx, x0, y0 };

@@ -16,10 +16,12 @@ const SRGB = Float32Array.from({ length: 1025 }, (_, i) => {
 });
 
 /** sRGB value 0..255 (not rounded; within a fifth) of linear light 0..1. */
-export const srgbByte = (linear: number): number => srgbOfRoot(Math.sqrt(Math.max(linear, 0)));
+export const srgbByte = (linear: number): number =>
+  SRGB[Math.round(1024 * Math.sqrt(Math.min(Math.max(linear, 0), 1)))] as number;
 
-/** The same of its root. */
-export const srgbOfRoot = (root: number): number => SRGB[(1024 * Math.min(root, 1) + 0.5) | 0] as number;
+/** The same rounded, of the root of linear light, 0 or more. */
+export const byteOfRoot = (root: number): number => BYTES[Math.min(1024, (1024 * root + 0.5) | 0)] as number;
+const BYTES = Uint8ClampedArray.from(SRGB);
 
 /** CIE 15:2004: t^(1/3) above (6/29)^3, the straight piece below. */
 const labCurve = (t: number): number => (t > 216 / 24389 ? Math.cbrt(t) : (24389 / 27 / 116) * t + 16 / 116);

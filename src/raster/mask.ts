@@ -82,21 +82,21 @@ const NOTHING: Span = [Infinity, -Infinity];
 
 /** Least and greatest x at height y no more than `reach` from the edge p-q: the wood beside it and the rounds at its ends make one span. */
 function besideEdge<F extends Frame>(p: Polygon<F>[number], q: Polygon<F>[number], reach: number, y: number): Span {
-  const rounds = [p, q].map(([x, end]) => {
-    const half = Math.sqrt(reach * reach - (y - end) ** 2);
-    return half >= 0 ? [x - half, x + half] : NOTHING;
-  }) as [Span, Span];
+  const [atP, atQ] = [halfWidth(reach, y - p[1]), halfWidth(reach, y - q[1])];
+  const [low, high] = [Math.min(p[0] - atP, q[0] - atQ), Math.max(p[0] + atP, q[0] + atQ)];
   const [dx, dy, length] = [q[0] - p[0], q[1] - p[1], Math.hypot(q[0] - p[0], q[1] - p[1])];
-  if (length === 0) return rounds[0];
+  if (length === 0) return [low, high];
   // Along the edge 0 to its length, across it no more than reach: two slanted strips, cut at this height.
   const up = y - p[1];
   const along = strip(dx / length, (dy / length) * up, 0, length);
   const across = strip(-dy / length, (dx / length) * up, -reach, reach);
   const [from, to] = [p[0] + Math.max(along[0], across[0]), p[0] + Math.min(along[1], across[1])];
-  const beside = from <= to ? [from, to] : NOTHING;
-  const spans = [...rounds, beside] as [Span, Span, Span];
-  return [Math.min(...spans.map(([low]) => low)), Math.max(...spans.map(([, high]) => high))];
+  return from <= to ? [Math.min(low, from), Math.max(high, to)] : [low, high];
 }
+
+/** Half the width of a circle so far off its middle; less than nothing beyond it. */
+const halfWidth = (radius: number, off: number): number =>
+  Math.abs(off) <= radius ? Math.sqrt(radius * radius - off * off) : -Infinity;
 
 /** The x for which least <= slope x + rest <= most. */
 function strip(slope: number, rest: number, least: number, most: number): Span {
