@@ -11,6 +11,8 @@ function sentence(issue: v.BaseIssue<unknown>, where: string): string {
   const name = where === '' ? 'The input' : `"${where}"`;
   if (issue.type === 'strict_object' && issue.expected === 'never') return `${name} is not a key that is known here.`;
   if (issue.received === 'undefined') return `${name} is missing.`;
+  if (issue.type === 'strict_tuple' && issue.expected === 'never' && !issue.message.startsWith('must'))
+    return `${name} is one too many.`;
   const own = issue.message.startsWith('must') || issue.message.startsWith('the ');
   return own
     ? `${name}: ${issue.message}.`
@@ -20,6 +22,7 @@ function sentence(issue: v.BaseIssue<unknown>, where: string): string {
 function mend(issue: v.BaseIssue<unknown>): string {
   if (issue.type === 'strict_object' && issue.expected === 'never') return 'Take it out, or correct its spelling.';
   if (issue.received === 'undefined') return 'Add it.';
+  if (issue.type === 'strict_tuple' && issue.expected === 'never') return 'Take it out.';
   return 'Correct the value there.';
 }
 

@@ -80,12 +80,14 @@ describe('seam', () => {
       [{ ...good, slabs: good.slabs.map((slab) => ({ ...slab, mmPerPx: 100 })) }, '/slabs/0/mmPerPx'],
       [{ ...good, slabs: good.slabs.map((slab) => ({ ...slab, mmPerPx: 0.04 })) }, '/slabs/0/mmPerPx'],
       [{ ...good, top: { ...good.top, depth: [360, 280] } }, '/top/depth'],
+      [{ ...good, top: { ...good.top, depth: [280, 320, 360] } }, '/top/depth/2'],
       [{ ...good, angle: -1 }, '/angle'],
       [{ ...good, ends: 'any' }, '/ends'],
     ] as const) {
       await bench.put('pair.json', spoilt);
       const called = await bench.call(['seam', 'pair.json', '--out', 'out.json']);
       expect([called.status, errorOf(called).where]).toEqual([2, where]);
+      expect(errorOf(called).message).not.toMatch(/never|undefined|NaN/);
       expect(await bench.files()).not.toContain('out.json');
     }
   });
