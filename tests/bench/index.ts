@@ -3,3 +3,4 @@ import './board';
 import './six-slabs';
 import './surface';
 import './trace';
+import './yard';
