@@ -36,6 +36,8 @@ export interface YardRanking<L extends Looked = Looked> {
   readonly looked: number;
   /** How many may still beat the first, or be the next best should one of its slabs be sold; at 0 the ranking is settled. */
   readonly open: number;
+  /** The slab whose sale they are the next best for; null where they may beat the first. */
+  readonly sold: string | null;
   /** By how much worth at most, and how many of them might give more tops than the first does. */
   readonly gain: number;
   readonly moreTops: number;
@@ -133,8 +135,8 @@ export async function rankYard<L extends Looked>({
   const rack = [...bounds].sort(byHope);
   const looks = new Map<YardBound, L>();
   for (;;) {
-    const { rivals, value } = rivalsIn(rack, looks);
-    const ranking = rankingOf(rack, looks, rivals, value);
+    const { rivals, value, sold } = rivalsIn(rack, looks);
+    const ranking = rankingOf(rack, looks, rivals, value, sold);
     heard?.(ranking);
     const next = rivals.slice(0, Math.min(BATCH, control.budget.left));
     if (next.length === 0) return ranking;
@@ -169,6 +171,7 @@ function rankingOf<L extends Looked>(
   looks: ReadonlyMap<YardBound, L>,
   rivals: readonly YardBound[],
   value: number,
+  sold: string | null,
 ): YardRanking<L> {
   const entries = bounds.map((bound): YardEntry<L> => {
     const look = looks.get(bound) ?? null;
@@ -184,6 +187,7 @@ function rankingOf<L extends Looked>(
     entries,
     looked: looks.size,
     open: rivals.length,
+    sold,
     gain: Number.isFinite(value) ? Math.max(0, ...rivals.map((bound) => mostOf(bound, looks) - value)) : Infinity,
     moreTops: rivals.filter((bound) => !looks.has(bound) && bound.tops.length > had).length,
   };
@@ -193,7 +197,10 @@ function rankingOf<L extends Looked>(
  * The sets that may still beat the best of those laid out, the most hopeful first; where none may, those that may be the next best without one of its
  * slabs; and what is to be beaten. Sets that can give no top are never laid out.
  */
-function rivalsIn(bounds: readonly YardBound[], looks: Looks): { rivals: YardBound[]; value: number } {
+function rivalsIn(
+  bounds: readonly YardBound[],
+  looks: Looks,
+): { rivals: YardBound[]; value: number; sold: string | null } {
   const best = leaderOf(bounds, looks, null);
   for (const sold of [null, ...(best?.slabs ?? [])]) {
     const leader = leaderOf(bounds, looks, sold);
@@ -201,9 +208,9 @@ function rivalsIn(bounds: readonly YardBound[], looks: Looks): { rivals: YardBou
     const rivals = bounds
       .filter((bound) => isOpen(bound, looks) && !has(bound, sold) && mostOf(bound, looks) > value + ROUNDING)
       .sort((a, b) => hopeOf(b, looks) - hopeOf(a, looks));
-    if (rivals.length > 0) return { rivals, value };
+    if (rivals.length > 0) return { rivals, value, sold };
   }
-  return { rivals: [], value: 0 };
+  return { rivals: [], value: 0, sold: null };
 }
 
 /** The best of those laid out, one slab left aside. */

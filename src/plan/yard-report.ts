@@ -88,10 +88,14 @@ function verdict(job: Job, leader: YardEntry<YardLook> | null, ranking: YardRank
   const all = tops === 1 ? 'the top' : tops === 2 ? 'both tops' : `all ${tops} tops`;
   const what = had === tops ? all : `${had} of the ${tops} tops`;
   const sure =
-    ranking.open === 0
+    ranking.open === 0 || ranking.sold !== null
       ? 'No other single slab or pair ranks higher, by the sizes as they are known.'
       : `Not settled: ${ranking.open} ${ranking.open === 1 ? 'set' : 'sets'} not looked at to the end might still rank higher${mightGain(job, bound.price, ranking, aim)}.`;
-  return `${buy} ${gives} ${what}. ${sure}`;
+  const next =
+    ranking.open > 0 && ranking.sold !== null
+      ? ` What is next best should ${setName(job, [ranking.sold])} be sold is not settled yet.`
+      : '';
+  return `${buy} ${gives} ${what}. ${sure}${next}`;
 }
 
 /** By how much sets that are not looked at to the end could be better at most: a top more, or what a price off the first would do. */
@@ -104,9 +108,12 @@ function mightGain(job: Job, price: number | null, { gain, moreTops }: YardRanki
     : `, by as much at most as ${formatMoney(money, job.currency)} off the price of this one`;
 }
 
-function progress({ entries, looked, open }: YardRanking<YardLook>): string {
+function progress({ entries, looked, open, sold }: YardRanking<YardLook>): string {
   const nothing = entries.filter(({ bound }) => bound.tops.length === 0).length;
-  const rest = open === 0 ? 'none of the others can be better' : `${open} might still be better`;
+  const rest =
+    open === 0
+      ? 'none of the others can be better'
+      : `${open} might still be ${sold === null ? 'better' : 'the next best'}`;
   return `${entries.length} sets: ${nothing} can give no top, ${looked} were laid out, ${rest}.`;
 }
 
