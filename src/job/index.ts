@@ -1,5 +1,7 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
 export {
+  DEFAULT_KEY_FIT,
+  DEFAULT_RESIN,
   DEFAULT_SHOP,
   defaultTop,
   emptyFace,
@@ -11,12 +13,13 @@ export {
 } from './defaults';
 export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
+export { KEY_RULES, type KeyRuleName, type KeyRules, keyRulesSchema, RHYTHMS } from './key-rules';
 export { defectLetters, nextDefectId } from './letters';
 export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabKey, slabsInOrder } from './lookup';
 export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { atHand, offerOf } from './offer';
-export { type Joint, type Miss, type Placement, type Plan, planSchema, type Strip } from './plans';
+export { type Joint, type Miss, type Placement, type Plan, planSchema, type SetKey, type Strip } from './plans';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
@@ -35,7 +38,9 @@ export {
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
 export * as shapes from './shapes';
 export {
+  type KeyFit,
   type KeySize,
+  type Resin,
   type Router,
   reserveSchema,
   type Shop,

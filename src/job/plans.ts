@@ -45,6 +45,19 @@ const joint = v.strictObject({
 });
 export type Joint = v.InferOutput<typeof joint>;
 
+/** A key that the maker set: on a crack of the top, as reports call it. */
+const setKey = v.strictObject({
+  crack: text,
+  /** From the crack's first tip inside the top to the key's middle, along the crack, mm. */
+  along: notNegative,
+  size: id,
+  /** The face that it is let into; `both` is one from each. */
+  face: v.picklist(['top', 'bottom', 'both']),
+  /** Turned off square to the crack, degrees. */
+  turn: v.optional(v.pipe(finite, v.minValue(-45), v.maxValue(45)), 0),
+});
+export type SetKey = v.InferOutput<typeof setKey>;
+
 const placement = v.strictObject({
   top: id,
   strips: v.pipe(v.array(strip), v.minLength(1)),
@@ -54,6 +67,8 @@ const placement = v.strictObject({
   depth: v.strictTuple([positive, positive]),
   /** Finished thickness that its thinnest strip still gives, after all reserves; null without readings. */
   thickness: v.nullable(finite),
+  /** The top's keys where the maker set them; left out, they are where they are proposed. */
+  keys: v.optional(v.array(setKey)),
 });
 export type Placement = v.InferOutput<typeof placement>;
 

@@ -62,7 +62,8 @@ function crossings(p: WideLine[0], q: WideLine[0], ring: Polygon<'top'>): number
   return found.sort((a, b) => a - b);
 }
 
-function measured(line: WideLine): CrackPart {
+/** A crack measured along its line, tip to tip. */
+export function measured(line: WideLine): CrackPart {
   const along = [0];
   for (let i = 1; i < line.length; i++) {
     const [p, q] = [line[i - 1], line[i]] as [WideLine[0], WideLine[0]];

@@ -106,7 +106,8 @@ function bestRow(
   return first;
 }
 
-function keyOf(crack: number, face: Key['face'], pose: Pose, { size, depth }: Fit, { router }: KeysInput): Key {
+/** A key as it is given out, laid at its pose. */
+export function keyOf(crack: number, face: Key['face'], pose: Pose, { size, depth }: Fit, { router }: KeysInput): Key {
   return {
     crack,
     face,

@@ -27,6 +27,7 @@ export type {
 export { sapwoodWords } from './sapwood';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
+export { keptClear, keysAsked } from './top-keys';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';

@@ -1,0 +1,60 @@
+import { type Bounds, bounds, contains, nearestOnSegment, type Point, type Polygon, type Segment } from '../geometry';
+
+/** The shortest way from one ring to another, mm, and where it begins and ends. */
+export interface Gap {
+  readonly mm: number;
+  readonly from: Point<'top'>;
+  readonly to: Point<'top'>;
+}
+
+const sideOf = (ring: Polygon<'top'>, i: number): Segment<'top'> => [
+  ring[(i + ring.length - 1) % ring.length] as Point<'top'>,
+  ring[i] as Point<'top'>,
+];
+
+/** Twice the area of the corner p, q, r, by its sign the side on which r lies. */
+const turn = (p: Point<'top'>, q: Point<'top'>, r: Point<'top'>): number =>
+  (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
+
+const cross = ([a, b]: Segment<'top'>, [c, d]: Segment<'top'>): boolean =>
+  turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
+
+const apart = (a: Bounds, b: Bounds): number =>
+  Math.hypot(Math.max(0, a.minX - b.maxX, b.minX - a.maxX), Math.max(0, a.minY - b.maxY, b.minY - a.maxY));
+
+/**
+ * The gap between the edges of two rings, on whichever side they lie; 0 where they cross. Null where they are `within` mm or more apart.
+ * Quick enough to be asked at every frame: sides whose boxes lie too far away are not measured.
+ */
+export function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, within: number): Gap | null {
+  let best: Gap | null = null;
+  let least = within;
+  const box = bounds(a);
+  const better = (p: Point<'top'>, side: Segment<'top'>, own: boolean) => {
+    const q = nearestOnSegment(p, side);
+    const mm = Math.hypot(q[0] - p[0], q[1] - p[1]);
+    if (mm >= least) return;
+    least = mm;
+    best = own ? { mm, from: p, to: q } : { mm, from: q, to: p };
+  };
+  for (let i = 0; i < b.length; i++) {
+    const side = sideOf(b, i);
+    if (apart(bounds(side), box) >= least) continue;
+    for (let k = 0; k < a.length; k++) {
+      const own = sideOf(a, k);
+      if (cross(own, side)) return { mm: 0, from: own[0], to: own[0] };
+      better(own[1], side, true);
+      better(side[1], own, false);
+    }
+  }
+  return best;
+}
+
+/** The gap between two areas: 0 where they overlap or one holds the other. Null where they are `within` mm or more apart. */
+export function areaGap(a: Polygon<'top'>, b: Polygon<'top'>, within: number): Gap | null {
+  if (apart(bounds(a), bounds(b)) >= within) return null;
+  const [p, q] = [a[0] as Point<'top'>, b[0] as Point<'top'>];
+  if (contains(b, p)) return { mm: 0, from: p, to: p };
+  if (contains(a, q)) return { mm: 0, from: q, to: q };
+  return edgeGap(a, b, within);
+}

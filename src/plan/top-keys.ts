@@ -1,0 +1,96 @@
+import { applyAll, type Polygon, ribbon, type Segment } from '../geometry';
+import { checked, type Defect, isProposed, type Job, type Placement, type Strip, type Top } from '../job';
+import { type KeysInput, type KeysOutput, keysByHand, keysInput, placeKeys } from '../keys';
+import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
+import { clipLine, mapLine } from './clip-line';
+import type { TopReport } from './report';
+
+/** Wood kept between a key and a seam, mm (ours). */
+const OFF_SEAM = 10;
+
+/** What a strip holds: the defects of its face, and those of the other face that go through and are not one with one of them. */
+function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { own: Defect[]; far: Defect[] } {
+  const slab = job.flitches[flitch]?.slabs[slabId];
+  if (!slab) return { own: [], far: [] };
+  const through = reachingDefects(slab, face).filter((defect) => defect.through);
+  const own = Object.values(slab.faces[face].defects).map((defect) =>
+    through.some((other) => sameCrack(defect, other)) ? { ...defect, through: true } : defect,
+  );
+  return { own, far: through.filter((defect) => !own.some((near) => sameCrack(near, defect))) };
+}
+
+/** The cracks that show in a finished top, in its frame: those that the maker means to key. */
+export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
+  return placement.strips.flatMap((strip) => {
+    const { own, far } = defectsOf(job, strip);
+    const crack = (defect: Defect, mark: string) => {
+      if (!defect.line || defect.permit !== 'keyed') return [];
+      const pieces = clipLine(defect.line, strip.finished);
+      return pieces.map((piece, i) => ({
+        id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
+        line: mapLine(stripMap(strip), piece),
+        through: defect.through ?? false,
+        proposed: isProposed(defect),
+      }));
+    };
+    return [...own.flatMap((defect) => crack(defect, '')), ...far.flatMap((defect) => crack(defect, '′'))];
+  });
+}
+
+/** Areas of other defects in the top, which keys keep clear of. */
+function defectsIn(job: Job, placement: Placement) {
+  return placement.strips.flatMap((strip) => {
+    const { own, far } = defectsOf(job, strip);
+    return [...own, ...far].flatMap(({ kind, polygon }) =>
+      polygon ? [{ kind, polygon: applyAll(stripMap(strip), polygon) as Polygon<'top'> }] : [],
+    );
+  });
+}
+
+/** What keys keep clear of besides defects, each with what one calls it. */
+export function keptClear(top: Top, { strips }: Placement): { name: string; polygon: Polygon<'top'> }[] {
+  const seams = strips.flatMap((strip) =>
+    strip.jointBack ? [applyAll(stripMap(strip), strip.jointBack) as unknown as Segment<'top'>] : [],
+  );
+  return [
+    ...Object.values(top.covered).map(({ polygon }) => ({ name: 'a covered part', polygon })),
+    ...Object.values(top.cutOuts).map(({ name, polygon }) => ({ name: `the cut-out for ${name}`, polygon })),
+    ...seams.map(([a, b]) => ({
+      name: 'a seam',
+      polygon: ribbon<'top'>(
+        [
+          [a[0], a[1], 0],
+          [b[0], b[1], 0],
+        ],
+        OFF_SEAM,
+      ),
+    })),
+  ];
+}
+
+/** What the keys of a planned top are placed by. @param cracks those of the top, from `cracksIn` */
+export function keysAsked(job: Job, top: Top, placement: Placement, cracks: TopReport['cracks']): KeysInput {
+  return checked(keysInput, {
+    top: { outline: topOutline(placement), thickness: top.thickness },
+    cracks: cracks.map(({ line, through }) => ({
+      line: line.map(([x, y, w]) => [x, y, w]),
+      faces: through ? 'both' : 'top',
+    })),
+    defects: defectsIn(job, placement),
+    avoid: keptClear(top, placement).map(({ polygon }) => polygon),
+    sizes: job.shop.keySizes,
+    router: job.shop.router,
+    species: job.flitches[placement.strips[0]?.flitch ?? '']?.species ?? '',
+    ...(job.shop.keySpecies === null ? {} : { keySpecies: job.shop.keySpecies }),
+  });
+}
+
+/** The keys of a planned top: where the maker set them, else where they are proposed. */
+export function keysOnTop({ keys }: Placement, cracks: TopReport['cracks'], input: KeysInput): KeysOutput {
+  if (!keys) return placeKeys(input);
+  const set = keys.flatMap(({ crack, ...key }) => {
+    const index = cracks.findIndex(({ id }) => id === crack);
+    return index < 0 ? [] : [{ crack: index, ...key }];
+  });
+  return keysByHand(input, set);
+}
