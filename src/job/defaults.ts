@@ -1,6 +1,6 @@
 import type { Job } from './job';
 import { SCHEMA_VERSION } from './job';
-import type { Shop } from './shop';
+import type { KeyFit, Resin, Shop } from './shop';
 import type { Face, Flitch, Slab } from './stock';
 import type { Top } from './wanted';
 
@@ -50,6 +50,12 @@ export const DEFAULT_SHOP: Shop = {
 
 /** One sigma of an outline that has no ± of its own, mm: what a careful hand reaches (practice). */
 export const HAND_SIGMA = 2;
+
+/** A thin glue line (practice, no source), and the sides of a key leaning half a degree, fat at the face (read: 0.5 to 1). */
+export const DEFAULT_KEY_FIT: KeyFit = { gap: 0.1, taperDegrees: 0.5 };
+
+/** A tenth to a fifth over what the crack holds soaks in and is lost (practice); how deep a pour may be only its maker's sheet says. */
+export const DEFAULT_RESIN: Resin = { allowance: 1.2, pour: null };
 
 /** A face of which nothing is known yet. */
 export const emptyFace = (): Face => ({

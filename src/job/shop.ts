@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { keyRulesSchema } from './key-rules';
 import { finite, id, moisture, notNegative, positive } from './shapes';
 
 /** The shop's settings. Every one has a default (defaults.ts) and is the user's to change. Lengths in mm. */
@@ -20,8 +21,29 @@ const keySize = v.pipe(
 );
 export type KeySize = v.InferOutput<typeof keySize>;
 
-const router = v.strictObject({ bushing: positive, bit: positive });
+/** What cuts pockets and keys along a template. Only the bushing and the bit are needed; what is left out is not reckoned with. */
+const router = v.strictObject({
+  /** Outer diameter of the guide bushing, and diameter of the bit. */
+  bushing: positive,
+  bit: positive,
+  /** Outer diameter of a collar that slips on the bushing: with it pockets are cut, without it keys, both from one template. */
+  collar: v.optional(positive),
+  /** How far under the template's foot the bit can cut. */
+  reach: v.optional(positive),
+});
 export type Router = v.InferOutput<typeof router>;
+
+const keyFit = v.strictObject({
+  gap: v.pipe(notNegative, v.maxValue(1, 'must not be over 1')),
+  taperDegrees: v.pipe(notNegative, v.maxValue(5, 'must not be over 5')),
+});
+export type KeyFit = v.InferOutput<typeof keyFit>;
+
+const resin = v.strictObject({
+  allowance: v.pipe(finite, v.minValue(1, 'must be at least 1'), v.maxValue(3, 'must not be over 3')),
+  pour: v.nullable(positive),
+});
+export type Resin = v.InferOutput<typeof resin>;
 
 export const sledSchema = v.strictObject({
   /** Diameter of the surfacing bit. */
@@ -93,7 +115,13 @@ export const shopSchema = v.strictObject({
   chips: v.optional(v.strictObject({ bulk: positive, bag: positive }), { bulk: 5, bag: 100 }),
   keySizes: v.array(keySize),
   keySpecies: v.nullable(id),
+  /** The rules that keys are placed by; left out, each has its first value. */
+  keyRules: v.optional(keyRulesSchema),
   router,
+  /** How a key sits in its pocket: glue gap on every side at the foot, and how far its sides lean out towards the face. */
+  keyFit: v.optional(keyFit),
+  /** What fills cracks: over what the crack holds, times that, and the deepest single pour that its maker allows; null where nobody looked it up. */
+  resin: v.optional(resin),
   resaw: v.strictObject({
     kerf: notNegative,
     dressing: notNegative,

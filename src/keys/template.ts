@@ -1,0 +1,123 @@
+import { difference, largestRing, offset, type Polygon, type Region } from '../geometry';
+import type { KeySize, Router } from '../job';
+import { formatLength } from '../units';
+import { keyOutline } from './shape';
+
+/** A length in a sentence. */
+export type Say = (mm: number) => string;
+
+export const MM: Say = (length) => formatLength(length, 'mm', { unit: true, as: 'typed' });
+
+/** The key's own frame is the top's with the key's middle at its origin and its length along x. */
+const LEVEL = { at: [0, 0], turn: 0 } as const;
+
+/** How a pocket is cut along a template. Rings lie in the key's own frame: x along its length, origin at its middle; mm. */
+export interface Template {
+  /** From the template's edge to the cut: half of bushing less bit. */
+  readonly offset: number;
+  /** What is sawn out of the template. */
+  readonly opening: Polygon<'top'>;
+  /** What the bit really clears as the bushing rolls along the opening. */
+  readonly routed: Polygon<'top'>;
+  /** What the chisel takes after it: one area for every corner of the pocket. */
+  readonly chisel: readonly Polygon<'top'>[];
+  /** From a corner of the pocket, along its end, to where the bit's round begins. */
+  readonly corner: number;
+  /** How much fuller than the key the pocket is on each side of the waist, since the bushing rolls round the template's point. */
+  readonly fuller: number;
+  /** What cannot be cut so, a sentence each; none where all can. */
+  readonly problems: readonly string[];
+}
+
+/** What rounding to micrometres may be off along a side, mm, with some to spare. */
+const ROUNDED = 0.01;
+
+/** The wood that a round tool clears whose middle may go wherever a disc of `held` diameter stays inside `opening`. */
+export function cleared(opening: Polygon<'top'>, held: number, bit: number): Region<'top'>[] {
+  return offset(offset([{ outer: opening, holes: [] }], -held / 2), bit / 2);
+}
+
+/** Angle of a key's sides against its length, radians. */
+const flareOf = (size: KeySize): number => Math.atan((size.end - size.waist) / size.length);
+
+/** From a corner of a pocket along its sides to where a bit's round begins; the corner is sharper than square by the flare. */
+const cornerOf = (size: KeySize, bit: number): number => bit / 2 / Math.tan((Math.PI / 2 - flareOf(size)) / 2);
+
+/** Width of an opening at its waist. */
+export const waistOf = (opening: Polygon<'top'>): number =>
+  2 * Math.min(...opening.map(([x, y]) => (x === 0 ? Math.abs(y) : Infinity)));
+
+/** The key's outline moved outward by `by` on every side, square to it, corners kept sharp. */
+export function openingFor(size: KeySize, by: number): Polygon<'top'> {
+  const flare = (size.end - size.waist) / size.length;
+  const waist = size.waist / 2 + by * Math.hypot(1, flare);
+  const half = size.length / 2 + by;
+  const end = waist + half * flare;
+  return [
+    [half, end],
+    [0, waist],
+    [-half, end],
+    [-half, -end],
+    [0, -waist],
+    [half, -end],
+  ];
+}
+
+/**
+ * The template of a size's pocket: every side of the key moved outward, square to itself, by half of bushing less bit (read), so that the
+ * length grows by twice that and the waist by twice that over the cosine of the flare. A bushing cannot follow the template's
+ * point at the waist but rolls round it: the pocket is fuller there by the offset times (1 / cos of the flare - 1) on each side.
+ * @param depth how deep the pocket goes, mm
+ * @param say how a sentence names a length
+ */
+export function templateOf(size: KeySize, depth: number, router: Router, say: Say = MM): Template {
+  const by = (router.bushing - router.bit) / 2;
+  const opening = openingFor(size, by);
+  const pieces = by > 0 ? cleared(opening, router.bushing, router.bit) : [];
+  const routed = largestRing(pieces) ?? [];
+  const problems = routerProblems(size, depth, router, say);
+  // Grown by less than a pencil line, so that what rounding leaves along a side does not tie two corners together.
+  const chisel =
+    problems.length > 0 || routed.length === 0
+      ? []
+      : difference(
+          [{ outer: keyOutline(size, LEVEL), holes: [] }],
+          offset([{ outer: routed, holes: [] }], ROUNDED, 'mitre'),
+        ).map(({ outer }) => outer);
+  return {
+    offset: by,
+    opening,
+    routed,
+    chisel,
+    corner: cornerOf(size, router.bit),
+    fuller: Math.max(0, by) * (1 / Math.cos(flareOf(size)) - 1),
+    problems,
+  };
+}
+
+/** What keeps a bushing and bit from cutting a pocket, a sentence each with its mend. */
+function routerProblems(size: KeySize, depth: number, { bushing, bit, reach }: Router, say: Say): string[] {
+  if (bushing <= bit)
+    return [`A bushing of ${say(bushing)} lets no bit of ${say(bit)} through: take a wider bushing or a narrower bit.`];
+  const waist = waistOf(openingFor(size, (bushing - bit) / 2));
+  const found: string[] = [];
+  if (bit > size.waist)
+    found.push(
+      `A bit of ${say(bit)} is wider than the waist of "${size.id}", ${say(size.waist)}: take a narrower bit.`,
+    );
+  else if (waist < bushing)
+    found.push(
+      `A bushing of ${say(bushing)} does not pass the waist of the template for "${size.id}", ${say(waist)}: take a smaller bushing or a narrower bit.`,
+    );
+  const corner = cornerOf(size, bit);
+  const side = Math.hypot(size.length / 2, (size.end - size.waist) / 2);
+  if (2 * corner > size.end || corner > side)
+    found.push(
+      `A bit of ${say(bit)} does not reach the corners of "${size.id}": its rounds would meet; take a narrower bit.`,
+    );
+  if (reach !== undefined && reach < depth)
+    found.push(
+      `The bit cuts ${say(reach)} under the template and the pocket is ${say(depth)} deep: take a longer bit or a thinner template, or go on without the template along the pocket's wall with a bit that has a bearing over it.`,
+    );
+  return found;
+}
