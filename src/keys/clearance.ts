@@ -8,9 +8,9 @@ import {
   ribbon,
   type Segment,
 } from '../geometry';
-import type { KeySize } from '../job';
+import type { KeyRules, KeySize } from '../job';
 import { formatLength } from '../units';
-import type { KeyRules, KeysInput } from './io';
+import type { KeysInput } from './io';
 
 /** Something that a key must keep clear of, with its name for the reason. */
 export interface Obstacle {

@@ -6,6 +6,8 @@ export interface CrackPart {
   readonly length: number;
   /** Greatest width, mm. */
   readonly widest: number;
+  /** Width of the crack `s` mm from the first tip, mm. */
+  widthAt(s: number): number;
   /** The point `s` mm from the first tip. */
   at(s: number): Point<'top'>;
   /** Direction of the crack about `s`, in radians: that of the chord over `reach` mm to either side, since a traced line wavers. */
@@ -70,21 +72,21 @@ export function measured(line: WideLine): CrackPart {
     along.push((along[i - 1] as number) + Math.hypot(q[0] - p[0], q[1] - p[1]));
   }
   const length = along.at(-1) as number;
-  const at = (s: number): Point<'top'> => {
+  const place = (s: number): WideLine[0] => {
     const clipped = Math.min(length, Math.max(0, s));
     let i = 1;
     while (i < line.length - 1 && (along[i] as number) < clipped) i++;
     const [from, to] = [along[i - 1], along[i]] as [number, number];
-    const [x, y] = between(
-      line[i - 1] as WideLine[0],
-      line[i] as WideLine[0],
-      to > from ? (clipped - from) / (to - from) : 0,
-    );
+    const share = to > from ? (clipped - from) / (to - from) : 0;
+    return between(line[i - 1] as WideLine[0], line[i] as WideLine[0], share);
+  };
+  const at = (s: number): Point<'top'> => {
+    const [x, y] = place(s);
     return [x, y];
   };
   const direction = (s: number, reach: number): number => {
     const [p, q] = [at(s - reach), at(s + reach)];
     return Math.atan2(q[1] - p[1], q[0] - p[0]);
   };
-  return { length, widest: Math.max(...line.map(([, , width]) => width)), at, direction };
+  return { length, widest: Math.max(...line.map(([, , width]) => width)), widthAt: (s) => place(s)[2], at, direction };
 }

@@ -4,9 +4,8 @@ import { formatLength } from '../units';
 import { type Obstacle, obstacle, obstaclesOf, otherCracks } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
-import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
-import { keyOf } from './place-keys';
+import { keyOf, layoutOf } from './place-keys';
 import { keyOutline, type Pose } from './shape';
 import { fittingSizes } from './size';
 
@@ -32,7 +31,11 @@ export interface Judged {
   /** Of its pocket, mm; null where the size has none that suits the top. */
   readonly depth: number | null;
   readonly clearances: readonly Clearance[];
-  /** The first rule that it breaks, in a sentence; null where it keeps all. */
+  /** Whether it reaches over the edge. */
+  readonly over: boolean;
+  /** The first of the clearances that is less than asked. */
+  readonly broken: Clearance | null;
+  /** What speaks against it, in a sentence; null where it keeps every rule. */
   readonly against: string | null;
 }
 
@@ -122,7 +125,7 @@ export class KeyRoom {
       ...this.otherKeys(keys, i, outline),
     ];
     const { depth, reason } = this.depthOf(keys, i, size, outline);
-    const broken = clearances.find((each) => !kept(each));
+    const broken = clearances.find((each) => !kept(each)) ?? null;
     const over = !outline.every((p) => contains(this.input.top.outline, p));
     const against = over
       ? 'The key reaches over the edge of the top.'
@@ -131,7 +134,7 @@ export class KeyRoom {
         : depth === null
           ? reason
           : null;
-    return { pose, outline, depth, clearances, against };
+    return { pose, outline, depth, clearances, over, broken, against };
   }
 
   /** The place along its crack nearest to where a key stands at which it keeps every rule; null where there is none. */
@@ -157,7 +160,6 @@ export class KeyRoom {
   given(keys: readonly HandKey[]): KeysOutput {
     const made: Key[] = [];
     const refused: KeysOutput['refused'] = [];
-    const held: { size: KeySize; depth: number }[] = [];
     keys.forEach((key, i) => {
       const judged = this.judge(keys, i);
       const size = this.sizeOf(key);
@@ -170,11 +172,11 @@ export class KeyRoom {
       if (judged.depth === null) return;
       const fit = { size, depth: judged.depth };
       for (const face of key.face === 'both' ? (['top', 'bottom'] as const) : [key.face]) {
-        made.push(keyOf(key.crack, face, judged.pose, fit, this.input));
-        held.push(fit);
+        const spot = { crack: key.crack, part: 0, along: key.along, face, twin: key.face === 'both' };
+        made.push(keyOf(spot, judged.pose, fit, this.input));
       }
     });
-    return { keys: made, hold: holdOf(held, this.input.species, this.input.keySpecies), refused };
+    return layoutOf(this.input, made, refused);
   }
 
   private poseOf({ along, turn }: HandKey, size: KeySize, part: CrackPart): Pose {

@@ -1,66 +1,70 @@
 import * as v from 'valibot';
-import { givenDefect, shapes, shopSchema } from '../job';
+import { givenDefect, keyRulesSchema, shapes, shopSchema } from '../job';
 
 /** What `keys` takes and gives (COMMANDS). Everything lies in the top's frame: mm, x along the front, y towards the back. */
 
-const { finite, positive, notNegative, polygon, point, crackLine, id } = shapes;
-const share = v.pipe(finite, v.gtValue(0, 'must be more than 0'), v.maxValue(1, 'must not be over 1'));
-
-const said = <S extends v.GenericSchema<number>>(schema: S, value: number, text: string) =>
-  v.optional(v.pipe(schema, v.description(text)), value);
-
-const depthRules = v.pipe(
-  v.strictObject({
-    least: said(
-      share,
-      1 / 6,
-      'Least depth of a pocket as a share of the finished thickness (read: 1/2 in in a 3 in slab)',
-    ),
-    wanted: said(share, 1 / 3, 'Depth aimed at: the shallowest depth of a size that reaches this share (practice)'),
-    most: said(share, 1 / 2, 'Most depth as a share of the finished thickness (practice)'),
-    floor: said(notNegative, 6, 'Least wood left under a pocket, or between two pockets back to back, mm (practice)'),
-  }),
-  v.check(({ least, wanted, most }) => least <= wanted && wanted <= most, 'must have least <= wanted <= most'),
-);
-
-/** Sources disagree about keys, and none is a standard: so these are the shop's settings, each with where it comes from. */
-const rules = v.pipe(
-  v.strictObject({
-    tip: said(notNegative, 1, "From a crack's tip to the middle of the first key, in key lengths (practice)"),
-    spacing: said(positive, 3, 'Most distance between two keys of a crack, in key lengths (practice: 1.5 to 3)'),
-    leastSpacing: said(positive, 1.5, 'Least distance between two keys of a crack, in key lengths (practice)'),
-    edge: said(notNegative, 20, "Wood between a key and the top's edge, mm (practice)"),
-    end: said(
-      notNegative,
-      0.5,
-      "Wood between a key and the top's ends (least and greatest x), in key lengths (practice)",
-    ),
-    clear: said(
-      notNegative,
-      10,
-      'Wood between a key and a defect, an area to avoid, another crack or another key, mm (ours)',
-    ),
-    width: said(positive, 4, 'A key is at least this many times as long as its crack is wide (ours)'),
-    depth: v.optional(depthRules, {}),
-  }),
-  v.check(({ leastSpacing, spacing }) => leastSpacing <= spacing, 'must have leastSpacing <= spacing'),
-);
-
+const { finite, positive, notNegative, polygon, point, segment, crackLine, id, moisture, text } = shapes;
 const crack = v.strictObject({
   line: v.pipe(crackLine, v.description('[x, y, width] from tip to tip')),
   faces: v.pipe(v.picklist(['top', 'both']), v.description('Where the crack shows; both gets a key from each face')),
+  depth: v.optional(
+    v.pipe(
+      v.picklist(['surface', 'through', 'unknown']),
+      v.description('How deep it goes; left out, through where it shows on both faces and else unknown'),
+    ),
+  ),
+  far: v.optional(
+    v.pipe(
+      crackLine,
+      v.description(
+        'Its line on the far face as seen from the top, where that was photographed: keys from below follow it',
+      ),
+    ),
+  ),
+  grain: v.optional(
+    v.pipe(finite, v.description("The slab's grain about the crack against x, degrees; left out, the top's")),
+  ),
+  kind: v.optional(
+    v.pipe(v.picklist(['crack', 'seam']), v.description('A seam gets keys as a decoration, which hold nothing')),
+    'crack',
+  ),
+});
+
+const keepOff = v.strictObject({
+  kind: v.picklist(['seam', 'cut-out', 'hardware', 'covered']),
+  name: v.optional(v.pipe(text, v.description('What it is called in reasons'))),
+  polygon: polygon<'top'>(),
 });
 
 export const keysInput = v.strictObject({
   top: v.strictObject({
     outline: polygon<'top'>(),
     thickness: v.pipe(positive, v.description('Finished thickness, mm')),
+    grain: v.optional(
+      v.pipe(finite, v.description("The wood's grain against x, degrees; left out, its rule is not tried")),
+    ),
   }),
   cracks: v.array(crack),
   defects: v.optional(v.array(givenDefect<'top'>()), []),
   avoid: v.optional(v.array(polygon<'top'>()), []),
+  keepOff: v.optional(v.pipe(v.array(keepOff), v.description('What keys keep clear of by a rule of its own')), []),
+  mirror: v.optional(
+    v.pipe(segment<'top'>(), v.description('The seam of a book-matched top, over which the rhythm "mirrored" mirrors')),
+  ),
+  moisture: v.optional(
+    v.pipe(
+      v.strictObject({
+        now: moisture,
+        site: moisture,
+        swing: v.optional(v.pipe(notNegative, v.maxValue(20)), 0),
+      }),
+      v.description(
+        'Moisture of the wood now, where it will stand, and how far the latter swings to either side over a year, %',
+      ),
+    ),
+  ),
   sizes: v.pipe(shopSchema.entries.keySizes, v.minLength(1, 'must have at least one key size')),
-  rules: v.optional(rules, {}),
+  rules: v.optional(keyRulesSchema, {}),
   router: v.optional(
     v.pipe(
       shopSchema.entries.router,
@@ -73,14 +77,9 @@ export const keysInput = v.strictObject({
   ),
 });
 export type KeysInput = v.InferOutput<typeof keysInput>;
-export type KeyRules = KeysInput['rules'];
 
-const crackIndex = v.pipe(
-  v.number(),
-  v.integer(),
-  v.minValue(0),
-  v.description('Place of the crack in the input, from 0'),
-);
+const count = v.pipe(v.number(), v.integer(), v.minValue(0));
+const crackIndex = v.pipe(count, v.description('Place of the crack in the input, from 0'));
 
 const key = v.strictObject({
   crack: crackIndex,
@@ -89,6 +88,9 @@ const key = v.strictObject({
   angle: v.pipe(finite, v.description("The key's length against x, degrees from +x to +y, over -90 to 90")),
   size: id,
   depth: positive,
+  part: v.pipe(count, v.description('Which part of the crack inside the top, from 0')),
+  along: v.pipe(notNegative, v.description("From the first tip of that part to the key's middle, along the crack")),
+  under: v.pipe(finite, v.description('Wood left under its pocket, or between it and one back to back')),
   outline: v.pipe(polygon<'top'>(), v.description('The key')),
   pocket: v.pipe(polygon<'top'>(), v.description('What the bit clears; the chisel takes the rest of the outline')),
   template: v.pipe(
@@ -100,20 +102,76 @@ export type Key = v.InferOutput<typeof key>;
 
 const newtons = v.nullable(v.pipe(finite, v.minValue(0)));
 
+/** What holds in a layout, or along one crack of it. */
+const hold = v.strictObject({
+  keys: v.pipe(
+    newtons,
+    v.description('N that the keys themselves hold across their cracks; null where the handbook has no figure'),
+  ),
+  wood: v.pipe(
+    newtons,
+    v.description("N that the top's wood holds behind the keys' ends; null where the handbook has no figure"),
+  ),
+  ratio: v.pipe(newtons, v.description('keys / wood; null where either is unknown or there is no key')),
+  bearing: v.pipe(
+    newtons,
+    v.description("N at which the keys' flanks crush into the pockets or are crushed; null where not known"),
+  ),
+  low: v.pipe(
+    v.strictObject({ keys: newtons, wood: newtons }),
+    v.description('keys and wood where every piece is the weakest of twenty'),
+  ),
+  unbroken: v.pipe(newtons, v.description('N that whole wood would hold across the same cracks')),
+  share: v.pipe(newtons, v.description('The lesser of keys and wood / unbroken')),
+  weakest: v.pipe(
+    v.nullable(v.picklist(['neck', 'wings', 'bearing', 'wood'])),
+    v.description('What gives way first; null where not known'),
+  ),
+});
+
+export type Hold = v.InferOutput<typeof hold>;
+
+const tip = v.strictObject({
+  at: point<'top'>(),
+  open: v.pipe(v.boolean(), v.description('Whether the crack runs out of the top here, and so has no tip')),
+});
+
+const crackFacts = v.strictObject({
+  crack: crackIndex,
+  parts: v.pipe(
+    v.array(
+      v.strictObject({
+        face: v.picklist(['top', 'bottom']),
+        length: positive,
+        widest: notNegative,
+        tips: v.strictTuple([tip, tip]),
+      }),
+    ),
+    v.description('As far as it lies inside the top'),
+  ),
+  depth: v.picklist(['surface', 'through', 'unknown']),
+  opens: v.pipe(
+    v.nullable(v.strictObject({ least: finite, most: finite, source: v.string() })),
+    v.description('mm that it would open without keys on the way to the site; negative closes; null where not known'),
+  ),
+  hold,
+  notes: v.array(v.string()),
+});
+export type CrackFacts = v.InferOutput<typeof crackFacts>;
+
 export const keysOutput = v.strictObject({
   keys: v.array(key),
-  hold: v.strictObject({
-    keys: v.pipe(
-      newtons,
-      v.description('N that the keys themselves hold across their cracks; null where the handbook has no figure'),
-    ),
-    wood: v.pipe(
-      newtons,
-      v.description("N that the top's wood holds behind the keys' ends; null where the handbook has no figure"),
-    ),
-    ratio: v.pipe(newtons, v.description('keys / wood; null where either is unknown or there is no key')),
-    note: v.string(),
-  }),
-  refused: v.array(v.strictObject({ crack: crackIndex, reason: v.string() })),
+  hold: v.strictObject({ ...hold.entries, note: v.string() }),
+  refused: v.array(
+    v.strictObject({
+      crack: crackIndex,
+      reason: v.string(),
+      face: v.optional(v.picklist(['top', 'bottom'])),
+      at: v.optional(v.pipe(point<'top'>(), v.description('Where a key is missed'))),
+      nearest: v.optional(v.pipe(v.nullable(point<'top'>()), v.description('The nearest place that is clear'))),
+    }),
+  ),
+  cracks: v.array(crackFacts),
+  notes: v.pipe(v.array(v.string()), v.description('What is to be known before a pocket is cut')),
 });
 export type KeysOutput = v.InferOutput<typeof keysOutput>;

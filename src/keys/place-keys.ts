@@ -1,6 +1,7 @@
 import { ringArea } from '../geometry';
 import { formatLength, InputProblem } from '../units';
 import { type Obstacle, objection, obstacle, obstaclesOf, otherCracks } from './clearance';
+import { brokenArea, crackFacts, heldOf, layoutNotes } from './crack-facts';
 import { type CrackPart, insideParts } from './crack-line';
 import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
@@ -40,14 +41,13 @@ export function placeKeys(input: KeysInput): KeysOutput {
   holdOf([], input.species, input.keySpecies);
 
   const keys: Key[] = [];
-  const held: Fit[] = [];
   const refused: { crack: number; reason: string }[] = [];
   const standing: Obstacle[] = obstaclesOf(input);
   input.cracks.forEach((crack, index) => {
     const refuse = (reason: string) => refused.push({ crack: index, reason });
     const parts = insideParts(crack.line, input.top.outline);
     if (parts.length === 0) refuse('The crack lies outside the top.');
-    for (const part of parts) {
+    parts.forEach((part, partIndex) => {
       const both = crack.faces === 'both';
       const { fits, reason } = fittingSizes(
         input.sizes,
@@ -59,23 +59,34 @@ export function placeKeys(input: KeysInput): KeysOutput {
       const row = bestRow(part, fits, [...standing, ...otherCracks(input, index)], input);
       if (row === null) {
         refuse(reason);
-        continue;
+        return;
       }
       if (row.fit.size.end > part.length) {
         refuse(tooShort(part, row.fit));
-        continue;
+        return;
       }
       row.spaced.missing.forEach(refuse);
       for (const face of both ? (['top', 'bottom'] as const) : (['top'] as const)) {
-        for (const pose of row.poses) {
-          keys.push(keyOf(index, face, pose, row.fit, input));
-          held.push(row.fit);
-        }
+        row.poses.forEach((pose, i) => {
+          const spot = { crack: index, part: partIndex, along: row.spaced.places[i] as number, face, twin: both };
+          keys.push(keyOf(spot, pose, row.fit, input));
+        });
       }
       standing.push(...row.poses.map((pose) => obstacle('another key', keyOutline(row.fit.size, pose))));
-    }
+    });
   });
-  return { keys, hold: holdOf(held, input.species, input.keySpecies), refused };
+  return layoutOf(input, keys, refused);
+}
+
+/** Keys with what they hold and what is to be known of them. */
+export function layoutOf(input: KeysInput, keys: Key[], refused: KeysOutput['refused']): KeysOutput {
+  return {
+    keys,
+    hold: holdOf(heldOf(input, keys), input.species, input.keySpecies, brokenArea(input)),
+    refused,
+    cracks: crackFacts(input, keys),
+    notes: layoutNotes(input, keys),
+  };
 }
 
 const tooShort = (part: CrackPart, { size }: Fit): string => {
@@ -106,15 +117,25 @@ function bestRow(
   return first;
 }
 
+/** Where a key stands: on which part of which crack, how far along it, in which face. */
+export interface Spot {
+  readonly crack: number;
+  readonly part: number;
+  readonly along: number;
+  readonly face: Key['face'];
+  /** Whether another pocket lies back to back with its own. */
+  readonly twin: boolean;
+}
+
 /** A key as it is given out, laid at its pose. */
-export function keyOf(crack: number, face: Key['face'], pose: Pose, { size, depth }: Fit, { router }: KeysInput): Key {
+export function keyOf({ twin, ...spot }: Spot, pose: Pose, { size, depth }: Fit, { router, top }: KeysInput): Key {
   return {
-    crack,
-    face,
+    ...spot,
     at: pose.at,
     angle: degrees(pose.turn),
     size: size.id,
     depth,
+    under: top.thickness - (twin ? 2 : 1) * depth,
     outline: keyOutline(size, pose),
     pocket: keyPocket(size, pose, router?.bit),
     template: router ? keyTemplate(size, pose, router) : null,

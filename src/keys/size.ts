@@ -1,6 +1,5 @@
-import type { KeySize, Router } from '../job';
+import type { KeyRules, KeySize, Router } from '../job';
 import { formatLength } from '../units';
-import type { KeyRules } from './io';
 import { bitProblem } from './shape';
 
 /** A size that suits a crack, with the depth its pocket gets. */

@@ -1,5 +1,5 @@
+import type { KeyRules } from '../job';
 import { formatLength } from '../units';
-import type { KeyRules } from './io';
 
 /** Keys along one crack: where they stand, in mm from its first tip, and what could not be kept. */
 export interface Spaced {

@@ -10,5 +10,5 @@ export { coefficientFromShrinkage, mitreOpening, movement, slotLength } from './
 export { dryingCup, logMiddle, type PithPlace, ringAngleDegrees, type SawnSlab, sectionStrain } from './rings';
 export { KERFS, mostRpm, rimSpeed } from './saws';
 export { findSpecies, SPECIES, type Species } from './species';
-export { strength } from './strength';
+export { type Strength, strength } from './strength';
 export { density, densityFromBasicGravity, densityFromGravity, weight } from './weight';

@@ -7,6 +7,7 @@ import type { Cell, Species } from './species';
 export type StrengthKind =
   | 'modulus of rupture'
   | 'compression parallel'
+  | 'compression perpendicular'
   | 'shear parallel'
   | 'tension parallel'
   | 'tension perpendicular';
@@ -25,6 +26,7 @@ const MPA_PER_PSI = 0.006894757293168;
 const VARIATION: Readonly<Record<StrengthKind, number>> = {
   'modulus of rupture': 16,
   'compression parallel': 18,
+  'compression perpendicular': 28,
   'shear parallel': 14,
   'tension parallel': 25,
   'tension perpendicular': 25,
@@ -41,6 +43,41 @@ const TENSION_PARALLEL: Readonly<Record<string, Cell>> = {
   pine_eastern_white: { value: 10600, checked: 'from memory' },
   pine_ponderosa: { value: 8400, checked: 'from memory' },
   redwood_old_growth: { value: 9400, checked: 'from memory' },
+};
+
+/** Stress across the grain at the proportional limit, 12 % moisture, psi: Tables 5-3b and 5-5b (all from memory). */
+const COMPRESSION_ACROSS: Readonly<Record<string, number>> = {
+  walnut_black: 1010,
+  oak_white: 1070,
+  oak_red_northern: 1010,
+  cherry_black: 690,
+  maple_sugar: 1470,
+  maple_red: 1000,
+  maple_silver: 740,
+  ash_white: 1160,
+  elm_american: 690,
+  hickory_shagbark: 1760,
+  sycamore: 700,
+  yellow_poplar: 500,
+  butternut: 460,
+  honeylocust: 1840,
+  locust_black: 1830,
+  cottonwood_eastern: 380,
+  basswood: 370,
+  beech_american: 1010,
+  birch_yellow: 970,
+  sweetgum: 620,
+  hackberry: 890,
+  alder_red: 440,
+  baldcypress: 730,
+  redcedar_eastern: 920,
+  redcedar_western: 460,
+  douglas_fir_coast: 800,
+  redwood_old_growth: 700,
+  redwood_young_growth: 520,
+  pine_ponderosa: 580,
+  pine_eastern_white: 440,
+  fir_white: 530,
 };
 
 /**
@@ -65,6 +102,13 @@ function tabled(species: Species, kind: StrengthKind): [Cell | null, string] {
       return [species.psi.rupture, `${table}, modulus of rupture`];
     case 'compression parallel':
       return [species.psi.compressionParallel, `${table}, compression parallel`];
+    case 'compression perpendicular': {
+      const value = COMPRESSION_ACROSS[species.id];
+      return [
+        value === undefined ? null : { value, checked: 'from memory' },
+        `${table}, compression perpendicular at the proportional limit`,
+      ];
+    }
     case 'shear parallel':
       return [species.psi.shearParallel, `${table}, shear parallel`];
     case 'tension perpendicular':

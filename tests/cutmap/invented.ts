@@ -5,6 +5,7 @@ import { DEFECT_KINDS, type Defect, defaultTop, emptyFlitch, emptyJob, emptySlab
 import type { BlankReport, PlanReport, SlabReport, TopReport } from '../../src/plan';
 import { seededRandom } from '../../src/search';
 import { dryingOf, fixingOf, glueUp } from '../../src/wood';
+import { bowtie, INVENTED_HOLD, inventedKey } from './invented-keys';
 
 /** Invented plans for the tests of the sheets: any number of different slabs, strips, defects, keys and cuts, of one seed each. */
 
@@ -218,19 +219,6 @@ function slabOf(
   return { slab, depth: bounds(finished).maxY - joint };
 }
 
-/** A key's outline, its length upright. */
-function bowtie<F extends 'face' | 'top'>([x, y]: Point<F>, length: number, end: number, waist: number): Polygon<F> {
-  const [h, e, w] = [length / 2, end / 2, waist / 2];
-  return [
-    [x - e, y - h],
-    [x + e, y - h],
-    [x + w, y],
-    [x + e, y + h],
-    [x - e, y + h],
-    [x - w, y],
-  ];
-}
-
 /** A whole plan of two slabs for one top, from a seed. */
 export function inventedReport(
   seed: number,
@@ -299,19 +287,9 @@ export function inventedReport(
         proposed: true,
       },
     ],
-    keys: keyAt.map((at, k) => ({
-      crack: 0,
-      face: 'top' as const,
-      at,
-      angle: 90,
-      size: k < 2 ? 'large' : 'medium',
-      depth: 14,
-      outline: bowtie(at, 90, 50.3, 27),
-      pocket: bowtie(at, 90, 50.3, 27),
-      template: bowtie(at, 110, 76, 48),
-    })),
+    keys: keyAt.map(inventedKey),
     sapwood: { wish: 'allowed', along: 0, untold: [] },
-    hold: { keys: 9000, wood: 5000, ratio: 1.8, note: 'invented' },
+    hold: INVENTED_HOLD,
     keysRefused: [{ crack: 'crack-2', reason: 'It is too near to the edge for the smallest key.' }],
     weight: { kg: 30, least: 27, most: 33 },
     movement: { change: 1.9, least: 1.2, most: 2.6, source: 'invented' },

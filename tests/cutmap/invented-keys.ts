@@ -1,0 +1,47 @@
+import type { Point, Polygon } from '../../src/geometry';
+import type { Key, KeysOutput } from '../../src/keys';
+
+/** A key's outline, its length upright. */
+export function bowtie<F extends 'face' | 'top'>(
+  [x, y]: Point<F>,
+  length: number,
+  end: number,
+  waist: number,
+): Polygon<F> {
+  const [h, e, w] = [length / 2, end / 2, waist / 2];
+  return [
+    [x - e, y - h],
+    [x + e, y - h],
+    [x + w, y],
+    [x + e, y + h],
+    [x - e, y + h],
+    [x - w, y],
+  ];
+}
+
+export const inventedKey = (at: Point<'top'>, k: number): Key => ({
+  crack: 0,
+  face: 'top',
+  part: 0,
+  along: 50 + k * 150,
+  at,
+  angle: 90,
+  size: k < 2 ? 'large' : 'medium',
+  depth: 14,
+  under: 24,
+  outline: bowtie(at, 90, 50.3, 27),
+  pocket: bowtie(at, 90, 50.3, 27),
+  template: bowtie(at, 110, 76, 48),
+});
+
+export const INVENTED_HOLD: KeysOutput['hold'] = {
+  keys: 9000,
+  wood: 5000,
+  ratio: 1.8,
+  bearing: 6000,
+  low: { keys: 6000, wood: 3000 },
+  unbroken: 80000,
+  share: 0.06,
+  weakest: 'wood',
+  note: 'invented',
+};
