@@ -3,7 +3,7 @@ import { BROAD_KEEP, BROAD_ROW, BROAD_STEP, type FaceFeatures } from './face-fea
 import { LINE_REACH, LINE_TAPS } from './lines';
 import { projected } from './metric';
 import { BLOCK_RAW, SideReader } from './side-features';
-import { LESS, MORE, STATION } from './station-sums';
+import { LESS, MORE, partsOf, STATION } from './station-sums';
 import { BLOCK } from './uncut-pairs';
 
 /**
@@ -35,8 +35,8 @@ const reader = new SideReader();
  */
 export function readEdge(face: FaceFeatures, px: number, py: number, qx: number, qy: number, left: boolean): Edge {
   const length = Math.hypot(qx - px, qy - py);
-  const count = Math.max(1, Math.round(length / STATION));
-  const blocks = Math.max(1, Math.round(length / BLOCK));
+  const count = partsOf(length, STATION);
+  const blocks = partsOf(length, BLOCK);
   const forward = qx >= px;
   const side = left === forward ? MORE : LESS;
   const degrees = (Math.atan2(forward ? qy - py : py - qy, Math.abs(qx - px)) * 180) / Math.PI;
@@ -84,7 +84,7 @@ function readLines(
 /** The broad look alone, block by block, for comparing many lines quickly; NaN in the first number of a block without sound wood. */
 export function readBroad(face: FaceFeatures, [[px, py], [qx, qy]]: Segment<'face'>, left: boolean): Float32Array {
   const length = Math.hypot(qx - px, qy - py);
-  const blocks = Math.max(1, Math.round(length / BLOCK));
+  const blocks = partsOf(length, BLOCK);
   const each = Math.max(1, Math.round(length / blocks / BROAD_STEP));
   const forward = qx >= px;
   const map = face.broad[left === forward ? MORE : LESS];

@@ -4,6 +4,7 @@ import type { FaceFeatures, Kerfs, Kin, Scale } from './face-features';
 import type { JointLine, JointScore, Stretch, Why } from './joint-types';
 import { jointCost, sideOf } from './line-cost';
 import { spacingDiffers } from './spacing';
+import { partsOf } from './station-sums';
 import { BLOCK, TELLING } from './uncut-pairs';
 
 /** Length of the stretches that a seam is shown in, mm. */
@@ -49,7 +50,7 @@ function meanBlend(along: readonly Stretch[]): number {
 }
 
 function stretches(a: Edge, b: Edge, kin: Kin): Stretch[] {
-  const pieces = Math.max(1, Math.round(a.length / STRETCH));
+  const pieces = partsOf(a.length, STRETCH);
   return Array.from({ length: pieces }, (_, i): Stretch => {
     const [from, to] = [Math.round((i * a.count) / pieces), Math.round(((i + 1) * a.count) / pieces)];
     const place = { from: (from / a.count) * a.length, to: (to / a.count) * a.length };

@@ -5,6 +5,13 @@ import type { WoodFace } from './joint-types';
 
 /** Stations along x lie this far apart, mm; each averages the pixels of its own stretch. */
 export const STATION = 5;
+
+/**
+ * Equal parts about `each` long that a line of a joint is read in. Both lines of a joint and every reading of it have as many, though their ends
+ * were turned and moved and differ in the last digits: a length halfway between two counts takes the fewer.
+ */
+export const partsOf = (length: number, each: number): number => Math.max(1, Math.round(length / each - 1e-6));
+
 /** Lines are read over this many stations, either side included: an angle needs more of them than one station crosses. */
 const ANGLE_REACH = 2;
 

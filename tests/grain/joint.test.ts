@@ -72,6 +72,21 @@ describe('the cost of a joint', () => {
     expect(back.blend).toBeCloseTo(there.blend, 6);
   });
 
+  it('hangs on no last digit of its ends, also where its length is halfway between two counts of stretches or stations', () => {
+    // 5 mm a station, 100 mm a block, 200 mm a stretch: 37 1/2 in is 952.5 mm.
+    for (const length of [300, 500, 552.5, 700, 850, 952.5]) {
+      const at = scoreJoint(one, level(120, 'right', 20, length), two, level(150, 'left', 30, length));
+      for (const more of [-1e-9, 1e-9]) {
+        const near = scoreJoint(one, level(120, 'right', 20, length), two, level(150, 'left', 30, length + more));
+        const turned = scoreJoint(one, level(120, 'right', 20, length + more), two, level(150, 'left', 30, length));
+        for (const { blend, along } of [near, turned]) {
+          expect(along.length).toBe(at.along.length);
+          expect(blend).toBeCloseTo(at.blend, 6);
+        }
+      }
+    }
+  });
+
   it('stays the same when both slabs are mirrored end for end', () => {
     const mirror = ({ raster, ...place }: FacePicture): FacePicture => {
       const data = new Uint8Array(raster.data.length);
