@@ -19,7 +19,7 @@ import { finishedDepth } from './finished-edge';
 import { edgeOver, swingOf } from './live-edge';
 import { outlineOf } from './outline-of';
 import { isPlain, keptBehind, limitsOf } from './sawn';
-import { crossedBy, jointsAt, seamZones } from './seam-zones';
+import { deepestIn } from './seam-zones';
 import { stripInTop, stripMap } from './strips';
 import { thinnest } from './thinnest';
 import type { Unfit } from './unfit';
@@ -98,8 +98,8 @@ function broken(top: Top, strips: readonly Strip[], { stairs }: Shop): Unfit | n
     const most = Math.max(0, ...edges.map((edge) => swingOf(edge, SWING_WITHIN)));
     if (most > top.swing + ROUNDING) return { why: 'swing', by: most - top.swing };
   }
-  const into = Math.max(0, ...jointsAt(strips).flatMap((y) => seamZones(top).map((zone) => crossedBy(y, zone))));
-  if (into > ROUNDING) return { why: 'zone', by: into };
+  const crossed = deepestIn(top, strips);
+  if (crossed && crossed.by > ROUNDING) return { why: 'zone', ...crossed };
   const near = Math.max(0, ...Object.values(top.cutOuts).map((hole) => tooNear(hole, outlineOf(strips))));
   return near > ROUNDING ? { why: 'cut-out', by: near } : null;
 }

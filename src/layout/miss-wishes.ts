@@ -1,6 +1,15 @@
+import { bounds } from '../geometry';
 import { type Job, type Miss, SWING_WITHIN, type Top } from '../job';
 import { formatLength } from '../units';
+import type { SeamZone } from './seam-zones';
 import type { Unfit } from './unfit';
+
+/** A zone as the maker knows it: by what the hole is for, else by where it lies as one stands before the top. */
+function zoneName({ length }: Top, zone: SeamZone, say: (mm: number) => string): string {
+  if (zone.name !== undefined) return `the hole "${zone.name}", where none may run`;
+  const { maxX, minY } = bounds(zone.polygon);
+  return `the zone without seams that begins ${say(length - maxX)} from the left-hand end and ${say(minY)} from the front`;
+}
 
 /**
  * Which wish of a top's edges, seams or holes keeps it from being had, where the wood itself would give it: that of the place that misses
@@ -28,7 +37,7 @@ export function whyUnfit(top: Top, unfit: readonly Unfit[], job: Job): Miss | nu
     case 'zone':
       return miss(
         'zone',
-        `every seam found runs where none may, the nearest by ${say(nearest.by)}. Move the zone by that, or allow more depth.`,
+        `every seam found runs through ${zoneName(top, nearest.zone, say)}, the nearest ${say(nearest.by)} inside. Move it by that, or allow more depth.`,
       );
     case 'cut-out':
       return miss(

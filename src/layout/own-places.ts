@@ -10,6 +10,7 @@ import { onePiece, seamed } from './placement';
 import { offeredTo } from './sapwood';
 import { searchedTop } from './sawn';
 import { onWhole } from './seam-task';
+import { seamZones, withoutZones } from './seam-zones';
 import { shapeSeams } from './shape-seams';
 import type { FaceStock } from './stock';
 import { lessTaken } from './taken';
@@ -31,11 +32,14 @@ function apart(made: readonly (Candidate | Unfit)[]): OwnPlaces {
 }
 
 /**
- * Places of a top whose live edge swings no more than allowed; where there is none, those whose edge swings least, by which to tell what is amiss.
+ * Places of a top whose live edge swings no more than allowed and whose seams keep off its zones; where there is none, those whose edge swings least,
+ * and then those with a seam anywhere, by which to tell what is amiss.
  */
-function calmFirst(top: Top, found: (of: Top) => Candidate[]): Candidate[] {
+function keptFirst(top: Top, found: (of: Top) => Candidate[]): Candidate[] {
   const calm = found(top);
-  return calm.length > 0 || top.swing === null ? calm : found({ ...top, swing: null });
+  if (calm.length > 0) return calm;
+  const swinging = top.swing === null ? [] : found({ ...top, swing: null });
+  return swinging.length > 0 || seamZones(top).length === 0 ? swinging : found(withoutZones(top));
 }
 
 /**
@@ -53,7 +57,7 @@ export function onePieces(
 ): OwnPlaces {
   if (isFree(wanted)) return freePieces(wanted, count, ground, taken, most);
   const laid = (top: Top): Candidate[] => straightPieces(top, count, ground, taken, most);
-  return asWanted(calmFirst(searchedTop(wanted), laid), wanted, ground);
+  return asWanted(keptFirst(searchedTop(wanted), laid), wanted, ground);
 }
 
 /** Of a top as it is searched for, in straight strips. */
@@ -127,5 +131,5 @@ export function shapedPlaces(
     }
     return found;
   };
-  return asWanted(calmFirst(searchedTop(wanted), laid), wanted, ground);
+  return asWanted(keptFirst(searchedTop(wanted), laid), wanted, ground);
 }

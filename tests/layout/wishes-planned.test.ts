@@ -77,6 +77,31 @@ describe('a plan', () => {
     expect(message).toContain(`a top with ${wish} is cut from one piece only`);
   });
 
+  it.each([
+    [
+      'a hole',
+      { cutOuts: { s: { id: 's', name: 'Sink', polygon: rectangle(400, 60, 1000, 640), keep: 5, seam: false } } },
+    ],
+    ['a zone', { noSeam: { z: { id: 'z', polygon: rectangle<'top'>(400, 60, 1000, 640) } } }],
+  ] as const)(
+    'that can be seamed nowhere but in %s names it, and is had once it is as much smaller as it says',
+    async (_, wish) => {
+      // The slab behind, 460 wide, begins 340 from the front at least, the one in front ends at 700.
+      const job = (zones: Partial<Top>): Job => jobWith({ depth: [800, 820], seams: 1, ...zones });
+      const [miss] = (await bestPlan(job(wish as Partial<Top>))).misses;
+      expect(miss?.limit).toBe('zone');
+      expect(miss?.message).toContain(
+        'cutOuts' in wish ? 'the hole "Sink"' : 'begins 800 from the left-hand end and 60 from the front',
+      );
+      const free = rectangle<'top'>(400, 60, 1000, 640 - (miss?.by ?? 0) - 1);
+      const less = (zones: Readonly<Record<string, { id: string }>>) =>
+        Object.fromEntries(Object.entries(zones).map(([id, zone]) => [id, { ...zone, polygon: free }]));
+      const [kind, zones] = Object.entries(wish)[0] as [string, Record<string, { id: string }>];
+      const plan = await bestPlan(job({ [kind]: less(zones) }));
+      expect(plan.misses).toEqual([]);
+    },
+  );
+
   it('lays a void where the hole for the sink takes it out, though no place is clear of it', async () => {
     const hole = { id: 's', name: 'Sink', polygon: rectangle<'top'>(500, 120, 1000, 440), keep: 60, seam: false };
     const withVoid = (wish: Partial<Top>): Job => {
