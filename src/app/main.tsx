@@ -7,6 +7,7 @@ import './styles/stage.css';
 import './styles/layers.css';
 import './styles/plan.css';
 import './styles/yard.css';
+import './styles/keys.css';
 import './styles/layout.css';
 import { becomeOffline } from './offline';
 import { App } from './shell/app';

@@ -1,27 +1,35 @@
-import { useMemo, useState } from 'preact/hooks';
-import { bounds } from '../../geometry';
-import { NOT_CONFIRMED } from '../../job';
+import { useEffect } from 'preact/hooks';
 import type { TopReport } from '../../plan';
-import { formatForce, formatLength, formatShare } from '../../units';
-import { extentOf, type Item, type XY } from '../canvas/items';
-import { Sheet } from '../canvas/sheet';
+import { announce } from '../announce';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
-import { useUnits } from '../parts/job-context';
+import { ChoiceField } from '../parts/fields';
 import { planView } from '../plan-view';
-import { bareTopItems, laidTop, topMarks } from './layout/top-items';
-import { type FaceLooks, useFaceLooks } from './layout/wood';
+import type { JobStore } from '../store';
+import { addKey, crackName, newKey, useBench } from './keys/bench';
+import { CrackStrip } from './keys/crack-strip';
+import { type KeysHand, keysHand } from './keys/hand';
+import { HoldCard } from './keys/hold-card';
+import { KeyCard, SpotCard } from './keys/key-card';
+import { KeySheet } from './keys/key-sheet';
+import { KeysCard } from './keys/keys-card';
+import { MoistureNote } from './keys/moisture-note';
+import { RulesCard } from './keys/rules-card';
+import { SizesCard } from './keys/sizes-card';
+import { heartwood } from './keys/wood-colour';
+import { useFaceLooks } from './layout/wood';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
+import { SPECIES_CHOICES } from './stock/slab-panel';
 
-/** Where the keys go along the cracks of each top, how large and how deep. */
+/** Where the keys go along the cracks of each top, how large and how deep: proposed, and set by hand. */
 export function Keys({ store }: StageProps) {
-  const [chosen, setChosen] = useState('');
-  const computed = planView(store).computed.value;
-  const looks = useFaceLooks(store);
+  const view = planView(store);
+  const hand = keysHand(view);
+  const computed = view.computed.value;
   const tops = computed?.report.tops ?? [];
-  const top = tops.find(({ id }) => id === chosen) ?? tops[0];
+  const top = tops.find(({ id }) => id === hand.top.value) ?? tops[0];
   if (!computed || !top) {
     return (
       <StageLayout
@@ -31,22 +39,110 @@ export function Keys({ store }: StageProps) {
       />
     );
   }
+  return <TopKeys key={top.id} store={store} hand={hand} plan={computed.plan.id} tops={tops} top={top} />;
+}
+
+interface TopKeysProps {
+  store: JobStore;
+  hand: KeysHand;
+  plan: string;
+  tops: readonly TopReport[];
+  top: TopReport;
+}
+
+function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
+  const job = store.job.value;
+  const looks = useFaceLooks(store);
+  const bench = useBench(store, plan, top);
+  const crack = hand.crack.value;
+  const count = typeof bench === 'string' ? 0 : bench.keys.length;
+  useEffect(() => {
+    // What was chosen may be gone: a step was undone, another plan is in view.
+    if (crack >= top.cracks.length) hand.crack.value = 0;
+    if ((hand.chosen.peek() ?? -1) >= count) hand.choose(null);
+  }, [crack, top, count]);
+  const own = job.flitches[top.placement.strips[0]?.flitch ?? '']?.species ?? '';
+  const species = job.shop.keySpecies ?? own;
+  const nameOf = (i: number) => crackName(job, top, i);
+  const chooser = tops.length > 1 && (
+    <Choices
+      tabs
+      label="Top"
+      options={tops.map(({ id, name }) => [id, name] as const)}
+      value={top.id}
+      onChange={(id) => hand.turnTo(id, 0)}
+    />
+  );
+  if (typeof bench === 'string') {
+    return (
+      <StageLayout
+        title="Keys"
+        drawing={
+          <div class="empty-sheet">
+            <p>{bench}</p>
+          </div>
+        }
+        facts={
+          <>
+            {chooser}
+            <RulesCard store={store} />
+            <SizesCard store={store} />
+          </>
+        }
+      />
+    );
+  }
+  const cracked = top.cracks.length > 0;
   return (
     <StageLayout
       title="Keys"
-      drawing={<KeySheet top={top} looks={looks} />}
+      drawing={
+        <div class="keys-drawing">
+          <KeySheet store={store} bench={bench} hand={hand} looks={looks} species={species} />
+          {top.cracks[crack] && (
+            <CrackStrip store={store} bench={bench} hand={hand} species={species} name={nameOf(crack)} />
+          )}
+        </div>
+      }
       facts={
         <>
-          {tops.length > 1 && (
+          {chooser}
+          {top.cracks.length > 1 && (
             <Choices
               tabs
-              label="Top"
-              options={tops.map(({ id, name }) => [id, name] as const)}
-              value={top.id}
-              onChange={(id) => setChosen(id)}
+              label="Crack"
+              options={top.cracks.map(({ proposed }, i) => [i, `${nameOf(i)}${proposed ? '*' : ''}`] as const)}
+              value={crack}
+              onChange={(i) => hand.turnTo(top.id, i)}
             />
           )}
-          <KeyFacts top={top} />
+          {!cracked && (
+            <p class="note">
+              No crack of {top.name} is to be keyed. Under Stock, Defects, a crack can be set to be held by keys.
+            </p>
+          )}
+          <KeyCard store={store} bench={bench} hand={hand} />
+          <SpotCard
+            store={store}
+            bench={bench}
+            hand={hand}
+            add={(along) => {
+              addKey(store, bench, hand, newKey(bench, hand, crack, along));
+              announce('A key was added.');
+            }}
+          />
+          {cracked && <MoistureNote job={job} placement={top.placement} />}
+          {cracked && <KeysCard store={store} bench={bench} hand={hand} nameOf={nameOf} />}
+          {!bench.set &&
+            bench.given.refused.map(({ crack: i, reason }, k) => (
+              <p key={k} class="note">
+                <strong>{nameOf(i)}:</strong> {reason}
+              </p>
+            ))}
+          <HoldCard bench={bench} />
+          {cracked && <KeyWood store={store} species={species} />}
+          <RulesCard store={store} />
+          <SizesCard store={store} />
           <Cautions of={['keys', 'router template', 'epoxy']} />
         </>
       }
@@ -54,116 +150,24 @@ export function Keys({ store }: StageProps) {
   );
 }
 
-function KeySheet({ top, looks }: { top: TopReport; looks: FaceLooks }) {
-  const units = useUnits();
-  const items = useMemo((): Item[] => {
-    const lay = laidTop(top, 0);
-    const numbers = top.keys.map(
-      ({ at }, i): Item => ({
-        kind: 'text',
-        id: `number-${i}`,
-        at: above(lay(at)),
-        text: numberOf(top, i),
-        pen: 'cut',
-        shape: 'ring',
-      }),
-    );
-    const drawn = { top, placement: top.placement, outline: top.outline };
-    return [...bareTopItems(drawn, looks, 0), ...topMarks(drawn, 0, units), ...numbers];
-  }, [top, looks, units]);
-  const box = bounds(top.outline.map(laidTop(top, 0)));
-  const corners: XY[] = [
-    [box.minX - 40, box.minY - 110],
-    [box.maxX + 130, box.maxY + 40],
-  ];
+/** What the keys are made of, in its colour. */
+function KeyWood({ store, species }: { store: JobStore; species: string }) {
   return (
-    <Sheet
-      label={`Drawing of ${top.name} with its keys`}
-      items={items}
-      extent={extentOf(corners, 0)}
-      extentKey={top.id}
-    />
-  );
-}
-
-/** A key's number, starred where its crack was proposed by a photo and not confirmed. */
-const numberOf = ({ keys, cracks }: TopReport, i: number): string =>
-  `${i + 1}${cracks[keys[i]?.crack ?? -1]?.proposed ? '*' : ''}`;
-
-/** Clear of the key that it numbers, mm. */
-const above = ([x, y]: XY): XY => [x, y - 70];
-
-function KeyFacts({ top }: { top: TopReport }) {
-  const units = useUnits();
-  const say = (mm: number) => formatLength(mm, units, { decimals: 1 });
-  const { keys, keysRefused, cracks, hold } = top;
-  if (cracks.length === 0) {
-    return (
-      <p class="note">
-        No crack of {top.name} is to be keyed. Under Stock, Defects, a crack can be set to be held by keys.
+    <section class="card stack" aria-label="Key wood">
+      <ChoiceField
+        label="Wood of the keys"
+        value={store.job.value.shop.keySpecies ?? ''}
+        options={[['', 'The same as the top'], ...SPECIES_CHOICES]}
+        onChange={(next) =>
+          store.edit('Wood of the keys', ({ shop }) => {
+            shop.keySpecies = next === '' ? null : next;
+          })
+        }
+      />
+      <p class="small soft">
+        <span class="key-wood" style={{ background: heartwood(species) }} aria-hidden="true" /> as it is drawn; no two
+        boards have one colour.
       </p>
-    );
-  }
-  return (
-    <>
-      {keys.length > 0 && (
-        <section class="card" aria-label="Keys">
-          <h2>
-            {keys.length} {keys.length === 1 ? 'key' : 'keys'}
-          </h2>
-          <table class="figures">
-            <thead>
-              <tr>
-                <th scope="col">key</th>
-                <th scope="col">along</th>
-                <th scope="col">from the front</th>
-                <th scope="col">size</th>
-                <th scope="col">depth</th>
-              </tr>
-            </thead>
-            <tbody>
-              {keys.map(({ at, size, depth, face }, i) => (
-                <tr key={at.join()}>
-                  <th scope="row">
-                    {numberOf(top, i)}
-                    {face === 'bottom' ? ' (below)' : ''}
-                  </th>
-                  <td>{say(top.size.length - at[0])}</td>
-                  <td>{say(at[1])}</td>
-                  <td>{size}</td>
-                  <td>{say(depth)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-          {keys.some(({ crack }) => cracks[crack]?.proposed) && (
-            <p class="note">* on a crack {NOT_CONFIRMED}. Settle it under Stock, Defects, before a pocket is cut.</p>
-          )}
-          <p class="small soft">
-            Along is from the left end, as one stands before the top. Waist on the crack, the key's own grain along its
-            length.
-          </p>
-        </section>
-      )}
-      {keysRefused.map(({ crack, reason }) => (
-        <p key={crack} class="note">
-          {reason}
-        </p>
-      ))}
-      {keys.length > 0 && (
-        <section class="card stack" aria-label="Hold">
-          <h2>What they hold, roughly</h2>
-          {hold.keys !== null && hold.wood !== null && hold.ratio !== null ? (
-            <p>
-              The keys {formatForce(hold.keys, units)}, the wood behind them {formatForce(hold.wood, units)}:{' '}
-              {formatShare(hold.ratio)}.
-            </p>
-          ) : (
-            <p>Not known: the handbook has no figure for this wood across its grain.</p>
-          )}
-          <p class="small soft">{hold.note}</p>
-        </section>
-      )}
-    </>
+    </section>
   );
 }
