@@ -8,85 +8,112 @@ import {
   ribbon,
   type Segment,
 } from '../geometry';
-import type { KeyRules, KeySize } from '../job';
+import type { KeyRuleName, KeyRules, KeySize } from '../job';
 import { formatLength } from '../units';
+import { areaGap, gapToSides, sidesOf } from './gap';
 import type { KeysInput } from './io';
+import type { Pose } from './shape';
 
-/** Something that a key must keep clear of, with its name for the reason. */
+/** Rules about how far a key keeps off a thing beside it. */
+export type ClearRule = Extract<
+  KeyRuleName,
+  'clear' | 'knot' | 'void' | 'crack' | 'seam' | 'cutOut' | 'hardware' | 'key'
+>;
+
+/** Something that a key must keep clear of, with its name for the reason and the rule that says by how much. */
 export interface Obstacle {
   readonly name: string;
+  readonly rule: ClearRule;
   readonly ring: Polygon<'top'>;
   readonly bounds: Bounds;
 }
 
-export const obstacle = (name: string, ring: Polygon<'top'>): Obstacle => ({ name, ring, bounds: bounds(ring) });
+export const obstacle = (name: string, ring: Polygon<'top'>, rule: ClearRule = 'clear'): Obstacle => ({
+  name,
+  rule,
+  ring,
+  bounds: bounds(ring),
+});
+
+/** How much wood a rule asks for, mm: the rule for defects where it has no figure of its own. */
+export const askedBy = (rules: KeyRules, rule: ClearRule): number => rules[rule] ?? rules.clear;
+
+/** A rule that a key breaks where it lies. */
+export interface Objection {
+  readonly rule: KeyRuleName;
+  /** In words that follow "because". */
+  readonly why: string;
+  /** What there is, and what the rule asks, in the rule's own measure (mm or degrees). */
+  readonly is: number;
+  readonly asked: number;
+}
 
 const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
+const SLACK = 1e-6;
+/** Least distance within which one looks, mm: at a rule of 0 a key may touch and not cross. */
+const LEAST = 1e-3;
 
-const sides = (ring: Polygon<'top'>): Segment<'top'>[] =>
-  ring.map((p, i) => [ring[(i + ring.length - 1) % ring.length] as Point<'top'>, p]);
-
-/** Whether two segments cross (touching at an end counts by the distance instead). */
-function cross([a, b]: Segment<'top'>, [c, d]: Segment<'top'>): boolean {
-  const turn = (p: Point<'top'>, q: Point<'top'>, r: Point<'top'>) =>
-    (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
-  return turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
-}
-
-/** Least distance between the edges of two rings; 0 where they cross. Wood inside one of them is not looked at. */
-function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, enough = Infinity): number {
-  let least = Infinity;
-  const box = bounds(a);
-  for (const side of sides(b)) {
-    const far = bounds(side);
-    // Sides farther than what is already known to be enough cannot matter.
-    const limit = Math.min(least, enough);
-    if (far.minX > box.maxX + limit || far.maxX < box.minX - limit) continue;
-    if (far.minY > box.maxY + limit || far.maxY < box.minY - limit) continue;
-    for (const own of sides(a)) {
-      if (cross(own, side)) return 0;
-      least = Math.min(
-        least,
-        distanceToSegment(own[0], side),
-        distanceToSegment(own[1], side),
-        distanceToSegment(side[0], own),
-        distanceToSegment(side[1], own),
-      );
-    }
-  }
-  return least;
-}
+const RULE_OF: Readonly<Record<string, ClearRule>> = {
+  knot: 'knot',
+  void: 'void',
+  'bark inclusion': 'void',
+  rot: 'void',
+  seam: 'seam',
+  'cut-out': 'cutOut',
+  hardware: 'hardware',
+};
+const CALLED: Readonly<Record<string, string>> = {
+  seam: 'a seam',
+  'cut-out': 'a cut-out',
+  hardware: 'hardware',
+  covered: 'a covered part',
+};
 
 /** What stands in the way on the top, whatever crack is being keyed. */
-export function obstaclesOf({ defects, avoid }: Pick<KeysInput, 'defects' | 'avoid'>): Obstacle[] {
+export function obstaclesOf({
+  defects,
+  avoid,
+  keepOff = [],
+}: Pick<KeysInput, 'defects' | 'avoid'> & Partial<Pick<KeysInput, 'keepOff'>>): Obstacle[] {
   return [
     ...defects
       .filter(({ kind, permit }) => permit !== 'allow' && !CRACKS.has(kind) && kind !== 'stain')
       .flatMap(({ kind, polygon, line }) => [
-        ...(polygon ? [obstacle(`a ${kind}`, polygon)] : []),
-        ...(line ? [obstacle(`a ${kind}`, ribbon(line))] : []),
+        ...(polygon ? [obstacle(`a ${kind}`, polygon, RULE_OF[kind])] : []),
+        ...(line ? [obstacle(`a ${kind}`, ribbon(line), RULE_OF[kind])] : []),
       ]),
     ...avoid.map((ring) => obstacle('an area to avoid', ring)),
+    ...keepOff.map(({ kind, name, polygon }) => obstacle(name ?? (CALLED[kind] as string), polygon, RULE_OF[kind])),
   ];
 }
 
 const CRACKS: ReadonlySet<string> = new Set(['crack', 'shake']);
 
-/** Cracks and shakes among the defects and the other cracks to be keyed: a key lets no wing into broken wood. */
+/**
+ * Cracks and shakes among the defects and the other cracks to be keyed: a key lets no wing into broken wood. A seam that is to be decorated is no
+ * crack, but what keys another crack keeps off it by the rule for seams.
+ */
 export function otherCracks(input: Pick<KeysInput, 'cracks' | 'defects'>, own: number): Obstacle[] {
   const line = input.cracks[own]?.line ?? [];
-  const others = input.cracks.flatMap((crack, i) => (i === own ? [] : [crack.line]));
+  const others = input.cracks.flatMap((crack, i) => (i === own || sameCrack(crack.line, line) ? [] : [crack]));
   const listed = input.defects.flatMap(({ kind, line: l, permit }) =>
-    l && CRACKS.has(kind) && permit !== 'allow' ? [l] : [],
+    l && CRACKS.has(kind) && permit !== 'allow' && !sameCrack(l, line) ? [l] : [],
   );
-  return [...others, ...listed.filter((l) => !sameCrack(l, line))].map((l) => obstacle('another crack', ribbon(l)));
+  return [
+    ...others.map(({ line: l, kind }) =>
+      kind === 'seam' ? obstacle('a seam', ribbon(l), 'seam') : obstacle('another crack', ribbon(l), 'crack'),
+    ),
+    ...listed.map((l) => obstacle('another crack', ribbon(l), 'crack')),
+  ];
 }
 
+type Line = readonly (readonly [number, number, number])[];
+
 /** A crack traced twice: every place of one lies within 10 mm of the other's line. */
-function sameCrack(a: readonly (readonly [number, number, number])[], b: typeof a): boolean {
-  const near = ([x, y]: readonly [number, number, number]) =>
+export function sameCrack(a: Line, b: Line): boolean {
+  const near = ([x, y]: Line[number]) =>
     b.some((q, i) => {
-      const p = b[Math.max(0, i - 1)] as (typeof b)[number];
+      const p = b[Math.max(0, i - 1)] as Line[number];
       return (
         distanceToSegment<'top'>(
           [x, y],
@@ -100,30 +127,77 @@ function sameCrack(a: readonly (readonly [number, number, number])[], b: typeof 
   return a.every(near);
 }
 
-/** Why a key may not lie here, in words that follow "because", or null when every rule is kept. */
-export function objection(
-  key: Polygon<'top'>,
-  size: KeySize,
-  outline: Polygon<'top'>,
-  obstacles: readonly Obstacle[],
-  rules: KeyRules,
-): string | null {
-  const SLACK = 1e-6;
-  if (!key.every((p) => contains(outline, p))) return 'the key would reach over the edge of the top';
-  const edge = edgeGap(key, outline, rules.edge);
-  if (edge < rules.edge - SLACK) return `the edge of the top is ${mm(edge)} away and the rule asks ${mm(rules.edge)}`;
-  const box = bounds(key);
-  const whole = bounds(outline);
-  const end = Math.min(box.minX - whole.minX, whole.maxX - box.maxX);
-  const asked = rules.end * size.length;
-  if (end < asked - SLACK) return `an end of the top is ${mm(end)} away and the rule asks ${mm(asked)}`;
-  for (const { name, ring, bounds: b } of obstacles) {
-    const far = Math.max(b.minX - box.maxX, box.minX - b.maxX, b.minY - box.maxY, box.minY - b.maxY);
-    if (far >= rules.clear) continue;
-    const inside = contains(ring, key[0] as Point<'top'>) || contains(key, ring[0] as Point<'top'>);
-    const gap = inside ? 0 : edgeGap(key, ring, rules.clear);
-    if (gap < rules.clear - SLACK)
-      return gap === 0 ? `${name} is in its way` : `${name} is ${mm(gap)} away and the rule asks ${mm(rules.clear)}`;
+/** What is near a stretch of the top, made ready so that many places of a key can be tried on it. */
+export class Site {
+  private readonly whole: Bounds;
+  private readonly edge: readonly Segment<'top'>[];
+  private readonly obstacles: readonly Obstacle[];
+
+  /**
+   * @param about the stretch @param reach how far from it a key's outline may lie, mm
+   * @param grain of the slab there, degrees against x; null where it is not known
+   */
+  constructor(
+    private readonly outline: Polygon<'top'>,
+    obstacles: readonly Obstacle[],
+    private readonly rules: KeyRules,
+    about: Bounds,
+    reach: number,
+    private readonly grain: number | null,
+  ) {
+    this.whole = bounds(outline);
+    const near = (box: Bounds, by: number) =>
+      box.minX <= about.maxX + by &&
+      box.maxX >= about.minX - by &&
+      box.minY <= about.maxY + by &&
+      box.maxY >= about.minY - by;
+    this.edge = sidesOf(outline).filter((side) => near(bounds(side), reach + rules.edge));
+    this.obstacles = obstacles.filter((each) => near(each.bounds, reach + askedBy(rules, each.rule)));
   }
-  return null;
+
+  /** The first rule that a key breaks, or null where it keeps all. */
+  objection(key: Polygon<'top'>, size: KeySize, pose: Pose): Objection | null {
+    return this.objections(key, size, pose).next().value ?? null;
+  }
+
+  /** Every rule that a key breaks, each with how far it misses: by the edge, the ends, the grain, then thing by thing. */
+  *objections(key: Polygon<'top'>, size: KeySize, pose: Pose): Generator<Objection, void> {
+    const { rules } = this;
+    if (this.edge.length > 0) {
+      const edge = gapToSides(key, this.edge, Math.max(rules.edge, LEAST))?.mm ?? rules.edge;
+      if (edge === 0 || !contains(this.outline, key[0] as Point<'top'>))
+        yield { rule: 'edge', why: 'the key would reach over the edge of the top', is: -1, asked: rules.edge };
+      else if (edge < rules.edge - SLACK) yield this.near('edge', 'the edge of the top', edge, rules.edge);
+    }
+    const box = bounds(key);
+    const end = Math.min(box.minX - this.whole.minX, this.whole.maxX - box.maxX);
+    const asked = rules.end * size.length;
+    if (end < asked - SLACK) yield this.near('end', 'an end of the top', end, asked);
+    const turn = this.grain === null ? 90 : offGrain(pose, this.grain);
+    if (turn < rules.turn - SLACK)
+      yield {
+        rule: 'turn',
+        why: `its grain would lie ${Math.round(turn)} degrees off the slab's and the rule asks ${rules.turn}`,
+        is: turn,
+        asked: rules.turn,
+      };
+    for (const { name, rule, ring, bounds: b } of this.obstacles) {
+      const clear = askedBy(rules, rule);
+      const far = Math.max(b.minX - box.maxX, box.minX - b.maxX, b.minY - box.maxY, box.minY - b.maxY);
+      if (far >= clear && far > 0) continue;
+      const gap = areaGap(key, ring, Math.max(clear, LEAST))?.mm ?? Infinity;
+      if (gap === 0) yield { rule, why: `${name} is in its way`, is: -1, asked: clear };
+      else if (gap < clear - SLACK) yield this.near(rule, name, gap, clear);
+    }
+  }
+
+  private near(rule: KeyRuleName, name: string, is: number, asked: number): Objection {
+    return { rule, why: `${name} is ${mm(is)} away and the rule asks ${mm(asked)}`, is, asked };
+  }
+}
+
+/** Angle between a key's length and the grain, 0 to 90 degrees. */
+function offGrain({ turn }: Pose, grain: number): number {
+  const apart = Math.abs((turn * 180) / Math.PI - grain) % 180;
+  return Math.min(apart, 180 - apart);
 }

@@ -19,6 +19,10 @@ const turn = (p: Point<'top'>, q: Point<'top'>, r: Point<'top'>): number =>
 const cross = ([a, b]: Segment<'top'>, [c, d]: Segment<'top'>): boolean =>
   turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
 
+/** How far a side lies at least from a box, along x or along y. */
+const farFrom = ({ minX, minY, maxX, maxY }: Bounds, [[ax, ay], [bx, by]]: Segment<'top'>): number =>
+  Math.max(Math.min(ax, bx) - maxX, minX - Math.max(ax, bx), Math.min(ay, by) - maxY, minY - Math.max(ay, by));
+
 const apart = (a: Bounds, b: Bounds): number =>
   Math.hypot(Math.max(0, a.minX - b.maxX, b.minX - a.maxX), Math.max(0, a.minY - b.maxY, b.minY - a.maxY));
 
@@ -27,6 +31,14 @@ const apart = (a: Bounds, b: Bounds): number =>
  * Quick enough to be asked at every frame: sides whose boxes lie too far away are not measured.
  */
 export function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, within: number): Gap | null {
+  return gapToSides(a, sidesOf(b), within);
+}
+
+/** The sides of a ring. */
+export const sidesOf = (ring: Polygon<'top'>): Segment<'top'>[] => ring.map((_, i) => sideOf(ring, i));
+
+/** The gap between the edge of a ring and some sides of others, in the same way. */
+export function gapToSides(a: Polygon<'top'>, sides: readonly Segment<'top'>[], within: number): Gap | null {
   let best: Gap | null = null;
   let least = within;
   const box = bounds(a);
@@ -37,9 +49,8 @@ export function edgeGap(a: Polygon<'top'>, b: Polygon<'top'>, within: number): G
     least = mm;
     best = own ? { mm, from: p, to: q } : { mm, from: q, to: p };
   };
-  for (let i = 0; i < b.length; i++) {
-    const side = sideOf(b, i);
-    if (apart(bounds(side), box) >= least) continue;
+  for (const side of sides) {
+    if (farFrom(box, side) >= least) continue;
     for (let k = 0; k < a.length; k++) {
       const own = sideOf(a, k);
       if (cross(own, side)) return { mm: 0, from: own[0], to: own[0] };

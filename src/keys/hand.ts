@@ -1,7 +1,7 @@
 import { bounds, contains, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
 import { formatLength } from '../units';
-import { type Obstacle, obstacle, obstaclesOf, otherCracks } from './clearance';
+import { askedBy, type Obstacle, obstacle, obstaclesOf, otherCracks } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
 import type { Key, KeysInput, KeysOutput } from './io';
@@ -243,12 +243,12 @@ export class KeyRoom {
     const edge = edgeGap(outline, top.outline, NEAR);
     if (edge) found.push(cleared('the edge', edge, rules.edge));
     found.push(this.toEnd(outline, rules.end * size.length));
-    const nearest = new Map<string, Gap>();
-    for (const { name, ring } of this.others[crack] ?? []) {
-      const gap = areaGap(outline, ring, nearest.get(name)?.mm ?? NEAR);
-      if (gap) nearest.set(name, gap);
+    const nearest = new Map<string, { gap: Gap; rule: Obstacle['rule'] }>();
+    for (const { name, rule, ring } of this.others[crack] ?? []) {
+      const gap = areaGap(outline, ring, nearest.get(name)?.gap.mm ?? NEAR);
+      if (gap) nearest.set(name, { gap, rule });
     }
-    for (const [name, gap] of nearest) found.push(cleared(name, gap, rules.clear));
+    for (const [name, { gap, rule }] of nearest) found.push(cleared(name, gap, askedBy(rules, rule)));
     return found;
   }
 
@@ -265,12 +265,13 @@ export class KeyRoom {
   /** To the nearest key beside those of its row: of another crack. */
   private otherKeys(keys: readonly HandKey[], i: number, outline: Polygon<'top'>): Clearance[] {
     const key = keys[i] as HandKey;
+    const clear = askedBy(this.input.rules, 'key');
     let best: Gap | null = null;
     keys.forEach((other, k) => {
       if (k === i || !shareFace(key, other)) return;
-      best = this.gapTo(other, outline, best?.mm ?? this.input.rules.clear) ?? best;
+      best = this.gapTo(other, outline, best?.mm ?? clear) ?? best;
     });
-    return best ? [cleared('another key', best, this.input.rules.clear)] : [];
+    return best ? [cleared('another key', best, clear)] : [];
   }
 }
 

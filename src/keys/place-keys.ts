@@ -1,20 +1,15 @@
-import { ringArea } from '../geometry';
-import { formatLength, InputProblem } from '../units';
-import { type Obstacle, objection, obstacle, obstaclesOf, otherCracks } from './clearance';
+import { type Obstacle, obstacle, obstaclesOf, otherCracks, sameCrack } from './clearance';
+import { refuseBadCracks } from './crack-check';
 import { brokenArea, crackFacts, heldOf, layoutNotes } from './crack-facts';
-import { type CrackPart, insideParts } from './crack-line';
+import { areaGap } from './gap';
 import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
+import { missing } from './place-reasons';
+import { keyedTogether, standing } from './search-cracks';
+import { canMirror, mirroredPairs } from './search-mirror';
+import { type Keyed, type Rail, railsOf, type Stretch, stretchOf } from './search-stretch';
 import { keyOutline, keyPocket, keyTemplate, type Pose } from './shape';
-import { type Fit, fittingSizes } from './size';
-import { type Spaced, spaced } from './spacing';
-
-/** A row of keys that one size makes along one part of a crack. */
-interface Row {
-  readonly fit: Fit;
-  readonly spaced: Spaced;
-  readonly poses: readonly Pose[];
-}
+import type { Fit } from './size';
 
 /** Degrees over -90 to 90, which is all that a key's two-ended length can have. */
 function degrees(turn: number): number {
@@ -23,60 +18,74 @@ function degrees(turn: number): number {
 }
 
 /**
- * Butterfly keys along the cracks of a top (COMMANDS `keys`): evenly spaced, square to the crack where they stand, one size to a crack,
- * their depth from the finished thickness, clear of edges, ends, defects, avoided areas, other cracks and each other. What the
- * rules do not allow is refused with its reason. A crack that runs out of the top is keyed as far as it lies inside.
- * Cracks are keyed in the order given; a crack on both faces gets a key from each face at the same places.
+ * Butterfly keys along the cracks of a top (COMMANDS `keys`): square to the crack where they stand, in the rhythm that the rules name, of one size a
+ * crack or of sizes mixed, their depth from the finished thickness, clear of edges, ends, defects, other cracks, what else is to be kept
+ * clear of, and each other. The best row of each crack is found exactly (`search-row`), cracks whose keys are in each other's way together. What the
+ * rules do not allow is refused with its reason and the nearest place that would do. A crack that runs out of the top is keyed as far as it lies
+ * inside; one on both faces gets a key from each face at the same places, or along its own line there where that is known.
  * @param input already checked against `keysInput`
- * @throws InputProblem for an unknown species, an outline without area or a crack without length
+ * @throws InputProblem for an unknown species, an outline without area, or a crack that cannot be
  */
 export function placeKeys(input: KeysInput): KeysOutput {
-  if (ringArea(input.top.outline) <= 0)
-    throw new InputProblem('The outline of the top has no area.', '/top/outline', 'Give its corners in order.');
-  input.cracks.forEach(({ line }, i) => {
-    const [[x, y]] = line as unknown as [[number, number]];
-    if (line.every(([px, py]) => px === x && py === y))
-      throw new InputProblem('The crack has no length.', `/cracks/${i}/line`, 'Give its two tips, or take it out.');
-  });
+  refuseBadCracks(input);
   holdOf([], input.species, input.keySpecies);
-
-  const keys: Key[] = [];
-  const refused: { crack: number; reason: string }[] = [];
-  const standing: Obstacle[] = obstaclesOf(input);
-  input.cracks.forEach((crack, index) => {
-    const refuse = (reason: string) => refused.push({ crack: index, reason });
-    const parts = insideParts(crack.line, input.top.outline);
-    if (parts.length === 0) refuse('The crack lies outside the top.');
-    parts.forEach((part, partIndex) => {
-      const both = crack.faces === 'both';
-      const { fits, reason } = fittingSizes(
-        input.sizes,
-        { widest: part.widest, both },
-        input.top.thickness,
-        input.router,
-        input.rules,
-      );
-      const row = bestRow(part, fits, [...standing, ...otherCracks(input, index)], input);
-      if (row === null) {
-        refuse(reason);
-        return;
-      }
-      if (row.fit.size.end > part.length) {
-        refuse(tooShort(part, row.fit));
-        return;
-      }
-      row.spaced.missing.forEach(refuse);
-      for (const face of both ? (['top', 'bottom'] as const) : (['top'] as const)) {
-        row.poses.forEach((pose, i) => {
-          const spot = { crack: index, part: partIndex, along: row.spaced.places[i] as number, face, twin: both };
-          keys.push(keyOf(spot, pose, row.fit, input));
-        });
-      }
-      standing.push(...row.poses.map((pose) => obstacle('another key', keyOutline(row.fit.size, pose))));
-    });
+  const refused: KeysOutput['refused'] = [];
+  const rails = input.cracks.flatMap((_, index) => {
+    const twin = input.cracks.findIndex((other, i) => i < index && tracedTwice(input, i, index, other));
+    if (twin >= 0) {
+      refused.push({ crack: index, reason: `It is crack ${twin + 1} traced again, whose keys hold it.` });
+      return [];
+    }
+    const found = railsOf(input, index, aboutCrack(input, index));
+    if (found.length === 0) refused.push({ crack: index, reason: 'The crack lies outside the top.' });
+    return found;
   });
-  return layoutOf(input, keys, refused);
+  const pairs =
+    input.rules.rhythm === 'mirrored' && canMirror(input)
+      ? mirroredPairs(rails, input)
+      : rails.map((rail): [Rail] => [rail]);
+  const stretches = pairs.map((pair) => stretchOf(pair, input));
+  const rows = keyedTogether(stretches, input);
+  stretches.forEach((stretch, i) => {
+    refused.push(...missing(stretch, rows[i] ?? null, input, standing(rows.filter((_, k) => k !== i))));
+  });
+  return layoutOf(input, inOrder(stretches.flatMap((stretch, i) => keysOf(stretch, rows[i] ?? null, input))), refused);
 }
+
+const tracedTwice = ({ cracks }: KeysInput, i: number, k: number, other: KeysInput['cracks'][number]): boolean => {
+  const own = cracks[k] as KeysInput['cracks'][number];
+  return i !== k && own.kind === other.kind && sameCrack(own.line, other.line) && sameCrack(other.line, own.line);
+};
+
+/** What the keys of one crack keep clear of. Those over a seam do not mind that seam. */
+function aboutCrack(input: KeysInput, index: number): Obstacle[] {
+  const all = [...obstaclesOf(input), ...otherCracks(input, index)];
+  const { kind, line } = input.cracks[index] as KeysInput['cracks'][number];
+  if (kind !== 'seam') return all;
+  const own = obstacle(
+    'its seam',
+    line.map(([x, y]) => [x, y] as const),
+  );
+  return all.filter(({ rule, ring }) => rule !== 'seam' || areaGap(own.ring, ring, OWN_SEAM) === null);
+}
+
+/** Nearer than this to its line, mm, a seam to keep clear of is the one that is decorated. */
+const OWN_SEAM = 1;
+
+function keysOf(stretch: Stretch, row: Keyed | null, input: KeysInput): Key[] {
+  return (row?.keys ?? []).flatMap(({ s, size, poses }) =>
+    stretch.rails.flatMap(({ crack, index, faces, along }, i) => {
+      const twin = input.cracks[crack]?.faces === 'both';
+      return faces.map((face) =>
+        keyOf({ crack, part: index, along: along(s), face, twin }, poses[i] as Pose, stretch.fits[size] as Fit, input),
+      );
+    }),
+  );
+}
+
+/** Crack by crack, the top face first, along each. */
+const inOrder = (keys: readonly Key[]): Key[] =>
+  [...keys].sort((a, b) => a.crack - b.crack || a.part - b.part || b.face.localeCompare(a.face) || a.along - b.along);
 
 /** Keys with what they hold and what is to be known of them. */
 export function layoutOf(input: KeysInput, keys: Key[], refused: KeysOutput['refused']): KeysOutput {
@@ -87,34 +96,6 @@ export function layoutOf(input: KeysInput, keys: Key[], refused: KeysOutput['ref
     cracks: crackFacts(input, keys),
     notes: layoutNotes(input, keys),
   };
-}
-
-const tooShort = (part: CrackPart, { size }: Fit): string => {
-  const mm = (x: number) => formatLength(x, 'mm', { unit: true, as: 'typed' });
-  return `The crack is ${mm(part.length)} long, shorter than a key of size "${size.id}" is wide (${mm(size.end)}); fill it.`;
-};
-
-/** The row of the first size that keeps every rule; if none does, the row of the first size of all. Null when no size suits. */
-function bestRow(
-  part: CrackPart,
-  fits: readonly Fit[],
-  obstacles: readonly Obstacle[],
-  { top, rules }: KeysInput,
-): Row | null {
-  let first: Row | null = null;
-  for (const fit of fits) {
-    const pose = (s: number): Pose => ({
-      at: part.at(s),
-      turn: part.direction(s, fit.size.end / 2) + Math.PI / 2,
-    });
-    const row = spaced(part.length, fit.size.length, rules, (s) =>
-      objection(keyOutline(fit.size, pose(s)), fit.size, top.outline, obstacles, rules),
-    );
-    const made = { fit, spaced: row, poses: row.places.map(pose) };
-    if (row.missing.length === 0) return made;
-    first ??= made;
-  }
-  return first;
 }
 
 /** Where a key stands: on which part of which crack, how far along it, in which face. */

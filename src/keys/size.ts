@@ -42,9 +42,16 @@ export function fittingSizes(
       reason: `The crack is ${mm(crack.widest)} wide and asks for a key ${mm(rules.width * crack.widest)} long; the longest is ${mm(longest)}.`,
     };
   }
-  const cut = longEnough.filter((size) => !router || bitProblem(size, router) === null);
+  const { longest } = rules;
+  const shortEnough = longEnough.filter(({ length }) => longest === undefined || length <= longest + 1e-9);
+  if (shortEnough.length === 0)
+    return {
+      fits: [],
+      reason: `The rules allow no key over ${mm(longest as number)}, and every one that is long enough for the crack is longer.`,
+    };
+  const cut = shortEnough.filter((size) => !router || bitProblem(size, router) === null);
   if (router && cut.length === 0) {
-    const why = longEnough.map((size) => `"${size.id}": ${bitProblem(size, router)}`).join('; ');
+    const why = shortEnough.map((size) => `"${size.id}": ${bitProblem(size, router)}`).join('; ');
     return { fits: [], reason: `A bit of ${mm(router.bit)} cuts none of the sizes that are long enough (${why}).` };
   }
   const fits = cut.flatMap((size) => {
