@@ -81,7 +81,7 @@ export async function proposePlans(
   const groups = groupsToLay(job)
     .map((copies) => copies.filter(({ id }) => !fixed.some(({ top }) => top.id === id)))
     .filter((copies) => copies.length > 0);
-  const ranks = valuer(ground.stock, job.shop.weights);
+  const ranks = valuer(ground.stock, tops, job.shop.weights);
   const kept = new KeptPlaces(job, ranks, groups);
   const choosing: Choosing = {
     highs,

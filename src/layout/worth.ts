@@ -4,11 +4,12 @@ import type { Candidate } from './candidate';
 import { chanceOfFit } from './chance';
 import { defectArea } from './defect-area';
 import { sapwoodAlong } from './sapwood';
+import { sizeShares } from './size-share';
 import { sliversBeside } from './slivers';
 import type { FaceStock } from './stock';
 
 /**
- * What a place is worth. Placing a top at all outweighs everything else together; then the seam, the thickness to spare, defects in sight, little
+ * What a place is worth. Placing a top at all, by its size, outweighs everything else together; then the seam, the thickness to spare, defects in sight, little
  * waste and a small price. The shares are ours, settled by looking at plans (no source), and only rank plans: no figure on paper comes from them.
  * The user's weights multiply them.
  */
@@ -120,8 +121,13 @@ export const slabsOf = (faces: readonly FaceStock[]): FaceStock[] => [
 const mean = (values: readonly number[]): number =>
   values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length;
 
-/** A valuer for the places on some stock. */
-export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_SHOP.weights): Valuer {
+/** A valuer for the places of some tops on some stock. @param tops all that are wanted, each copy for itself */
+export function valuer(
+  stock: readonly FaceStock[],
+  tops: readonly Top[],
+  weights: Weights = DEFAULT_SHOP.weights,
+): Valuer {
+  const sizeOf = sizeShares(tops);
   const usualArea = mean(stock.map(({ outline }) => ringArea(outline.outer)));
   const usualPrice = mean(slabsOf(stock).flatMap(({ slab }) => slab.price ?? []));
   // That a top is had outweighs all, whatever the weights.
@@ -133,7 +139,7 @@ export function valuer(stock: readonly FaceStock[], weights: Weights = DEFAULT_S
     return have;
   };
   const worthOf = (top: Top, { seam, spare, defects, sapwood, area, slivers, chance }: Traits): number =>
-    placed * chance +
+    placed * sizeOf(top) * chance +
     top.length * top.depth[0] * 1e-6 +
     SEAM * weights.blend * seam +
     SPARE * weights.spare * spare +

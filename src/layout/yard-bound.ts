@@ -26,7 +26,7 @@ export interface YardBound {
   }[];
 }
 
-/** So many tops are weighed in every combination; of more than these each is taken alone and by area. */
+/** So many tops are weighed in every combination; of more than these each is taken alone, the most for its area first, the last one whole. */
 const COMBINED = 9;
 /** One way for some slabs to give a top: the most that it may be worth, and what its seam may be hoped to look like. */
 interface Way extends TopWorth {
@@ -84,11 +84,11 @@ export class YardBounds {
         const spare = spareOf(need, way, members);
         if (spare === null) return [];
         const chance = chanceOf(need, way, members, this.angle);
-        if (way.strips === 1) return [{ seam: 1, hope: 1, spare, chance }];
+        if (way.strips === 1) return [{ size: need.size, seam: 1, hope: 1, spare, chance }];
         const slabs = way.from.map((i) => members[i] as SlabReach);
         const looked = slabs.length > 2 ? slabs.some(isPictured) : slabs.every(isPictured);
         const share = seamShare(looked ? usualBlend(slabs) : null);
-        return [{ seam: looked ? 1 : share, hope: share, spare, chance }];
+        return [{ size: need.size, seam: looked ? 1 : share, hope: share, spare, chance }];
       }),
     );
   }
@@ -97,16 +97,18 @@ export class YardBounds {
   #together(members: readonly SlabReach[], ways: ReadonlyMap<TopNeed, Way | null>): TopNeed[] {
     const open = this.needs.filter((need) => ways.get(need));
     const area = sum(members.map((member) => member.area));
+    const value = (need: TopNeed): number => topValue(this.shares, ways.get(need) as Way);
     if (open.length > COMBINED) {
+      const density = (need: TopNeed): number => value(need) / need.area;
       let left = area;
       return [...open]
-        .sort((a, b) => a.area - b.area)
+        .sort((a, b) => density(b) - density(a))
         .filter((need) => {
+          const fits = left > 0;
           left -= need.area;
-          return left >= 0;
+          return fits;
         });
     }
-    const value = (need: TopNeed): number => topValue(this.shares, ways.get(need) as Way);
     const clash = open.map((a, i) => open.map((b, j) => i < j && !besideOrBehind(a, b, members, this.angle)));
     let [best, most] = [[] as TopNeed[], -1];
     for (let mask = 0; mask < 1 << open.length; mask++) {
@@ -126,9 +128,11 @@ const isPictured = ({ pictured }: SlabReach): boolean => pictured;
 
 /** No way is better in everything: the bound takes the best of each. */
 function better(ways: readonly Way[]): Way | null {
-  if (ways.length === 0) return null;
+  const [first] = ways;
+  if (!first) return null;
   const most = (of: (way: Way) => number): number => Math.max(...ways.map(of));
   return {
+    size: first.size,
     seam: most(({ seam }) => seam),
     hope: most(({ hope }) => hope),
     spare: most(({ spare }) => spare ?? 0),

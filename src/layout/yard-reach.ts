@@ -3,6 +3,7 @@ import { applyAll, bounds, rectangle, regionArea } from '../geometry';
 import { type End, type Job, slabKey, slabsInOrder, type Top, wantedTops } from '../job';
 import { anglesOf, mostAcross, mostDepths } from './columns';
 import { offeredTo } from './sapwood';
+import { sizeShares } from './size-share';
 import { type FaceStock, prepareStock } from './stock';
 import { flatteningShop } from './thinnest';
 
@@ -55,6 +56,8 @@ export interface TopNeed {
   readonly length: number;
   readonly depth: number;
   readonly area: number;
+  /** What having it counts by its size (size-share.ts). */
+  readonly size: number;
   /** Whether its strips lie nearly along the slab, so that lengths and depths of the slab bound it. */
   readonly along: boolean;
   /** Whether both its long edges are the slab's own, or its shape is its own: then the whole width of the wood counts. */
@@ -87,13 +90,15 @@ const shortBy = ({ edge, degrees, short }: End, depth: number): number =>
 
 /** What each wanted top needs at the least, copies each for itself. */
 export function topNeeds(job: Job): TopNeed[] {
-  return wantedTops(job).map((top): TopNeed => {
+  const tops = wantedTops(job);
+  const sizeOf = sizeShares(tops);
+  return tops.map((top): TopNeed => {
     const shaped = top.shape !== null;
     const square = top.length - shortBy(top.ends.left, top.depth[1]) - shortBy(top.ends.right, top.depth[1]);
     const length = shaped ? SHAPED * top.length : Math.max(SHAPED * top.length, square);
     const depth = shaped ? top.depth[0] * Math.sqrt(1 - SHAPED ** 2) : top.depth[0];
     const along = top.grain === null || Math.abs(top.grain.degrees) + top.grain.tolerance <= job.shop.seam.angle;
-    return { top, length, depth, area: length * depth, along, wide: shaped || top.back === 'live' };
+    return { top, length, depth, area: length * depth, size: sizeOf(top), along, wide: shaped || top.back === 'live' };
   });
 }
 

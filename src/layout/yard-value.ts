@@ -1,11 +1,12 @@
 import { ringArea } from '../geometry';
-import { findSlab, type Job, type Placement, type Plan, type Weights, wantedTop } from '../job';
+import { findSlab, type Job, type Placement, type Plan, type Weights, wantedTop, wantedTops } from '../job';
 import { chanceOfFit } from './chance';
+import { sizeShares } from './size-share';
 import { prepareStock, stockOf } from './stock';
 import { jobWith } from './yard-assumed';
 
 /**
- * What a set of slabs is worth to somebody who wants certain tops. Having a top outweighs everything else; then it is as places are ranked
+ * What a set of slabs is worth to somebody who wants certain tops. Having a top, by its size, outweighs everything else; then it is as places are ranked
  * (worth.ts), but the price is that of the whole set, once, and weighs more: slabs are bought, not strips. The shares are ours (no source).
  */
 
@@ -51,6 +52,8 @@ export const seamShare = (blend: number | null): number => Math.min(1, Math.sqrt
 
 /** What one top that is had is worth. */
 export interface TopWorth {
+  /** What having it counts by its size (size-share.ts). */
+  readonly size: number;
   /** Chance that it fits, whatever the ± of the outlines. */
   readonly chance: number;
   /** Its worst seam's share. */
@@ -59,8 +62,8 @@ export interface TopWorth {
   readonly spare: number | null;
 }
 
-export const topValue = (shares: Shares, { chance, seam, spare }: TopWorth): number =>
-  shares.placed * chance + shares.seam * seam + shares.spare * Math.min(1, Math.max(0, spare ?? 0) / ENOUGH);
+export const topValue = (shares: Shares, { size, chance, seam, spare }: TopWorth): number =>
+  shares.placed * size * chance + shares.seam * seam + shares.spare * Math.min(1, Math.max(0, spare ?? 0) / ENOUGH);
 
 /** What a set costs in worth: its price, and the wood of it that no top uses. @param parts share of the wood that tops use, 0..1 */
 export const setCost = (shares: Shares, price: number, parts: number): number =>
@@ -124,6 +127,7 @@ export function planValue(
   const shares = sharesOf(aim, job.shop.weights);
   const stock = prepareStock(jobWith(job, slabs), new Map());
   const chances: Record<string, number> = {};
+  const sizeOf = sizeShares(wantedTops(job));
   let [value, parts, more, hoped] = [0, 0, 0, 0];
   for (const id of topsHad(job, plan)) {
     const placement = plan.placements[id];
@@ -134,7 +138,7 @@ export function planValue(
     chances[id] = chance;
     const seam = Math.min(1, ...placement.joints.map(({ blend }) => seamShare(blend)));
     const spare = placement.thickness === null ? null : placement.thickness - top.thickness;
-    value += topValue(shares, { chance, seam, spare });
+    value += topValue(shares, { size: sizeOf(top), chance, seam, spare });
     if (isUnseen(job, placement)) {
       const usual = usualBlend(faces.map(({ flitch, slab }) => ({ flitch: flitch.id, place: slab.place })));
       more += shares.seam * (1 - seam);

@@ -7,7 +7,7 @@ import { chanceOfFit, normalShare } from '../../src/layout/chance';
 import { bestChoice, Conflicts, type Option } from '../../src/layout/choose';
 import { nonDominated } from '../../src/layout/front';
 import { onePieces } from '../../src/layout/own-places';
-import { slabsOf, valuer } from '../../src/layout/worth';
+import { slabsOf, type Valuer, valuer } from '../../src/layout/worth';
 import { checkPlan, proposals } from '../../src/plan';
 import { Cancelled, type Highs, unwatched } from '../../src/search';
 import { wavyJob } from '../support/wavy-slabs';
@@ -58,7 +58,7 @@ describe('the choice among places', () => {
     const pick = fc.uniqueArray(fc.nat(30), { minLength: 1, maxLength: 4 });
     fc.assert(
       fc.property(weights, fc.tuple(pick, pick, pick), (by, picks) => {
-        const values = valuer(ground.stock, by);
+        const values = valuer(ground.stock, Object.values(job.tops), by);
         const options: Option[] = picks.flatMap((indices, i) => {
           const own = found[i] ?? [];
           return [...new Set(indices.map((k) => k % own.length))].flatMap((k) => (own[k] ? [[own[k]]] : []));
@@ -83,6 +83,17 @@ describe('the choice among places', () => {
     );
   });
 
+  it('gives the counter, and not two shelves that take its wood, though they are more', async () => {
+    // The slab is as long as the counter, or as both shelves one after the other.
+    const job = wavyJob([{ length: 2300, width: 480, swing: 4 }], { length: 2200, depth: [400, 440], seams: 0 });
+    const counter = job.tops.counter as Job['tops'][string];
+    for (const id of ['left', 'right'])
+      job.tops[id] = { ...counter, id, name: id, front: 'straight', length: 700, depth: [250, 250] };
+    const [plan] = await propose(job);
+    expect(Object.keys(plan?.placements ?? {})).toEqual(['counter']);
+    expect(plan?.misses.map(({ top }) => top).sort()).toEqual(['left', 'right']);
+  });
+
   it('places a top whatever the weights: none of them outweighs having it', async () => {
     const job = twoTops();
     job.shop.weights = { yield: 4, blend: 0, defects: 4, spare: 0, cost: 4, offcuts: 4 };
@@ -100,7 +111,9 @@ describe('the choice among places', () => {
     const ground = groundOf(job, new Map());
     const places = onePieces(job.tops.counter as Job['tops'][string], 1, ground, [], 12).fit;
     const weights = { yield: 0, blend: 0, defects: 0, spare: 0, cost: 0, offcuts: 0 };
-    const [blind, seeing] = [valuer(ground.stock, weights), valuer(ground.stock, { ...weights, offcuts: 1 })];
+    const [blind, seeing] = [0, 1].map((offcuts) =>
+      valuer(ground.stock, Object.values(job.tops), { ...weights, offcuts }),
+    ) as [Valuer, Valuer];
     const besideOf = (place: (typeof places)[number]) => {
       const ys = place.placement.strips.flatMap(({ rough }) => rough.map(([, y]) => y));
       return [Math.min(...ys), 520 - Math.max(...ys)] as const;
