@@ -24,7 +24,7 @@ export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, m
   if (!row) return [{ crack, reason: bindingRule(stretch, fits, input, more) }];
   const fit = fits.find(({ size }) => size === stretch.fits[row.keys[0]?.size ?? 0]?.size) ?? (fits[0] as Fit);
   const sites = stretch.rails.map((rail) => siteOf(rail, fits, input, more));
-  const clear = placesOn(stretch, input.rules.mixed ? fits : [fit], input, more, STEP);
+  const clear = placesOn(stretch, input.rules.mixed ? fits : [fit], input, more, { step: STEP });
   return gapsOf(stretch, row, input).flatMap(({ from, to, most, wanted, ends }): Refusal[] => [
     ...wanted.map((s) => {
       const near = clear.reduce<number | null>(

@@ -141,17 +141,31 @@ function bestBefore(
     if (key.s - next.key.s <= most + ALIKE) break;
     if (!behind.best || compareCosts(fromHere(next), fromHere(behind.best)) < 0) behind.best = next;
   }
+  const before = bestNear(key, earlier, behind.passed, least, () => true);
+  const clear =
+    before && !rules.apart(before.key, key) ? bestNear(key, earlier, behind.passed, least, rules.apart) : before;
+  const near = clear && { cost: joined(clear, key, rules), before: clear, key };
+  const far = behind.best && { cost: joined(behind.best, key, rules), before: behind.best, key };
+  return near && far ? (compareCosts(near.cost, far.cost) <= 0 ? near : far) : (near ?? far);
+}
+
+/** The best to come from among those within `most` and no nearer than `least` that stand clear. */
+function bestNear(
+  key: Candidate,
+  earlier: readonly Best[],
+  from: number,
+  least: number,
+  apart: RowRules['apart'],
+): Best | null {
   let [before, value] = [null as Best | null, Infinity];
-  for (let i = behind.passed; i < earlier.length; i++) {
+  for (let i = from; i < earlier.length; i++) {
     const each = earlier[i] as Best;
     if (key.s - each.key.s < least - ALIKE) break;
     const grown = each.cost.value + (key.u - each.key.u) ** 2;
     if (before && comparedWith(each.cost, grown, before.cost, value) >= 0) continue;
-    if (rules.apart(each.key, key)) [before, value] = [each, grown];
+    if (apart(each.key, key)) [before, value] = [each, grown];
   }
-  const near = before && { cost: joined(before, key, rules), before, key };
-  const far = behind.best && { cost: joined(behind.best, key, rules), before: behind.best, key };
-  return near && far ? (compareCosts(near.cost, far.cost) <= 0 ? near : far) : (near ?? far);
+  return before;
 }
 
 const joined = (before: Best, key: Candidate, rules: RowRules): Cost =>

@@ -92,8 +92,12 @@ export function poseOn({ part, along }: Rail, s: number, { size }: Fit): Pose {
 
 /** Width of the crack where a key would cross it: the widest over the key's own width, on any rail. */
 export function widthAbout(rails: readonly Rail[], s: number, { size }: Fit): number {
-  const half = size.end / 2;
-  return Math.max(...rails.flatMap(({ part, along }) => [-half, 0, half].map((d) => part.widthAt(along(s) + d))));
+  let widest = 0;
+  for (const { part, along } of rails) {
+    const own = along(s);
+    widest = Math.max(widest, part.widthAt(own - size.end / 2), part.widthAt(own), part.widthAt(own + size.end / 2));
+  }
+  return widest;
 }
 
 /** What lies about a rail, ready to try keys of these sizes on it. */
@@ -137,13 +141,16 @@ export function placesApart(a: Place, b: Place, fits: readonly Fit[], clear: num
   );
 }
 
-/** Every place along a stretch where a key of one of these sizes keeps the rules, in order. */
+/**
+ * Every place along a stretch where a key of one of these sizes keeps the rules, in order.
+ * @param worst sizes that suit the crack less than this are left out
+ */
 export function placesOn(
   stretch: Stretch,
   fits: readonly Fit[],
   input: KeysInput,
   more: readonly Obstacle[],
-  step = STEP,
+  { step = STEP, worst = Infinity }: { readonly step?: number; readonly worst?: number } = {},
 ): Place[] {
   const { rails, length, rhythm } = stretch;
   const { rules } = input;
@@ -152,7 +159,7 @@ export function placesOn(
     .flatMap((fit, size) =>
       positions(stretch, fit, rules, step).flatMap((s): Place[] => {
         const misfit = rules.mixed ? misfitAt(stretch, s, fits, size, rules) : 0;
-        if (misfit === null) return [];
+        if (misfit === null || misfit > worst) return [];
         const poses = rails.map((rail) => poseOn(rail, s, fit));
         const outlines = poses.map((pose) => keyOutline(fit.size, pose));
         const clear = sites.every(
@@ -187,8 +194,8 @@ function positions({ length, rhythm }: Stretch, fit: Fit, rules: KeyRules, step:
 
 /** How far down the list of sizes that are long enough for the crack just here a size stands; null where it is too short. */
 function misfitAt({ rails }: Stretch, s: number, fits: readonly Fit[], size: number, rules: KeyRules): number | null {
-  const enough = fits.map((fit) => fit.size.length >= rules.width * widthAbout(rails, s, fit) - 1e-9);
-  return enough[size] ? enough.slice(0, size).filter(Boolean).length : null;
+  const enough = (fit: Fit) => fit.size.length >= rules.width * widthAbout(rails, s, fit) - 1e-9;
+  return enough(fits[size] as Fit) ? fits.slice(0, size).filter(enough).length : null;
 }
 
 /**
@@ -202,7 +209,11 @@ export function keyed(stretch: Stretch, input: KeysInput, more: readonly Obstacl
   let best: Keyed | null = null;
   for (const [rank, sizes] of tried.entries()) {
     if (sizes.length === 0) continue;
-    const row = bestRow(placesOn(stretch, sizes, input, more), rowRules(stretch, sizes, rules));
+    const asked = rowRules(stretch, sizes, rules);
+    // A row that leaves nothing out, of the sizes that suit best, is better than any with others: these are tried first.
+    const suited = bestRow(placesOn(stretch, sizes, input, more, { worst: 0 }), asked);
+    const row =
+      rules.mixed && (suited?.cost.over ?? 1) > 1e-6 ? bestRow(placesOn(stretch, sizes, input, more), asked) : suited;
     if (!row) continue;
     const keys = untangled(row, sizes, askedBy(rules, 'key')).map((key) => ({
       ...key,
