@@ -1,4 +1,4 @@
-import { difference, largestRing, offset, type Polygon, type Region } from '../geometry';
+import { difference, largestRing, offset, type Point, type Polygon, type Region } from '../geometry';
 import type { KeySize, Router } from '../job';
 import { formatLength } from '../units';
 import { keyOutline } from './shape';
@@ -19,12 +19,16 @@ export interface Template {
   readonly opening: Polygon<'top'>;
   /** What the bit really clears as the bushing rolls along the opening. */
   readonly routed: Polygon<'top'>;
+  /** Where the middle of bushing and bit stands in a corner. */
+  readonly inCorner: Point<'top'>;
   /** What the chisel takes after it: one area for every corner of the pocket. */
   readonly chisel: readonly Polygon<'top'>[];
   /** From a corner of the pocket, along its end, to where the bit's round begins. */
   readonly corner: number;
   /** How much fuller than the key the pocket is on each side of the waist, since the bushing rolls round the template's point. */
   readonly fuller: number;
+  /** Whether bushing and bit follow the opening all round; how deep they reach is another matter. */
+  readonly follows: boolean;
   /** What cannot be cut so, a sentence each; none where all can. */
   readonly problems: readonly string[];
 }
@@ -75,10 +79,10 @@ export function templateOf(size: KeySize, depth: number, router: Router, say: Sa
   const opening = openingFor(size, by);
   const pieces = by > 0 ? cleared(opening, router.bushing, router.bit) : [];
   const routed = largestRing(pieces) ?? [];
-  const problems = routerProblems(size, depth, router, say);
+  const stops = routerProblems(size, router, say);
   // Grown by less than a pencil line, so that what rounding leaves along a side does not tie two corners together.
   const chisel =
-    problems.length > 0 || routed.length === 0
+    stops.length > 0 || routed.length === 0
       ? []
       : difference(
           [{ outer: keyOutline(size, LEVEL), holes: [] }],
@@ -88,15 +92,25 @@ export function templateOf(size: KeySize, depth: number, router: Router, say: Sa
     offset: by,
     opening,
     routed,
+    inCorner: openingFor(size, -router.bit / 2)[0] as Point<'top'>,
     chisel,
     corner: cornerOf(size, router.bit),
     fuller: Math.max(0, by) * (1 / Math.cos(flareOf(size)) - 1),
-    problems,
+    follows: stops.length === 0,
+    problems: [...stops, ...depthProblem(depth, router, say)],
   };
 }
 
-/** What keeps a bushing and bit from cutting a pocket, a sentence each with its mend. */
-function routerProblems(size: KeySize, depth: number, { bushing, bit, reach }: Router, say: Say): string[] {
+/** What keeps a bit from the foot of a pocket. */
+const depthProblem = (depth: number, { reach }: Router, say: Say): string[] =>
+  reach === undefined || reach >= depth
+    ? []
+    : [
+        `The bit cuts ${say(reach)} under the template and the pocket is ${say(depth)} deep: take a longer bit or a thinner template, or cut the rest without the template, with a bit whose bearing runs on the pocket's wall.`,
+      ];
+
+/** What keeps a bushing and bit from following a pocket's opening, a sentence each with its mend. */
+function routerProblems(size: KeySize, { bushing, bit }: Router, say: Say): string[] {
   if (bushing <= bit)
     return [`A bushing of ${say(bushing)} lets no bit of ${say(bit)} through: take a wider bushing or a narrower bit.`];
   const waist = waistOf(openingFor(size, (bushing - bit) / 2));
@@ -114,10 +128,6 @@ function routerProblems(size: KeySize, depth: number, { bushing, bit, reach }: R
   if (2 * corner > size.end || corner > side)
     found.push(
       `A bit of ${say(bit)} does not reach the corners of "${size.id}": its rounds would meet; take a narrower bit.`,
-    );
-  if (reach !== undefined && reach < depth)
-    found.push(
-      `The bit cuts ${say(reach)} under the template and the pocket is ${say(depth)} deep: take a longer bit or a thinner template, or go on without the template along the pocket's wall with a bit that has a bearing over it.`,
     );
   return found;
 }

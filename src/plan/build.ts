@@ -4,6 +4,7 @@ import { boardReports } from './boards';
 import { checkPlan } from './check';
 import { checkSlabs } from './check-areas';
 import { costOf } from './cost';
+import { keyBlanks } from './key-blanks';
 import { workOrder } from './order';
 import type { PlanReport } from './report';
 import { slabReports } from './slabs';
@@ -29,6 +30,7 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
     slabs,
     boards,
     misses: plan.misses,
+    keyBlanks: keyBlanks(job, tops, slabs),
     cost: costOf(job, slabs, boards, tops),
     order: workOrder(job, tops, slabs, boards),
     wood: woodReport(job, slabs, tops),

@@ -5,6 +5,8 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
+export type { KeyBlanks } from './key-blanks';
+export { type KeyWork, keyWork, type SizeWork } from './key-work';
 export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
@@ -27,7 +29,7 @@ export type {
 export { sapwoodWords } from './sapwood';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
-export { keptClear, keysAsked } from './top-keys';
+export { keysAsked } from './top-keys';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';

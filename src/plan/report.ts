@@ -4,6 +4,8 @@ import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
 import type { ClearPiece } from '../layout';
 import type { CutFirst } from './before-flattening';
+import type { KeyBlanks } from './key-blanks';
+import type { KeyWork } from './key-work';
 import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
 import type { TopLines } from './top-lines';
@@ -21,6 +23,8 @@ export interface PlanReport {
   readonly slabs: readonly SlabReport[];
   readonly boards: readonly BoardReport[];
   readonly misses: readonly Miss[];
+  /** Blanks for the keys of all tops, by their wood. */
+  readonly keyBlanks: readonly KeyBlanks[];
   readonly cost: CostReport;
   readonly order: readonly WorkStep[];
   readonly wood: WoodReport;
@@ -70,6 +74,8 @@ export interface TopReport {
   /** Where it is scribed to, its holes, its ends' angles. */
   readonly lines: TopLines;
   readonly keys: readonly Key[];
+  /** How they are made and let in; null where no crack is to be keyed. */
+  readonly keyWork: KeyWork | null;
   readonly hold: KeysOutput['hold'];
   /** Cracks that no key could be placed on, with the reason. */
   readonly keysRefused: readonly { readonly crack: string; readonly reason: string }[];

@@ -4,9 +4,7 @@ import { type KeysInput, type KeysOutput, keysByHand, keysInput, placeKeys } fro
 import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
-
-/** Wood kept between a key and a seam, mm (ours). */
-const OFF_SEAM = 10;
+import { moistureOfTop } from './top-moisture';
 
 /** What a strip holds: the defects of its face, and those of the other face that go through and are not one with one of them. */
 function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { own: Defect[]; far: Defect[] } {
@@ -28,7 +26,7 @@ export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
       const pieces = clipLine(defect.line, strip.finished);
       return pieces.map((piece, i) => ({
         id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
-        line: mapLine(stripMap(strip), piece),
+        line: leftFirst(mapLine(stripMap(strip), piece)),
         through: defect.through ?? false,
         proposed: isProposed(defect),
       }));
@@ -36,6 +34,10 @@ export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
     return [...own.flatMap((defect) => crack(defect, '')), ...far.flatMap((defect) => crack(defect, '′'))];
   });
 }
+
+/** A line from its left end to its right one, as one stands before the top: x runs from right to left there. */
+const leftFirst = <P extends readonly [x: number, ...rest: number[]]>(line: readonly P[]): readonly P[] =>
+  (line[0]?.[0] ?? 0) < (line.at(-1)?.[0] ?? 0) ? [...line].reverse() : line;
 
 /** Areas of other defects in the top, which keys keep clear of. */
 function defectsIn(job: Job, placement: Placement) {
@@ -47,22 +49,32 @@ function defectsIn(job: Job, placement: Placement) {
   });
 }
 
-/** What keys keep clear of besides defects, each with what one calls it. */
-export function keptClear(top: Top, { strips }: Placement): { name: string; polygon: Polygon<'top'> }[] {
-  const seams = strips.flatMap((strip) =>
+/** The seams of a top in its frame, from front to back. */
+const seamsOf = ({ strips }: Placement): Segment<'top'>[] =>
+  strips.flatMap((strip) =>
     strip.jointBack ? [applyAll(stripMap(strip), strip.jointBack) as unknown as Segment<'top'>] : [],
   );
+
+/** A seam has no width of its own; so thin, mm, is the area that stands for it. */
+const HAIR = 0.01;
+
+/** What keys keep clear of besides defects, each by its own rule and with what one calls it. */
+function keptOff(top: Top, placement: Placement): KeysInput['keepOff'] {
   return [
-    ...Object.values(top.covered).map(({ polygon }) => ({ name: 'a covered part', polygon })),
-    ...Object.values(top.cutOuts).map(({ name, polygon }) => ({ name: `the cut-out for ${name}`, polygon })),
-    ...seams.map(([a, b]) => ({
-      name: 'a seam',
+    ...Object.values(top.covered).map(({ polygon }) => ({ kind: 'covered' as const, polygon })),
+    ...Object.values(top.cutOuts).map(({ name, polygon }) => ({
+      kind: 'cut-out' as const,
+      name: `the cut-out for ${name}`,
+      polygon,
+    })),
+    ...seamsOf(placement).map(([a, b]) => ({
+      kind: 'seam' as const,
       polygon: ribbon<'top'>(
         [
           [a[0], a[1], 0],
           [b[0], b[1], 0],
         ],
-        OFF_SEAM,
+        HAIR,
       ),
     })),
   ];
@@ -70,14 +82,21 @@ export function keptClear(top: Top, { strips }: Placement): { name: string; poly
 
 /** What the keys of a planned top are placed by. @param cracks those of the top, from `cracksIn` */
 export function keysAsked(job: Job, top: Top, placement: Placement, cracks: TopReport['cracks']): KeysInput {
+  const { keyRules, siteMoisture, seasonSwing } = job.shop;
+  const now = moistureOfTop(job, placement);
+  const book = placement.joints.findIndex(({ made }) => made === 'book');
+  const mirror = seamsOf(placement)[book];
   return checked(keysInput, {
+    ...(keyRules ? { rules: keyRules } : {}),
+    ...(mirror ? { mirror } : {}),
+    ...(now === null ? {} : { moisture: { now, site: siteMoisture, swing: seasonSwing } }),
     top: { outline: topOutline(placement), thickness: top.thickness },
     cracks: cracks.map(({ line, through }) => ({
       line: line.map(([x, y, w]) => [x, y, w]),
       faces: through ? 'both' : 'top',
     })),
     defects: defectsIn(job, placement),
-    avoid: keptClear(top, placement).map(({ polygon }) => polygon),
+    keepOff: keptOff(top, placement),
     sizes: job.shop.keySizes,
     router: job.shop.router,
     species: job.flitches[placement.strips[0]?.flitch ?? '']?.species ?? '',

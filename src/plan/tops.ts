@@ -1,29 +1,17 @@
 import { applyAll, ringArea, type Segment } from '../geometry';
 import { seamWord } from '../grain';
-import { type Job, moistureOf, type Placement, type Plan, type Top, wantedTops } from '../job';
+import { type Job, type Placement, type Plan, type Top, wantedTops } from '../job';
 import { stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { jointMade } from './joint-made';
+import { keyNotes, keyWork } from './key-work';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
 import { cracksIn, keysAsked, keysOnTop } from './top-keys';
 import { topLines } from './top-lines';
+import { moistureOfTop } from './top-moisture';
 
 const MM3_PER_LITRE = 1e6;
-
-/** Area-weighted moisture of the slabs that a top is cut from; null where one was not measured. */
-function moistureOfTop(job: Job, placement: Placement): number | null {
-  let [sum, area] = [0, 0];
-  for (const strip of placement.strips) {
-    const flitch = job.flitches[strip.flitch];
-    const slab = flitch?.slabs[strip.slab];
-    const measured = flitch && slab ? moistureOf(flitch, slab) : null;
-    if (measured === null) return null;
-    sum += measured * ringArea(strip.finished);
-    area += ringArea(strip.finished);
-  }
-  return area === 0 ? null : sum / area;
-}
 
 function topReport(job: Job, top: Top, placement: Placement): TopReport {
   const outline = topOutline(placement);
@@ -38,17 +26,19 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
   const moisture = moistureOfTop(job, placement);
   const holes = Object.values(top.cutOuts).reduce((sum, { polygon }) => sum + ringArea(polygon), 0);
   const [least, most] = placement.depth;
+  const size = { length: top.length, depth: [least, most] as const, thickness: top.thickness };
   return {
     id: top.id,
     name: top.name,
     placement,
     outline,
-    size: { length: top.length, depth: [least, most], thickness: top.thickness },
+    size,
     seams,
     cracks,
     sapwood: topSapwood(job, top, placement),
     lines: topLines(job, top, placement),
     keys: placed.keys,
+    keyWork: keyWork(job, { outline, size, cracks, keys: placed.keys }, keyNotes(placed, moisture)),
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),
     weight: weight({

@@ -9,6 +9,7 @@ export type Work =
   | 'rip'
   | 'router sled'
   | 'router template'
+  | 'chisel'
   | 'resaw'
   | 'lifting'
   | 'dust'
@@ -41,6 +42,9 @@ const CAUTIONS: Readonly<Record<Work, readonly string[]>> = {
   'router template': [
     'Fix template and work so that neither can shift. Plunge in steps, and let the bit stop before it leaves the template.',
     'Unplug before changing bit or bushing, and check that the bushing sits tight.',
+  ],
+  chisel: [
+    'Pare with both hands behind the edge and the work clamped; keep the edge keen, and cap it when you lay it down.',
   ],
   resaw: [
     'Set the guard just above the wood. Push the last leaves through with a block, never with the fingers.',

@@ -1,5 +1,6 @@
 import type { Point, Polygon } from '../../src/geometry';
 import type { Key, KeysOutput } from '../../src/keys';
+import type { PlanReport } from '../../src/plan';
 
 /** A key's outline, its length upright. */
 export function bowtie<F extends 'face' | 'top'>(
@@ -29,9 +30,9 @@ export const inventedKey = (at: Point<'top'>, k: number): Key => ({
   size: k < 2 ? 'large' : 'medium',
   depth: 14,
   under: 24,
-  outline: bowtie(at, 90, 50.3, 27),
-  pocket: bowtie(at, 90, 50.3, 27),
-  template: bowtie(at, 110, 76, 48),
+  outline: k < 2 ? bowtie(at, 90, 50.3, 27) : bowtie(at, 70, 39.1, 21),
+  pocket: k < 2 ? bowtie(at, 90, 50.3, 27) : bowtie(at, 70, 39.1, 21),
+  template: null,
 });
 
 export const INVENTED_HOLD: KeysOutput['hold'] = {
@@ -45,3 +46,14 @@ export const INVENTED_HOLD: KeysOutput['hold'] = {
   weakest: 'wood',
   note: 'invented',
 };
+
+/** Blanks for those keys. */
+export const INVENTED_BLANKS: PlanReport['keyBlanks'] = [
+  {
+    species: 'walnut_black',
+    tops: ['counter'],
+    wanted: [{ size: 'large', length: 93, width: 53.3, thickness: 16, count: 2 }],
+    plan: { uses: [], short: [{ size: 'large', count: 2 }], unread: ['O1 of Slab 1'] },
+    words: ['2 blanks of large must come from elsewhere (invented).'],
+  },
+];

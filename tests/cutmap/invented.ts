@@ -2,10 +2,10 @@ import { readFileSync } from 'node:fs';
 import { loadTypeface, type SheetRequest, type Typeface } from '../../src/cutmap';
 import { bounds, difference, intersection, type Point, type Polygon, rectangle, regionArea } from '../../src/geometry';
 import { DEFECT_KINDS, type Defect, defaultTop, emptyFlitch, emptyJob, emptySlab, type Job } from '../../src/job';
-import type { BlankReport, PlanReport, SlabReport, TopReport } from '../../src/plan';
+import { type BlankReport, keyWork, type PlanReport, type SlabReport, type TopReport } from '../../src/plan';
 import { seededRandom } from '../../src/search';
 import { dryingOf, fixingOf, glueUp } from '../../src/wood';
-import { bowtie, INVENTED_HOLD, inventedKey } from './invented-keys';
+import { bowtie, INVENTED_BLANKS, INVENTED_HOLD, inventedKey } from './invented-keys';
 
 /** Invented plans for the tests of the sheets: any number of different slabs, strips, defects, keys and cuts, of one seed each. */
 
@@ -288,6 +288,7 @@ export function inventedReport(
       },
     ],
     keys: keyAt.map(inventedKey),
+    keyWork: null,
     sapwood: { wish: 'allowed', along: 0, untold: [] },
     hold: INVENTED_HOLD,
     keysRefused: [{ crack: 'crack-2', reason: 'It is too near to the edge for the smallest key.' }],
@@ -297,7 +298,8 @@ export function inventedReport(
   const report: PlanReport = {
     job: { id: job.id, name, date: job.date, units, currency: 'EUR' },
     plan: { id: 'plan-1', name: 'Plan 1', gap: 0, waste: 0.38 },
-    tops: [top],
+    tops: [{ ...top, keyWork: keyWork(job, top, ['Keys hold a crack; they do not stop drying.']) }],
+    keyBlanks: INVENTED_BLANKS,
     slabs,
     boards: [
       {

@@ -55,8 +55,14 @@ describe('PDF', () => {
       const lines = boxes.filter(({ height: h }) => h < 1e-6).map(({ width: w }) => w);
       expect(lines.some((w) => Math.abs(w - 100) < 0.01)).toBe(true);
       expect(lines.some((w) => Math.abs(w - 101.6) < 0.01)).toBe(true);
-      // The template's opening: 110 x 76 mm in the invented plan.
-      expect(boxes.some(({ width: w, height: h }) => Math.abs(w - 110) < 0.01 && Math.abs(h - 76) < 0.01)).toBe(true);
+      // The paper key 70 x 39.1 with a waist of 21, and its opening for 30 over 10: 10 more on every side, square to it.
+      const flare = (39.1 - 21) / 70;
+      const end = 21 + 20 * Math.hypot(1, flare) + 90 * flare;
+      for (const [w, h] of [
+        [70, 39.1],
+        [90, end],
+      ] as const)
+        expect(boxes.some((box) => Math.abs(box.width - w) < 0.01 && Math.abs(box.height - h) < 0.01)).toBe(true);
     }
   });
 
@@ -198,10 +204,13 @@ describe('DXF', () => {
       ({ layer, shape }) => layer === 'TEMPLATE' && shape,
     );
     expect(openings).toHaveLength(2);
-    for (const { vertices } of openings) {
+    // Keys of 70 and 90 with a 30 mm bushing over a 10 mm bit: 20 longer.
+    const lengths = openings.map(({ vertices }) => {
       const xs = vertices.map(({ x }) => x);
-      expect(Math.max(...xs) - Math.min(...xs)).toBeCloseTo(110, 6);
-    }
+      return Math.max(...xs) - Math.min(...xs);
+    });
+    expect(lengths[0]).toBeCloseTo(90, 6);
+    expect(lengths[1]).toBeCloseTo(110, 6);
   });
 
   it('keeps arcs as arcs, the way they turn, and text on one line', async () => {

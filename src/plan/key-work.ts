@@ -1,0 +1,158 @@
+import { bounds, distance, distanceToRing, type Point, type Polygon, type Segment, simplify } from '../geometry';
+import { DEFAULT_KEY_FIT, DEFAULT_RESIN, type Job, type KeySize } from '../job';
+import {
+  type CrackFill,
+  crackFill,
+  type InlayPair,
+  inlayPair,
+  type Key,
+  type KeyMarks,
+  type KeysOutput,
+  marksOf,
+  type Taper,
+  type Template,
+  taperOf,
+  templateOf,
+} from '../keys';
+import { formatLength } from '../units';
+import type { TopReport } from './report';
+
+/** How the keys of one top are made and let in. Lengths in mm. */
+export interface KeyWork {
+  /** The line that layout is measured from: along it from its left end, as one stands before the top, and square off it. */
+  readonly datum: { readonly name: string; readonly line: Segment<'top'> };
+  /** In the order of the top's keys. */
+  readonly marks: readonly KeyMarks[];
+  /** In the order of the top's cracks. */
+  readonly cracks: readonly {
+    /** A at the left, B at the right as one stands before the top. Open: the crack runs out of the top there. */
+    readonly tips: Segment<'top'>;
+    readonly open: readonly [boolean, boolean];
+    readonly fill: CrackFill;
+  }[];
+  /** Each key size that the top uses, in the order of the shop's. */
+  readonly sizes: readonly SizeWork[];
+  /** What is to be known before a pocket is cut, a sentence each. */
+  readonly notes: readonly string[];
+}
+
+/** How the keys of one size are made. */
+export interface SizeWork {
+  readonly size: KeySize;
+  readonly count: number;
+  /** Depths of its pockets, the shallowest first. */
+  readonly depths: readonly number[];
+  readonly template: Template;
+  /** Null for a shop without a collar. */
+  readonly inlay: InlayPair | null;
+  /** Of the deepest. */
+  readonly taper: Taper;
+}
+
+/** What is known of the keys of a top before it is told how they are made. */
+type Keyed = Pick<TopReport, 'outline' | 'size' | 'cracks' | 'keys'>;
+
+/** Marks, fills, templates and tapers of a top's keys; null where it has neither a key nor a crack to be keyed. */
+export function keyWork(job: Job, top: Keyed, notes: readonly string[]): KeyWork | null {
+  if (top.cracks.length === 0) return null;
+  const datum = datumOf(top);
+  const cracks = top.cracks.map((crack) => {
+    const tips = tipsOf(crack.line);
+    return {
+      tips,
+      open: [distanceToRing(tips[0], top.outline) < AT_EDGE, distanceToRing(tips[1], top.outline) < AT_EDGE] as const,
+      fill: crackFill(crack.line, crack.through ? top.size.thickness : null, job.shop.resin ?? DEFAULT_RESIN),
+    };
+  });
+  const marks = top.keys.map((key) =>
+    marksOf({ at: key.at, angle: key.angle, length: lengthOf(key) }, datum.line, cracks[key.crack]?.tips ?? datum.line),
+  );
+  return { datum, marks, cracks, sizes: sizesOf(job, top.keys), notes };
+}
+
+/** What the keys' own rules say of a layout, crack by crack, and whether the wood is known to be dry enough for keys. */
+export function keyNotes({ notes, cracks }: Pick<KeysOutput, 'notes' | 'cracks'>, moisture: number | null): string[] {
+  return [
+    ...notes,
+    ...(moisture === null && cracks.length > 0
+      ? [
+          "The wood's moisture was not measured: keys are fitted once it is within 1 to 2 % of what the site brings it to (practice).",
+        ]
+      : []),
+    ...cracks.flatMap((crack) => crack.notes.map((words) => `C${crack.crack + 1}: ${words}`)),
+  ];
+}
+
+/** Nearer than this to the top's edge a crack ends in it and has no tip there. */
+const AT_EDGE = 0.5;
+
+/** A key's length, from its outline: its ends are its sides at right angles to its axis. */
+function lengthOf({ outline, at, angle }: Pick<Key, 'outline' | 'at' | 'angle'>): number {
+  const [ux, uy] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
+  return 2 * Math.max(...outline.map(([x, y]) => (x - at[0]) * ux + (y - at[1]) * uy));
+}
+
+/** The two ends of a crack in the top, the left one first as one stands before it (x runs to the left there). */
+function tipsOf(line: TopReport['cracks'][number]['line']): Segment<'top'> {
+  const [a, b] = [line[0], line.at(-1)] as [(typeof line)[number], (typeof line)[number]];
+  const [p, q]: Segment<'top'> = [
+    [a[0], a[1]],
+    [b[0], b[1]],
+  ];
+  return p[0] >= q[0] ? [p, q] : [q, p];
+}
+
+/** An edge that strays no farther from a straight line is straight to a tape and a square, mm. */
+const STRAIGHT = 0.5;
+/** A straight side serves as datum line where it runs along this much of the top. */
+const LONG_ENOUGH = 0.4;
+
+/** The top's longest straight side along its front or back; with two live edges the front line, which is snapped first. */
+function datumOf({ outline, size }: Keyed): KeyWork['datum'] {
+  const sides = straightSides(outline).filter(
+    ([a, b]) => Math.abs(b[0] - a[0]) > Math.abs(b[1] - a[1]) && distance(a, b) >= LONG_ENOUGH * size.length,
+  );
+  const [longest] = sides.sort((p, q) => distance(q[0], q[1]) - distance(p[0], p[1]));
+  if (!longest) {
+    return {
+      name: 'front line',
+      line: [
+        [size.length, 0],
+        [0, 0],
+      ],
+    };
+  }
+  const { minY, maxY } = bounds(outline);
+  const behind = longest[0][1] + longest[1][1] > minY + maxY;
+  const [a, b] = longest;
+  return { name: behind ? 'back edge' : 'front edge', line: a[0] >= b[0] ? [a, b] : [b, a] };
+}
+
+/** Sides of a ring as if what strays from a straight line by no more than `STRAIGHT` lay on it. */
+function straightSides(ring: Polygon<'top'>): Segment<'top'>[] {
+  const corners = simplify(ring, STRAIGHT);
+  return corners.map((p, i) => [p, corners[(i + 1) % corners.length] as Point<'top'>] as const);
+}
+
+/** How each size is made that these keys use. */
+function sizesOf(job: Job, keys: TopReport['keys']): SizeWork[] {
+  const { keySizes, router, keyFit = DEFAULT_KEY_FIT, units } = { ...job.shop, units: job.units };
+  const say = (mm: number): string => formatLength(mm, units, { unit: true, denominator: 32 });
+  return keySizes.flatMap((size) => {
+    const own = keys.filter((key) => key.size === size.id);
+    if (own.length === 0) return [];
+    const depths = [...new Set(own.map(({ depth }) => depth))].sort((a, b) => a - b);
+    const deepest = depths.at(-1) as number;
+    const { collar } = router;
+    return [
+      {
+        size,
+        count: own.length,
+        depths,
+        template: templateOf(size, deepest, router, say),
+        inlay: collar === undefined ? null : inlayPair(size, { ...router, collar }, keyFit, say),
+        taper: taperOf(deepest, keyFit),
+      },
+    ];
+  });
+}
