@@ -145,7 +145,9 @@ function bestBefore(
   const clear =
     before && !rules.apart(before.key, key) ? bestNear(key, earlier, behind.passed, least, rules.apart) : before;
   const near = clear && { cost: joined(clear, key, rules), before: clear, key };
-  const far = behind.best && { cost: joined(behind.best, key, rules), before: behind.best, key };
+  const beyond =
+    behind.best && !rules.apart(behind.best.key, key) ? bestFar(key, earlier, behind.passed, rules.apart) : behind.best;
+  const far = beyond && { cost: joined(beyond, key, rules), before: beyond, key };
   return near && far ? (compareCosts(near.cost, far.cost) <= 0 ? near : far) : (near ?? far);
 }
 
@@ -167,6 +169,16 @@ function bestNear(
   }
   return before;
 }
+
+/** The best to come from among the first so many, which lie beyond `most`, that stand clear. */
+const bestFar = (key: Candidate, earlier: readonly Best[], passed: number, apart: RowRules['apart']): Best | null =>
+  earlier
+    .slice(0, passed)
+    .filter((each) => apart(each.key, key))
+    .reduce<Best | null>(
+      (best, each) => (best && compareCosts(fromHere(best), fromHere(each)) <= 0 ? best : each),
+      null,
+    );
 
 const joined = (before: Best, key: Candidate, rules: RowRules): Cost =>
   addCosts(addCosts(before.cost, keyCost(key)), gapCost(before.key, key, rules));
