@@ -1,7 +1,7 @@
 import { bounds, contains, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
 import { formatLength } from '../units';
-import { askedBy, type Obstacle, obstacle, obstaclesOf, otherCracks } from './clearance';
+import { askedBy, type Obstacle, obstaclesOf, otherCracks } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
 import type { Key, KeysInput, KeysOutput } from './io';
@@ -62,19 +62,9 @@ export class KeyRoom {
   private readonly others: readonly (readonly Obstacle[])[];
   private readonly whole;
 
-  /** @param named areas to keep clear of with what one calls them; those of the input without a name where left out */
-  constructor(
-    private readonly input: KeysInput,
-    named: readonly { readonly name: string; readonly polygon: Polygon<'top'> }[] = input.avoid.map((polygon) => ({
-      name: 'an area to avoid',
-      polygon,
-    })),
-  ) {
+  constructor(private readonly input: KeysInput) {
     this.parts = input.cracks.map(({ line }) => measured(line));
-    const standing = [
-      ...obstaclesOf({ defects: input.defects, avoid: [] }),
-      ...named.map(({ name, polygon }) => obstacle(name, polygon)),
-    ];
+    const standing = obstaclesOf(input);
     this.others = input.cracks.map((_, i) => [...standing, ...otherCracks(input, i)]);
     this.whole = bounds(input.top.outline);
   }

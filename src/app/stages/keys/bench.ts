@@ -9,7 +9,7 @@ import {
   placeKeys,
   takenInHand,
 } from '../../../keys';
-import { keptClear, keysAsked, type TopReport } from '../../../plan';
+import { keysAsked, type TopReport } from '../../../plan';
 import { InputProblem } from '../../../units';
 import { announce } from '../../announce';
 import type { JobStore } from '../../store';
@@ -67,7 +67,7 @@ function askedOf(job: Job, top: TopReport) {
   if (!wanted) return 'This top is wanted no more.';
   try {
     const input = keysAsked(job, wanted, top.placement, top.cracks);
-    return { input, room: new KeyRoom(input, keptClear(wanted, top.placement)), proposed: placeKeys(input) };
+    return { input, room: new KeyRoom(input), proposed: placeKeys(input) };
   } catch (error) {
     if (error instanceof InputProblem) return `${error.message} ${error.mend}`;
     throw error;

@@ -93,7 +93,13 @@ export class JointDrag {
       const job = this.view.store.job.peek();
       const changed = await call((api, id, tell) => api.put(id, job, plan, moved, tell));
       this.view.store.edit('Move the joint', (draft) => {
+        const before = draft.plans[plan.id]?.placements ?? {};
         draft.plans[plan.id] = changed;
+        // Keys set by hand stay on their cracks.
+        for (const placement of Object.values(changed.placements)) {
+          const keys = placement.keys ?? before[placement.top]?.keys;
+          if (keys) draft.plans[plan.id]!.placements[placement.top] = { ...placement, keys };
+        }
       });
       const placement = changed.placements[moved.placement.top];
       if (placement) this.sayAlongs.value = new Map([...this.sayAlongs.peek(), [placement, moved.along]]);
