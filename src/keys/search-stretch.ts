@@ -194,8 +194,14 @@ function positions({ length, rhythm }: Stretch, fit: Fit, rules: KeyRules, step:
 
 /** How far down the list of sizes that are long enough for the crack just here a size stands; null where it is too short. */
 function misfitAt({ rails }: Stretch, s: number, fits: readonly Fit[], size: number, rules: KeyRules): number | null {
-  const enough = (fit: Fit) => fit.size.length >= rules.width * widthAbout(rails, s, fit) - 1e-9;
-  return enough(fits[size] as Fit) ? fits.slice(0, size).filter(enough).length : null;
+  let smaller = 0;
+  for (let i = 0; i <= size; i++) {
+    const fit = fits[i] as Fit;
+    const enough = fit.size.length >= rules.width * widthAbout(rails, s, fit) - 1e-9;
+    if (i === size) return enough ? smaller : null;
+    if (enough) smaller++;
+  }
+  return null;
 }
 
 /**
