@@ -133,7 +133,7 @@ export function fillTable(request: SheetRequest, top: TopReport, { cracks }: Key
     const widest = Math.max(...(top.cracks[i]?.line ?? []).map(([, , w]) => w));
     return [
       crackName(i),
-      top.cracks[i]?.id ?? '',
+      top.cracks[i]?.called ?? '',
       at(widest),
       fill.depth === null ? 'not known' : at(fill.depth),
       fill.volume === null ? '–' : millilitres(fill.volume),

@@ -1,5 +1,5 @@
 import { intersection, type Polygon } from '../geometry';
-import { grainLines, type Job, type Plan, type Strip } from '../job';
+import { grainLines, type Job, type Plan, type Strip, wantedTop } from '../job';
 import { Edges } from './check-edges';
 import { beyondRounding, CLOSE, type Fault, findings, reachFrom, said, solid } from './check-laid';
 
@@ -64,7 +64,7 @@ function checkPair(job: Job, a: Piece, b: Piece, oneBlank: boolean): Fault[] {
 /** @returns faults of `overlap` and `kerf` */
 export function checkBetween(job: Job, plan: Plan): Fault[] {
   const pieces = Object.values(plan.placements).flatMap(({ top, strips }) =>
-    strips.map((strip, i): Piece => ({ top, strip, name: `${top}, strip ${i + 1}` })),
+    strips.map((strip, i): Piece => ({ top, strip, name: `${wantedTop(job, top)?.name ?? top}, strip ${i + 1}` })),
   );
   const lines = grainLines(job).map(({ tops }) => tops.map(({ id }) => id));
   /** Tops of one line of grain are cut one after the other from the same blank. */

@@ -1,4 +1,4 @@
-import { distanceToSegment, intersection, type Point, ribbon, type Segment } from '../geometry';
+import { distance, intersection, type Point, ribbon, type Segment } from '../geometry';
 import { beyondRounding, CLOSE, type Fault, findings, type LaidTop, said, solid } from './check-laid';
 
 /**
@@ -29,7 +29,11 @@ export function checkReglue({ job, placement, strips, where }: LaidTop): Fault[]
     if (beyondRounding(held).length > 0)
       say('reglue', `What was to be ripped out at joint ${i + 1} is still in the top.`);
     const [p, q] = a.jointBack as Segment<'face'>;
-    const off = (b.jointFront as readonly Point<'face'>[]).map((r) => distanceToSegment(r, [p, q]));
+    const length = distance(p, q);
+    // From the whole line: one edge may be slid along the other.
+    const off = (b.jointFront as readonly Point<'face'>[]).map(
+      (r) => Math.abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / length,
+    );
     if (Math.abs((off[0] as number) - (off[1] as number)) > CLOSE)
       say('reglue', `The two edges of joint ${i + 1} are not parallel.`);
     const { rip } = job.shop.kerf;

@@ -12,6 +12,7 @@ function placementOf({
   size,
   placement,
   cracks,
+  keyWork,
   sapwood,
   lines,
   hold,
@@ -36,7 +37,10 @@ function placementOf({
     thickness,
     gives: placement.thickness,
     strips,
-    cracks,
+    cracks: cracks.map((crack, i) => {
+      const fill = keyWork?.cracks[i]?.fill;
+      return { ...crack, area: fill?.area ?? 0, resin: fill?.litres ?? null };
+    }),
     sapwood,
     scribe: lines.scribe,
     holes: lines.holes,
@@ -99,7 +103,7 @@ function budgetsOf(slab: SlabReport, wood: WoodReport) {
  * @param files names of the files that stand beside it
  */
 export function planDocument(report: PlanReport, files: readonly string[]): PlanOutput {
-  const { job, plan, tops, slabs, boards, misses, cost, order, wood, verdict } = report;
+  const { job, plan, tops, slabs, boards, misses, keyBlanks, cost, order, wood, verdict } = report;
   return {
     job,
     plan: { id: plan.id, name: plan.name, waste: plan.waste },
@@ -110,6 +114,12 @@ export function planDocument(report: PlanReport, files: readonly string[]): Plan
     keys: tops.flatMap(({ id, cracks, keys }) =>
       keys.map((key) => ({ ...key, top: id, crack: cracks[key.crack]?.id ?? String(key.crack) })),
     ),
+    keyBlanks: keyBlanks.map(({ species, wanted, plan: { uses, short } }) => ({
+      species,
+      wanted,
+      cut: uses.map(({ piece, blanks }) => ({ piece, blanks })),
+      short,
+    })),
     refused: tops.flatMap(({ id, keysRefused }) => keysRefused.map((refused) => ({ top: id, ...refused }))),
     budgets: slabs.flatMap((slab) => budgetsOf(slab, wood)),
     offcuts: slabs.flatMap((slab) =>

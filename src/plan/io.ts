@@ -38,9 +38,12 @@ const placement = v.strictObject({
   cracks: v.array(
     v.strictObject({
       id: v.string(),
+      called: v.pipe(text, v.description('By its letter on its slab')),
       line: crackLine,
       through: v.boolean(),
       proposed: v.pipe(v.boolean(), v.description('A photo proposed it and nobody confirmed it')),
+      area: v.pipe(notNegative, v.description('Open area on the face, mm2')),
+      resin: nullable(notNegative, 'Litres that fill it, with what soaks in; null where its depth is not known'),
     }),
   ),
   sapwood: v.strictObject({
@@ -93,6 +96,16 @@ const key = v.strictObject({
   crack: v.pipe(v.string(), v.description('Id of the crack')),
 });
 
+const blank = v.strictObject({ size: text, length: positive, width: positive, thickness: positive, count: whole });
+const blankPlace = v.strictObject({
+  size: text,
+  x: v.pipe(notNegative, v.description("From the piece's corner, along the grain")),
+  y: notNegative,
+  length: positive,
+  width: positive,
+  layer: v.pipe(whole, v.description('Where a strip is split in its thickness; 0 the upper one')),
+});
+
 const { id: _, budget, ...flattening } = flattenOutput.entries.blanks.item.entries;
 
 const blankBudget = v.strictObject({
@@ -121,6 +134,22 @@ export const planOutput = v.strictObject({
   joints: v.array(joint),
   kerfs: v.array(kerf),
   keys: v.array(key),
+  keyBlanks: v.pipe(
+    v.array(
+      v.strictObject({
+        species: v.string(),
+        wanted: v.array(blank),
+        cut: v.array(
+          v.strictObject({ piece: v.pipe(text, v.description('Of which offcut')), blanks: v.array(blankPlace) }),
+        ),
+        short: v.pipe(
+          v.array(v.strictObject({ size: text, count: whole })),
+          v.description('What must come from elsewhere'),
+        ),
+      }),
+    ),
+    v.description('Blanks of key wood by species, nested on the offcuts, their grain along x'),
+  ),
   refused: v.pipe(
     v.array(v.strictObject({ top: id, crack: v.string(), reason: v.string() })),
     v.description('Cracks without keys'),

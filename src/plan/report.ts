@@ -65,6 +65,8 @@ export interface TopReport {
   }[];
   readonly cracks: readonly {
     readonly id: string;
+    /** By its letter on its slab: 'a on Slab 2'. */
+    readonly called: string;
     readonly line: readonly (readonly [x: number, y: number, width: number])[];
     readonly through: boolean;
     /** A photo proposed it and nobody confirmed it: its keys stand on a guess. */

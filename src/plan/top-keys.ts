@@ -1,7 +1,16 @@
 import { applyAll, type Polygon, ribbon, type Segment } from '../geometry';
-import { checked, type Defect, isProposed, type Job, type Placement, type Strip, type Top } from '../job';
+import {
+  checked,
+  type Defect,
+  defectLetters,
+  isProposed,
+  type Job,
+  type Placement,
+  type Strip,
+  type Top,
+} from '../job';
 import { type KeysInput, type KeysOutput, keysByHand, keysInput, placeKeys } from '../keys';
-import { reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
+import { farLetters, reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
 import { moistureOfTop } from './top-moisture';
@@ -21,11 +30,17 @@ function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { own: Defe
 export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
   return placement.strips.flatMap((strip) => {
     const { own, far } = defectsOf(job, strip);
+    const slab = job.flitches[strip.flitch]?.slabs[strip.slab];
+    const letters = [
+      defectLetters(Object.values(slab?.faces[strip.face].defects ?? {})),
+      slab ? farLetters(slab, strip.face) : new Map<string, string>(),
+    ] as const;
     const crack = (defect: Defect, mark: string) => {
       if (!defect.line || defect.permit !== 'keyed') return [];
       const pieces = clipLine(defect.line, strip.finished);
       return pieces.map((piece, i) => ({
         id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
+        called: `${letters[mark === '' ? 0 : 1].get(defect.id) ?? defect.id} on ${slab?.name ?? strip.slab}${pieces.length > 1 ? `, part ${i + 1}` : ''}`,
         line: leftFirst(mapLine(stripMap(strip), piece)),
         through: defect.through ?? false,
         proposed: isProposed(defect),

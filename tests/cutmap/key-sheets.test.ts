@@ -128,6 +128,7 @@ describe('the datum line of a top', () => {
         cracks: [
           {
             id: 'c',
+            called: 'a on Slab 1',
             line: [
               [400, 300, 2],
               [900, 310, 0],
