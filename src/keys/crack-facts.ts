@@ -1,4 +1,5 @@
-import { distanceToRing, type Polygon, type WideLine } from '../geometry';
+import { bounds, distanceToRing, type Polygon, type WideLine } from '../geometry';
+import { formatLength } from '../units';
 import { MOISTURE_APART, movement } from '../wood';
 import { type CrackPart, insideParts } from './crack-line';
 import { type Held, holdOf } from './hold';
@@ -97,20 +98,81 @@ function opening(
 
 function notesOf({ cracks, moisture, top }: KeysInput, index: number, parts: CrackFacts['parts']): string[] {
   const crack = cracks[index] as Crack;
-  if (crack.kind === 'seam' || parts.length === 0) return [];
-  const rightThrough = parts.some(({ tips }) => tips.every(({ open }) => open));
+  if (parts.length === 0) return [];
   return [
-    ...(depthOf(crack) === 'unknown' && top.thickness > 0
+    ...tracedNotes(crack, top.outline, parts),
+    ...crossingNotes(cracks, index),
+    ...(crack.kind === 'seam' ? [] : crackNotes(crack, moisture, parts)),
+  ];
+}
+
+const mm = (length: number): string => formatLength(length, 'mm', { unit: true, decimals: 0 });
+
+/** What is odd in how a line was traced: it leaves the top, is longer than that, or crosses itself. */
+function tracedNotes({ line, kind }: Crack, outline: Polygon<'top'>, parts: CrackFacts['parts']): string[] {
+  const length = line
+    .slice(1)
+    .reduce((sum, [x, y], i) => sum + Math.hypot(x - (line[i]?.[0] ?? x), y - (line[i]?.[1] ?? y)), 0);
+  const box = bounds(outline);
+  const across = Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
+  const inside = parts.filter(({ face }) => face === 'top').reduce((sum, part) => sum + part.length, 0);
+  const what = kind === 'seam' ? 'seam' : 'crack';
+  return [
+    ...(length > across
+      ? [
+          `The ${what} as it was traced is ${mm(length)} long, more than the top is from corner to corner (${mm(across)}): look whether it was traced right.`,
+        ]
+      : []),
+    ...(inside < length - AT_EDGE
+      ? [`The ${what} leaves the top: ${mm(inside)} of its ${mm(length)} lie inside and are keyed.`]
+      : []),
+    ...(line.some((_, i) => line.slice(i + 2).some((__, k) => meeting(line, i, line, i + 2 + k)))
+      ? [
+          `The ${what} as it was traced crosses itself: where it does, keys that would lie in each other's way are left out.`,
+        ]
+      : []),
+  ];
+}
+
+/** Where other cracks cross this one. */
+function crossingNotes(cracks: KeysInput['cracks'], index: number): string[] {
+  const { line } = cracks[index] as Crack;
+  return cracks.flatMap(({ line: other, kind }, i) => {
+    const crossed =
+      i !== index && kind !== 'seam' && line.some((_, a) => other.some((__, b) => meeting(line, a, other, b)));
+    return crossed
+      ? [
+          `It crosses crack ${i + 1}: its keys keep off that one, so the pieces between the two want glue or resin besides.`,
+        ]
+      : [];
+  });
+}
+
+/** Whether piece `i` of one line and piece `k` of another cross. */
+function meeting(one: WideLine, i: number, other: WideLine, k: number): boolean {
+  const [a, b, c, d] = [one[i], one[i + 1], other[k], other[k + 1]];
+  if (!a || !b || !c || !d) return false;
+  const side = (p: WideLine[0], q: WideLine[0], r: WideLine[0]) =>
+    Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
+  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
+}
+
+function crackNotes(crack: Crack, moisture: KeysInput['moisture'], parts: CrackFacts['parts']): string[] {
+  const rightThrough = parts.some(({ tips }) => tips.every(({ open }) => open));
+  const apart = moisture ? Math.abs(moisture.now - moisture.site) : 0;
+  return [
+    ...(depthOf(crack) === 'unknown'
       ? [
           'Whether it goes through is not known: look at the far face, or feel with a thin wire, before a pocket is cut.',
         ]
       : []),
+    ...(depthOf(crack) === 'through' && crack.faces === 'top'
+      ? ['It goes through, but its line on the far face is not known: keys are let into the top face alone.']
+      : []),
     ...(rightThrough
       ? ['It runs out at both ends: the top is in two pieces there, which keys alone do not join.']
       : []),
-    ...(moisture && Math.abs(moisture.now - moisture.site) > MOISTURE_APART
-      ? ['It still moves: the wood has not come to the moisture of the site.']
-      : []),
+    ...(apart > MOISTURE_APART ? ['It still moves: the wood has not come to the moisture of the site.'] : []),
   ];
 }
 

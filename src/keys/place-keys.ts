@@ -31,7 +31,7 @@ export function placeKeys(input: KeysInput): KeysOutput {
   holdOf([], input.species, input.keySpecies);
   const refused: KeysOutput['refused'] = [];
   const rails = input.cracks.flatMap((_, index) => {
-    const twin = input.cracks.findIndex((other, i) => i < index && tracedTwice(input, i, index, other));
+    const twin = input.cracks.findIndex((_, i) => tracedAgain(input, index, i));
     if (twin >= 0) {
       refused.push({ crack: index, reason: `It is crack ${twin + 1} traced again, whose keys hold it.` });
       return [];
@@ -52,10 +52,12 @@ export function placeKeys(input: KeysInput): KeysOutput {
   return layoutOf(input, inOrder(stretches.flatMap((stretch, i) => keysOf(stretch, rows[i] ?? null, input))), refused);
 }
 
-const tracedTwice = ({ cracks }: KeysInput, i: number, k: number, other: KeysInput['cracks'][number]): boolean => {
-  const own = cracks[k] as KeysInput['cracks'][number];
-  return i !== k && own.kind === other.kind && sameCrack(own.line, other.line) && sameCrack(other.line, own.line);
-};
+/** Whether a crack lies all along another: of two traced alike the later, else the one that is but a part. */
+function tracedAgain({ cracks }: KeysInput, index: number, of: number): boolean {
+  const [own, other] = [cracks[index], cracks[of]] as [KeysInput['cracks'][number], KeysInput['cracks'][number]];
+  if (index === of || own.kind !== other.kind || !sameCrack(own.line, other.line)) return false;
+  return of < index || !sameCrack(other.line, own.line);
+}
 
 /** What the keys of one crack keep clear of. Those over a seam do not mind that seam. */
 function aboutCrack(input: KeysInput, index: number): Obstacle[] {
