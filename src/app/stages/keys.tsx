@@ -7,6 +7,7 @@ import { ChoiceField } from '../parts/fields';
 import { planView } from '../plan-view';
 import type { JobStore } from '../store';
 import { addKey, crackName, newKey, useBench } from './keys/bench';
+import { CrackCard, MissedKeys } from './keys/crack-card';
 import { CrackStrip } from './keys/crack-strip';
 import { type KeysHand, keysHand } from './keys/hand';
 import { HoldCard } from './keys/hold-card';
@@ -133,12 +134,8 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
           />
           {cracked && <MoistureNote job={job} placement={top.placement} />}
           {cracked && <KeysCard store={store} bench={bench} hand={hand} nameOf={nameOf} />}
-          {!bench.set &&
-            bench.given.refused.map(({ crack: i, reason }, k) => (
-              <p key={k} class="note">
-                <strong>{nameOf(i)}:</strong> {reason}
-              </p>
-            ))}
+          <MissedKeys bench={bench} hand={hand} nameOf={nameOf} />
+          {cracked && <CrackCard bench={bench} crack={crack} name={nameOf(crack)} />}
           <HoldCard bench={bench} />
           {cracked && <KeyWood store={store} species={species} />}
           <RulesCard store={store} />

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
@@ -25,9 +25,10 @@ export function CrackStrip({ store, bench, hand, species, name }: CrackStripProp
   const units = useUnits();
   const host = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(600);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const box = host.current;
     if (!box) return;
+    setWidth(box.clientWidth);
     const sized = new ResizeObserver(() => setWidth(box.clientWidth));
     sized.observe(box);
     return () => sized.disconnect();

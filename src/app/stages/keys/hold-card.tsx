@@ -18,6 +18,9 @@ export function HoldCard({ bench: { given, proposed, set } }: { bench: KeyBench 
             {formatShare(hold.ratio)}.{' '}
             {hold.ratio >= 1 ? 'The wood would give way first.' : 'The keys would give way first.'}
           </p>
+          {hold.share !== null && (
+            <p>Together they hold {formatShare(hold.share)} of what this wood held there before it cracked.</p>
+          )}
           {set && before.keys !== null && before.wood !== null && before.keys > 0 && before.wood > 0 && (
             <p>
               As you set them: {formatShare(hold.keys / before.keys)} of what the proposed keys hold,{' '}
