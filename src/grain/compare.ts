@@ -4,6 +4,9 @@ import { LINE_TAPS } from './lines';
 import { blockCost } from './metric';
 import { BLOCK_RAW, COLOUR_FEATURES } from './side-features';
 
+/** What an edge looks like in the metric's space. */
+export type Look = Pick<Edge, 'count' | 'left' | 'blocks' | 'look' | 'known'>;
+
 /** What two edges come to. */
 export interface Parts {
   /** Unlikeness over what could be measured: 1 in the mean over uncut wood with a kerf taken out, 2.5 over sides that do not belong together. */
@@ -18,16 +21,16 @@ const LEAST = 0.25;
 const MOST = 8;
 
 /** The blocks that a stretch of stations lies in. */
-const blocksOf = (p: Edge, from: number, to: number): [first: number, last: number] => [
+const blocksOf = (p: Look, from: number, to: number): [first: number, last: number] => [
   Math.floor((from * p.blocks) / p.count),
   Math.ceil((to * p.blocks) / p.count),
 ];
 
 /** The scale that a joint of two edges is told on. */
-export const scaleOf = (p: Edge, q: Edge, kin: Kin): Scale => (p.left === q.left ? kin.mirrored : kin.onward);
+export const scaleOf = (p: Look, q: Look, kin: Kin): Scale => (p.left === q.left ? kin.mirrored : kin.onward);
 
 /** Compares two edges of the same number of stations; `from` and `to` limit it to a stretch (stations). */
-export function compareEdges(p: Edge, q: Edge, kin: Kin, out: Parts, from = 0, to = p.count): Parts {
+export function compareEdges(p: Look, q: Look, kin: Kin, out: Parts, from = 0, to = p.count): Parts {
   const [first, last] = blocksOf(p, from, to);
   const { metric } = kin;
   const mirrored = p.left === q.left;

@@ -2,7 +2,7 @@ import type { Segment } from '../geometry';
 import { BROAD_KEEP, BROAD_ROW, BROAD_STEP, type FaceFeatures } from './face-features';
 import { LINE_REACH, LINE_TAPS } from './lines';
 import { projected } from './metric';
-import { BLOCK_RAW, SideReader } from './side-features';
+import { BLOCK_RAW, SideReader, StationReader } from './side-features';
 import { LESS, MORE, partsOf, STATION } from './station-sums';
 import { BLOCK } from './uncut-pairs';
 
@@ -38,14 +38,12 @@ export function readEdge(face: FaceFeatures, px: number, py: number, qx: number,
   const count = partsOf(length, STATION);
   const blocks = partsOf(length, BLOCK);
   const forward = qx >= px;
-  const side = left === forward ? MORE : LESS;
   const degrees = (Math.atan2(forward ? qy - py : py - qy, Math.abs(qx - px)) * 180) / Math.PI;
   const { metric } = face.kin;
+  const source = new StationReader(face.sums, left === forward ? MORE : LESS);
   const raw = new Float32Array(blocks * BLOCK_RAW);
   const look = new Float32Array(blocks * metric.to);
   const known = new Float32Array(blocks);
-  const lines = new Float32Array(count * LINE_TAPS);
-  const tap = forward ? 1 : -1;
   for (let b = 0, k = 0; b < blocks; b++) {
     let places = 0;
     for (; k < count && Math.floor(((k + 0.5) / count) * blocks) <= b; k++) {
@@ -54,31 +52,35 @@ export function readEdge(face: FaceFeatures, px: number, py: number, qx: number,
       const row = py + t * (qy - py) - face.y0;
       places++;
       if (j < 0 || j >= face.stations || row < 0 || row > face.rows) continue;
-      reader.add(face.sums, j, row, side, t * blocks - b - 0.5);
-      if (row >= LINE_REACH + 1 && row <= face.rows - LINE_REACH - 2) readLines(face, j, row, tap, lines, k);
+      reader.add(source, j, row, t * blocks - b - 0.5);
     }
     known[b] = reader.finish(degrees, left, raw, b * BLOCK_RAW) / Math.max(1, places);
     projected(metric, raw, b * BLOCK_RAW, look, b * metric.to);
   }
-  return { count, length, left, blocks, raw, look, known, lines };
+  return { count, length, left, blocks, raw, look, known, lines: linesOver(face, px, py, qx, qy) };
 }
 
-/** High-passed lightness at the rows over the line; row r of the map has its centre at r + 1/2. */
-function readLines(
-  { lines, rows }: FaceFeatures,
-  j: number,
-  row: number,
-  tap: number,
-  out: Float32Array,
-  k: number,
-): void {
-  for (let i = -LINE_REACH; i <= LINE_REACH; i++) {
-    const at = row + tap * i - 0.5;
-    const whole = Math.floor(at);
-    const f = at - whole;
-    const m = j * rows + whole;
-    out[k * LINE_TAPS + i + LINE_REACH] = (lines[m] as number) * (1 - f) + (lines[m + 1] as number) * f;
+/** High-passed lightness over a joint line, from the right of its direction to the left, [station][LINE_TAPS]; parameters as those of `readEdge`. */
+export function linesOver(face: FaceFeatures, px: number, py: number, qx: number, qy: number): Float32Array {
+  const { lines, rows, stations } = face;
+  const count = partsOf(Math.hypot(qx - px, qy - py), STATION);
+  const tap = qx >= px ? 1 : -1;
+  const out = new Float32Array(count * LINE_TAPS);
+  for (let k = 0; k < count; k++) {
+    const t = (k + 0.5) / count;
+    const j = Math.floor((px + t * (qx - px) - face.x0) / STATION);
+    const row = py + t * (qy - py) - face.y0;
+    if (j < 0 || j >= stations || row < LINE_REACH + 1 || row > rows - LINE_REACH - 2) continue;
+    // Row r of the map has its centre at r + 1/2.
+    const whole = Math.floor(row - 0.5);
+    const f = row - 0.5 - whole;
+    const [from, to] = [j * rows + whole, k * LINE_TAPS + LINE_REACH];
+    for (let i = -LINE_REACH; i <= LINE_REACH; i++) {
+      const m = from + tap * i;
+      out[to + i] = (lines[m] as number) * (1 - f) + (lines[m + 1] as number) * f;
+    }
   }
+  return out;
 }
 
 /** The broad look alone, block by block, for comparing many lines quickly; NaN in the first number of a block without sound wood. */

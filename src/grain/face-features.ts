@@ -2,7 +2,7 @@ import { evenFaces } from './even-faces';
 import type { WoodFace } from './joint-types';
 import { highPassed } from './lines';
 import { blockCost, learnMetric, type Metric, projected } from './metric';
-import { ANGLES, BLOCK_RAW, SideReader, STATION_RAW } from './side-features';
+import { ANGLES, BLOCK_RAW, SideReader, STATION_RAW, StationReader } from './side-features';
 import { LESS, MORE, type Side, STATION, type StationSums, stationSums } from './station-sums';
 import { type KerfTable, kerfTable, pairMoments, TELLING } from './uncut-pairs';
 
@@ -104,7 +104,7 @@ function padded(metric: Metric): Metric {
 }
 
 /** How a turn of the line by a degree moves what is read in the metric's space. */
-function turnIn(metric: Metric): Float32Array {
+export function turnIn(metric: Metric): Float32Array {
   const turn = metric.centre.slice();
   for (const i of ANGLES) turn[i] = (turn[i] as number) + 1;
   const out = new Float32Array(metric.to);
@@ -158,13 +158,13 @@ function broadLook(face: StationSums, side: Side, { broadMetric: metric }: Kin):
   const columns = Math.ceil(face.stations / every);
   const rows = Math.floor(face.rows / BROAD_ROW) + 1;
   const out = new Float32Array(columns * rows * metric.to);
-  const reader = new SideReader();
+  const [reader, source] = [new SideReader(), new StationReader(face, side)];
   const raw = new Float32Array(BLOCK_RAW);
   for (let c = 0; c < columns; c++) {
     const j = Math.min(face.stations - 1, c * every + (every >> 1));
     for (let r = 0; r < rows; r++) {
       const at = (c * rows + r) * metric.to;
-      reader.add(face, j, r * BROAD_ROW, side, 0);
+      reader.add(source, j, r * BROAD_ROW, 0);
       if (reader.finish(0, side === MORE, raw, 0) > 0) projected(metric, raw, 0, out, at);
       else out.fill(Number.NaN, at, at + metric.to);
     }

@@ -1,5 +1,7 @@
-import { compareEdges, type Parts, unlikeness } from './compare';
-import { type Edge, readEdge } from './edge';
+import type { Segment } from '../geometry';
+import { BlockLooks } from './block-looks';
+import { compareEdges, type Look, type Parts, unlikeness } from './compare';
+import { type Edge, linesOver } from './edge';
 import type { FaceFeatures } from './face-features';
 import { LINE_REACH, LINE_TAPS } from './lines';
 
@@ -23,18 +25,32 @@ interface Figure {
 
 /** One side of a joint with all that the search's cost looks at. */
 export interface JointSide {
-  readonly edge: Edge;
+  readonly edge: Look;
   readonly figure: Figure;
 }
 
-/** Reads one side of a joint for `jointCost`; parameters as those of `readEdge`. */
-export function readSide(face: FaceFeatures, px: number, py: number, qx: number, qy: number, left: boolean): JointSide {
-  return sideOf(readEdge(face, px, py, qx, qy, left));
+/** Reads one side of many joints of a face for `jointCost`: the figure of each line exactly, its look near enough. */
+export class SidesOfFace {
+  readonly #looks: readonly [BlockLooks, BlockLooks];
+
+  /** @param left whether the wood to the left of the lines is kept */
+  constructor(
+    readonly face: FaceFeatures,
+    left: boolean,
+  ) {
+    this.#looks = [new BlockLooks(face, false, left), new BlockLooks(face, true, left)];
+  }
+
+  read(line: Segment<'face'>): JointSide {
+    const [[px, py], [qx, qy]] = line;
+    return { edge: this.#looks[qx >= px ? 1 : 0].look(line), figure: figureOf(linesOver(this.face, px, py, qx, qy)) };
+  }
 }
 
-export const sideOf = (edge: Edge): JointSide => ({ edge, figure: figureOf(edge) });
+export const sideOf = (edge: Edge): JointSide => ({ edge, figure: figureOf(edge.lines) });
 
-function figureOf({ lines, count }: Edge): Figure {
+function figureOf(lines: Float32Array): Figure {
+  const count = lines.length / LINE_TAPS;
   const bins = Math.max(1, Math.round(count / STATIONS_A_BIN));
   let size = 0;
   let known = 0;

@@ -12,7 +12,7 @@ const BIN = 50;
 export interface LineGrid {
   readonly rows: number;
   readonly bins: number;
-  readonly data: Float32Array;
+  readonly data: Float64Array;
   /** y of the face at the middle of the joint, of row i. */
   yOf(i: number): number;
 }
@@ -23,7 +23,7 @@ export function lineGrid(face: FaceFeatures, x: number, degrees: number, way: 1 
   const t = (degrees * Math.PI) / 180;
   const bins = Math.max(1, Math.round(length / BIN));
   const each = Math.max(1, Math.round(length / bins / STATION));
-  const data = new Float32Array(rows * bins);
+  const data = new Float64Array(rows * bins);
   for (let k = 0; k < bins * each; k++) {
     const along = way * ((k + 0.5) / (bins * each) - 0.5) * length;
     const j = Math.floor((x + along * Math.cos(t) - x0) / STATION);
@@ -48,55 +48,96 @@ export function lineGrid(face: FaceFeatures, x: number, degrees: number, way: 1 
 /** Rows of a grid, from the first to before the last. */
 export type Rows = readonly [from: number, to: number];
 
+/** What a match must exceed to be heard of, for each cell of levels of both grids: [cell of p][cell of q], each `size` rows wide. */
+export interface CellFloor {
+  readonly size: number;
+  readonly across: number;
+  readonly least: Float32Array;
+}
+
+/** The same floor in all cells of two grids. */
+export function cellFloor(p: { rows: number }, q: { rows: number }, size: number, least: number): CellFloor {
+  const across = Math.ceil(q.rows / size);
+  return { size, across, least: new Float32Array(Math.ceil(p.rows / size) * across).fill(least) };
+}
+
 /**
- * Correlation of the wander over every pair of levels of two grids, within the match's reach to both sides; `offer` hears of each
- * that is at least `least`.
+ * Correlation of the wander over every pair of levels of two grids, within the match's reach to both sides; `offer` hears of each that
+ * exceeds its cell's floor, and may raise that.
  */
 export function matchGrids(
   p: LineGrid,
   q: LineGrid,
   [p0, p1]: Rows,
   [q0, q1]: Rows,
-  least: number,
-  offer: (i: number, j: number, match: number) => void,
+  { size, across, least }: CellFloor,
+  offer: (i: number, j: number, match: number, cell: number) => void,
 ): void {
-  const { bins } = p;
-  const wide = q1 - q0;
-  const products = new Float32Array((p1 - p0) * wide);
-  for (let i = p0; i < p1; i++) {
-    for (let j = q0; j < q1; j++) {
-      let s = 0;
-      for (let a = i * bins, b = j * bins, end = a + bins; a < end; a++, b++)
-        s += (p.data[a] as number) * (q.data[b] as number);
-      products[(i - p0) * wide + j - q0] = s;
-    }
-  }
-  const [powerP, powerQ] = [powers(p), powers(q)];
   const taps = 2 * LINE_REACH + 1;
-  // Down each diagonal a window of taps is kept as a running sum.
-  for (let d = -(p1 - p0) + taps; d <= wide - taps; d++) {
-    const start = Math.max(0, -d);
-    const end = Math.min(p1 - p0, wide - d);
-    let s = 0;
-    for (let i = start; i < end; i++) {
-      s += products[i * wide + i + d] as number;
-      if (i - start < taps - 1) continue;
-      if (i - start >= taps) s -= products[(i - taps) * wide + i - taps + d] as number;
-      const [ci, cj] = [p0 + i - LINE_REACH, q0 + i + d - LINE_REACH];
-      const match = s / Math.sqrt((powerP[ci] as number) * (powerQ[cj] as number) + 1e-9);
-      if (match >= least) offer(ci, cj, match);
+  const wide = q1 - q0;
+  const [weightP, weightQ] = [strengths(p), strengths(q)];
+  // Products of the last rows, since a window of them goes down each diagonal as a running sum.
+  const rows = Array.from({ length: taps + 1 }, () => new Float64Array(wide));
+  const sums = new Float64Array(wide);
+  for (let i = 0; i < p1 - p0; i++) {
+    const now = rows[i % (taps + 1)] as Float64Array;
+    const gone = rows[(i + 1) % (taps + 1)] as Float64Array;
+    multiplyRow(p, p0 + i, q, q0, now);
+    for (let j = wide - 1; j > 0; j--) {
+      const left = i >= taps && j >= taps ? (gone[j - taps] as number) : 0;
+      sums[j] = (sums[j - 1] as number) + (now[j] as number) - left;
+    }
+    sums[0] = now[0] as number;
+    if (i < taps - 1) continue;
+    const level = p0 + i - LINE_REACH;
+    const scale = weightP[level] as number;
+    const cells = Math.floor(level / size) * across;
+    for (let j = taps - 1; j < wide; j++) {
+      const behind = q0 + j - LINE_REACH;
+      const match = (sums[j] as number) * scale * (weightQ[behind] as number);
+      const cell = cells + Math.floor(behind / size);
+      if (match > (least[cell] as number)) offer(level, behind, match, cell);
     }
   }
 }
 
-/** Sum of squares over the window around each row. */
-function powers({ rows, bins, data }: LineGrid): Float32Array {
-  const row = new Float32Array(rows);
-  for (let i = 0; i < data.length; i++)
-    row[Math.floor(i / bins)] = (row[Math.floor(i / bins)] as number) + (data[i] as number) ** 2;
+/** Products of one row with each from `q0` on. Four at a time, since each number of the row is then fetched once for four. */
+function multiplyRow(p: LineGrid, i: number, q: LineGrid, q0: number, out: Float64Array): void {
+  const { bins } = p;
+  const [a, b] = [p.data, q.data];
+  const first = i * bins;
+  let j = 0;
+  for (; j + 3 < out.length; j += 4) {
+    const at = (q0 + j) * bins;
+    let [s, t, u, v] = [0, 0, 0, 0];
+    for (let k = 0; k < bins; k++) {
+      const x = a[first + k] as number;
+      const m = at + k;
+      s += x * (b[m] as number);
+      t += x * (b[m + bins] as number);
+      u += x * (b[m + 2 * bins] as number);
+      v += x * (b[m + 3 * bins] as number);
+    }
+    out[j] = s;
+    out[j + 1] = t;
+    out[j + 2] = u;
+    out[j + 3] = v;
+  }
+  for (; j < out.length; j++) {
+    let s = 0;
+    for (let k = 0; k < bins; k++) s += (a[first + k] as number) * (b[(q0 + j) * bins + k] as number);
+    out[j] = s;
+  }
+}
+
+/** One over the root of the sum of squares over the window around each row. */
+function strengths({ rows, bins, data }: LineGrid): Float64Array {
+  const row = new Float64Array(rows);
+  for (let i = 0; i < rows; i++)
+    for (let b = 0; b < bins; b++) row[i] = (row[i] as number) + (data[i * bins + b] as number) ** 2;
   return row.map((_, i) => {
     let s = 0;
     for (let k = Math.max(0, i - LINE_REACH); k <= Math.min(rows - 1, i + LINE_REACH); k++) s += row[k] as number;
-    return s;
+    return 1 / Math.sqrt(s + 1e-5);
   });
 }

@@ -52,8 +52,6 @@ const END_AT = Int32Array.from(DEPTHS, (d) => (GRAIN_ENDS(d) ? SUMS : COLOUR_END
  * kept side are looked at. Holds scratch, so one reader serves one joint at a time.
  */
 export class SideReader {
-  /** Running sums at each depth under the line. */
-  readonly #down = new Float64Array(DEPTHS.length * SUMS);
   readonly #one = new Float64Array(STATION_RAW);
   readonly #sums = new Float64Array(STATION_RAW);
   readonly #squares = new Float64Array(ALONG.length);
@@ -62,13 +60,12 @@ export class SideReader {
   #places = 0;
 
   /**
-   * Adds a station of the block; nothing is added where under a third of the nearest 5 mm is sound.
-   * @param line row of the line, whole rows between pixels; between them bands count their shares of pixels
+   * Adds a station of the block; nothing is added where no sound wood is.
    * @param place where along the block the station stands, -1/2 to 1/2
    */
-  add(face: StationSums, j: number, line: number, side: Side, place: number): boolean {
+  add(source: StationReader, j: number, line: number, place: number): void {
     const one = this.#one;
-    if (!this.#read(face, j, line, side)) return false;
+    if (!source.read(j, line, one)) return;
     const sums = this.#sums;
     for (let i = 0; i < STATION_RAW; i++) sums[i] = (sums[i] as number) + (one[i] as number);
     for (let i = 0; i < ALONG.length; i++) {
@@ -78,7 +75,6 @@ export class SideReader {
     }
     this.#known++;
     this.#places += place;
-    return true;
   }
 
   /**
@@ -105,8 +101,25 @@ export class SideReader {
     this.#places = 0;
     return n;
   }
+}
 
-  #read({ rows, sums }: StationSums, j: number, line: number, side: Side): boolean {
+/** Reads one side of lines on a face. Holds scratch, so one reader serves one reading at a time. */
+export class StationReader {
+  /** Running sums at each depth under the line. */
+  readonly #down = new Float64Array(DEPTHS.length * SUMS);
+
+  constructor(
+    readonly face: StationSums,
+    readonly side: Side,
+  ) {}
+
+  /**
+   * Writes the station's STATION_RAW features to `out`; false, with nothing written, where under a third of the nearest 5 mm is sound.
+   * @param line row of the line, whole rows between pixels; between them bands count their shares of pixels
+   */
+  read(j: number, line: number, out: Float64Array): boolean {
+    const { rows, sums } = this.face;
+    const { side } = this;
     const down = this.#down;
     const base = j * (rows + 1);
     const into = side === LESS ? -1 : 1;
@@ -122,17 +135,17 @@ export class SideReader {
     }
     const sound = (down[SOUND_AT + COUNT] as number) - (down[COUNT] as number);
     if (sound < (STATION * SOUND) / 3) return false;
-    this.#bands(LIGHT, LIGHT_AT, SUM_L, 0);
-    this.#bands(COLOUR, COLOUR_AT, SUM_A, LIGHTS);
-    this.#bands(COLOUR, COLOUR_AT, SUM_B, LIGHTS + COLOURS);
-    this.#grain(NEAR_AT, ANGLES_AT);
-    this.#grain(DEEP_AT, ANGLES_AT + 1);
+    this.#bands(LIGHT, LIGHT_AT, SUM_L, out, 0);
+    this.#bands(COLOUR, COLOUR_AT, SUM_A, out, LIGHTS);
+    this.#bands(COLOUR, COLOUR_AT, SUM_B, out, LIGHTS + COLOURS);
+    this.#grain(NEAR_AT, out, ANGLES_AT);
+    this.#grain(DEEP_AT, out, ANGLES_AT + 1);
     return true;
   }
 
   /** Means of bands; one that is mostly unsound takes over its shallower neighbour. */
-  #bands(depths: readonly number[], at: Int32Array, what: number, to: number): void {
-    const [down, one] = [this.#down, this.#one];
+  #bands(depths: readonly number[], at: Int32Array, what: number, one: Float64Array, to: number): void {
+    const down = this.#down;
     for (let i = 0; i + 1 < at.length; i++) {
       const [from, end] = [at[i] as number, at[i + 1] as number];
       const count = (down[end + COUNT] as number) - (down[from + COUNT] as number);
@@ -144,8 +157,8 @@ export class SideReader {
   }
 
   /** Angle, log energy and coherence of the lines in a band (Bigün and Granlund 1987), written two apart. */
-  #grain(at: Int32Array, to: number): void {
-    const [down, one] = [this.#down, this.#one];
+  #grain(at: Int32Array, one: Float64Array, to: number): void {
+    const down = this.#down;
     const [from, end] = [at[0] as number, at[1] as number];
     const count = (down[end + GRADIENTS] as number) - (down[from + GRADIENTS] as number);
     const xx = (down[end + XX] as number) - (down[from + XX] as number);

@@ -1,6 +1,6 @@
 import { seededRandom } from '../search';
 import { Moments, type PairMoments } from './metric';
-import { BLOCK_RAW, SideReader } from './side-features';
+import { BLOCK_RAW, SideReader, StationReader } from './side-features';
 import { LESS, MORE, STATION, type StationSums } from './station-sums';
 
 /** Blocks over which a side's look is averaged, mm. */
@@ -38,8 +38,9 @@ export function kerfTable(face: StationSums, kerf: number): KerfTable {
   const known = new Float32Array(blocks * rows);
   const moreKnown = new Float32Array(blocks * rows);
   const reader = new SideReader();
+  const sides = [new StationReader(face, LESS), new StationReader(face, MORE)] as const;
   const read = (b: number, line: number, side: typeof LESS | typeof MORE, out: Float32Array, at: number) => {
-    for (let k = 0; k < each; k++) reader.add(face, b * each + k, line, side, (k + 0.5) / each - 0.5);
+    for (let k = 0; k < each; k++) reader.add(sides[side], b * each + k, line, (k + 0.5) / each - 0.5);
     return reader.finish(0, side === MORE, out, at) / each;
   };
   for (let b = 0; b < blocks; b++) {

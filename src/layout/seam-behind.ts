@@ -1,5 +1,5 @@
 import { bounds, type Segment } from '../geometry';
-import { lineGrid, matchGrids, type Rows } from '../grain';
+import { cellFloor, lineGrid, matchGrids, type Rows } from '../grain';
 import { type Control, pause, stage } from '../search';
 import type { LookedAt } from './seam-grain';
 import { seamLook } from './seam-look';
@@ -182,16 +182,17 @@ function followedLines(
   // The strip widens towards more y where its line runs with x.
   const widthOf = (row: number): number => width[0] + way * (grid.yOf(row) - y) * Math.cos((degrees * Math.PI) / 180);
   const rows = steps(0, grid.rows - 1, 1).filter((row) => widthOf(row) >= width[0] && widthOf(row) <= width[1]);
-  const cells = new Map<string, { free: Free; match: number }>();
+  const floor = cellFloor(grid, looks[1], DIFFERENT, TELLING);
+  const cells = new Map<number, { free: Free; match: number }>();
   for (const turned of rows.length > 0 ? turns : []) {
     for (const moved of steps(-slide, slide, LINE_SLIDE)) {
       const { back } = pairOf({ ...begin, slide: moved, turned });
       const other = lineGrid(looks[1], back.x, degrees * turned, back.way, length);
       const span: Rows = [rows[0] as number, (rows.at(-1) as number) + 1];
-      matchGrids(grid, other, span, [0, other.rows], TELLING, (i, j, match) => {
+      matchGrids(grid, other, span, [0, other.rows], floor, (i, j, match, cell) => {
         const free: Free = { width: widthOf(i), y: other.yOf(j), degrees: degrees * turned, slide: moved, turned };
-        const cell = `${Math.floor(free.width / DIFFERENT)} ${Math.floor(free.y / DIFFERENT)}`;
-        if (match > (cells.get(cell)?.match ?? 0)) cells.set(cell, { free, match });
+        floor.least[cell] = match;
+        cells.set(turned * (cell + 1), { free, match });
       });
     }
   }

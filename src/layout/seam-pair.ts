@@ -1,4 +1,4 @@
-import { type FaceFeatures, type JointSide, jointCost, readSide } from '../grain';
+import { type FaceFeatures, type JointSide, jointCost, SidesOfFace } from '../grain';
 import { type Depths, type LinePlace, lineAt, makesTop, type SeamRoom } from './seam-room';
 
 /** One slab in a search: what it looks like and what wood it has. */
@@ -48,43 +48,62 @@ interface ReadLine {
 /** Two slabs and the limits of the seam between them. */
 export class SeamBench {
   evaluated = 0;
+  readonly #sides: readonly [SidesOfFace, SidesOfFace];
   readonly #read: readonly [Map<number, ReadLine>, Map<number, ReadLine>] = [new Map(), new Map()];
 
   constructor(
     readonly front: SeamSide,
     readonly back: SeamSide,
     readonly limits: { readonly slide: number; readonly degrees: number },
-  ) {}
+  ) {
+    this.#sides = [new SidesOfFace(front.features, false), new SidesOfFace(back.features, true)];
+  }
 
   get length(): number {
     return this.front.room.wish.length;
   }
 
   /** Whether strips on these lines make the top, and the limits are held. */
-  fits(pair: Pair): boolean {
-    const { front, back } = pair;
+  fits({ front, back }: Pair): boolean {
+    return this.#fit(front, this.#line(0, front).depths, back, this.#line(1, back).depths);
+  }
+
+  #fit(front: LinePlace, inFront: Depths | null, back: LinePlace, behind: Depths | null): boolean {
     const { slide, degrees } = this.limits;
+    if (!inFront || !behind) return false;
     if (Math.abs(front.degrees) > degrees + 1e-9 || Math.abs(back.degrees) > degrees + 1e-9) return false;
-    if (Math.abs(slideOf(pair, [this.front.middle, this.back.middle])) > slide + 1e-9) return false;
-    const inFront = this.#line(0, front).depths;
-    if (!inFront || inFront[0] < this.front.room.wish.leastStrip) return false;
-    const behind = this.#line(1, back).depths;
-    return behind !== null && makesTop(inFront, behind, this.front.room.wish);
+    const along = front.x - this.front.middle - front.way * back.way * (back.x - this.back.middle);
+    return Math.abs(along) <= slide + 1e-9 && makesTop(inFront, behind, this.front.room.wish);
   }
 
   /** Cost of a pair; Infinity where it does not fit. */
   cost(pair: Pair): number {
-    if (!this.fits(pair)) return Infinity;
-    this.evaluated++;
-    return jointCost(this.#side(0, pair.front), this.#side(1, pair.back), this.front.features.kin);
+    return this.best([pair.front], [pair.back], { ...pair, cost: Infinity }).cost;
   }
 
-  #side(side: 0 | 1, place: LinePlace): JointSide {
-    const line = this.#line(side, place);
-    if (line.side) return line.side;
-    const [p, q] = lineAt(place, this.length);
-    const { features } = side === 0 ? this.front : this.back;
-    line.side = readSide(features, p[0], p[1], q[0], q[1], side === 1);
+  /** The cheapest pair of a line in front and one behind that fits and costs less than `than`; else that. */
+  best(fronts: readonly LinePlace[], backs: readonly LinePlace[], than: Scored): Scored {
+    const { kin } = this.front.features;
+    const behind = backs
+      .filter((back) => this.#line(1, back).depths)
+      .map((place) => ({ place, line: this.#line(1, place) }));
+    let best = than;
+    for (const front of fronts) {
+      const line = this.#line(0, front);
+      if (!line.depths) continue;
+      for (const back of behind) {
+        const pair: Pair = { front, back: back.place };
+        if (!this.#fit(front, line.depths, back.place, back.line.depths)) continue;
+        this.evaluated++;
+        const cost = jointCost(this.#side(0, front, line), this.#side(1, back.place, back.line), kin);
+        if (cost < best.cost - 1e-9) best = { ...pair, cost };
+      }
+    }
+    return best;
+  }
+
+  #side(side: 0 | 1, place: LinePlace, line: ReadLine): JointSide {
+    line.side ??= this.#sides[side].read(lineAt(place, this.length));
     return line.side;
   }
 
@@ -109,7 +128,7 @@ export class SeamBench {
 const NOWHERE: ReadLine = { depths: null, side: null };
 
 /** Lines that are kept read: enough for the grid of one step, and within some tens of megabytes. */
-const REMEMBERED = 400;
+const REMEMBERED = 4000;
 
 /** One number for a line on a slab, to 1/32 mm and 1/160 degree: nearer lines are one. Lines run within 45 degrees, middles over the slab. */
 function keyOf({ x, y, degrees, way }: LinePlace, { minX, minY }: SeamRoom): number {

@@ -1,5 +1,6 @@
 /** Performance as ratios in one run: the machine is shared, so a time alone says nothing. Run: npm run bench. */
 import './board';
+import './seam';
 import './keys';
 import './six-slabs';
 import './surface';

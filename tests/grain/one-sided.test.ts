@@ -1,7 +1,7 @@
 import { assert, constantFrom, integer, property } from 'fast-check';
 import { expect, it } from 'vitest';
 import type { EvenFace } from '../../src/grain/even-faces';
-import { BLOCK_RAW, SideReader } from '../../src/grain/side-features';
+import { BLOCK_RAW, SideReader, StationReader } from '../../src/grain/side-features';
 import { LESS, MORE, type Side, stationSums } from '../../src/grain/station-sums';
 import { seededRandom } from '../../src/search';
 
@@ -21,9 +21,9 @@ function noise(line: number, kept: Side, beyond: number): EvenFace {
 }
 
 function blockOf(face: EvenFace, line: number, side: Side): Float32Array {
-  const sums = stationSums(face);
   const reader = new SideReader();
-  for (let j = 0; j < 20; j++) reader.add(sums, j, line, side, (j + 0.5) / 20 - 0.5);
+  const source = new StationReader(stationSums(face), side);
+  for (let j = 0; j < 20; j++) reader.add(source, j, line, (j + 0.5) / 20 - 0.5);
   const out = new Float32Array(BLOCK_RAW);
   expect(reader.finish(0, side === MORE, out, 0)).toBe(20);
   return out;
