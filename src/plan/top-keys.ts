@@ -27,7 +27,18 @@ function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { own: Defe
 }
 
 /** The cracks that show in a finished top, in its frame: those that the maker means to key. */
-export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
+export const cracksIn = (job: Job, placement: Placement): TopReport['cracks'] =>
+  tracedIn(job, placement).map(({ shown }) => shown);
+
+/** A crack as it is reported, with what its keys are placed by besides. */
+interface Traced {
+  readonly shown: TopReport['cracks'][number];
+  readonly depth: NonNullable<KeysInput['cracks'][number]['depth']>;
+  /** How the slab, and so its grain, lies in the top: degrees against x. */
+  readonly grain: number;
+}
+
+function tracedIn(job: Job, placement: Placement): Traced[] {
   return placement.strips.flatMap((strip) => {
     const { own, far } = defectsOf(job, strip);
     const slab = job.flitches[strip.flitch]?.slabs[strip.slab];
@@ -38,13 +49,16 @@ export function cracksIn(job: Job, placement: Placement): TopReport['cracks'] {
     const crack = (defect: Defect, mark: string) => {
       if (!defect.line || defect.permit !== 'keyed') return [];
       const pieces = clipLine(defect.line, strip.finished);
-      return pieces.map((piece, i) => ({
+      const shown = pieces.map((piece, i) => ({
         id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
         called: `${letters[mark === '' ? 0 : 1].get(defect.id) ?? defect.id} on ${slab?.name ?? strip.slab}${pieces.length > 1 ? `, part ${i + 1}` : ''}`,
         line: leftFirst(mapLine(stripMap(strip), piece)),
         through: defect.through ?? false,
         proposed: isProposed(defect),
       }));
+      const depth = defect.through === undefined ? 'unknown' : defect.through ? 'through' : 'surface';
+      const [a, b] = strip.toTop;
+      return shown.map((each): Traced => ({ shown: each, depth, grain: (Math.atan2(b, a) * 180) / Math.PI }));
     };
     return [...own.flatMap((defect) => crack(defect, '')), ...far.flatMap((defect) => crack(defect, '′'))];
   });
@@ -101,14 +115,16 @@ export function keysAsked(job: Job, top: Top, placement: Placement, cracks: TopR
   const now = moistureOfTop(job, placement);
   const book = placement.joints.findIndex(({ made }) => made === 'book');
   const mirror = seamsOf(placement)[book];
+  const traced = new Map(tracedIn(job, placement).map(({ shown, ...rest }) => [shown.id, rest]));
   return checked(keysInput, {
     ...(keyRules ? { rules: keyRules } : {}),
     ...(mirror ? { mirror } : {}),
     ...(now === null ? {} : { moisture: { now, site: siteMoisture, swing: seasonSwing } }),
     top: { outline: topOutline(placement), thickness: top.thickness },
-    cracks: cracks.map(({ line, through }) => ({
+    cracks: cracks.map(({ id, line, through }) => ({
       line: line.map(([x, y, w]) => [x, y, w]),
       faces: through ? 'both' : 'top',
+      ...traced.get(id),
     })),
     defects: defectsIn(job, placement),
     keepOff: keptOff(top, placement),
