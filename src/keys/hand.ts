@@ -46,7 +46,7 @@ const SLACK = 0.05;
 /** Step of the search for the nearest place that would do, mm. */
 const STEP = 1;
 
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, decimals: 1 });
+const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
 
 /** Whether a clearance keeps the least that is asked. */
 export const kept = ({ mm: is, asked }: Clearance): boolean => is >= asked - SLACK;

@@ -9,7 +9,7 @@ interface Held {
 }
 
 /** A place on a crack at which no key stands. */
-export interface Spot {
+interface Spot {
   readonly crack: number;
   readonly along: number;
 }

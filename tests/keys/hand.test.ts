@@ -1,0 +1,122 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { checked } from '../../src/job';
+import { type HandKey, KeyRoom, kept, keysInput, placeKeys, takenInHand } from '../../src/keys';
+import { base, crack, grown, outside, type Ring } from './top';
+
+/** A crack of three pieces somewhere about the middle of the plain top, on one face or both, with a knot beside it. */
+const tops = fc
+  .record({
+    x: fc.integer({ min: 200, max: 700 }),
+    y: fc.integer({ min: 200, max: 440 }),
+    bends: fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: -40, max: 40 }))),
+    pieces: fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: 90, max: 400 }))),
+    both: fc.boolean(),
+    knot: fc.tuple(fc.integer({ min: 100, max: 500 }), fc.integer({ min: 20, max: 90 })),
+  })
+  .map(({ x, y, bends, pieces, both, knot: [kx, ky] }) => {
+    const line: [number, number, number][] = [[x, y, 1]];
+    pieces.forEach((piece, i) => {
+      const [px, py] = line.at(-1)!;
+      line.push([px + piece, py + (bends[i] as number), 2]);
+    });
+    const polygon = [
+      [x + kx, y + ky],
+      [x + kx + 30, y + ky],
+      [x + kx + 30, y + ky + 30],
+      [x + kx, y + ky + 30],
+    ];
+    return checked(keysInput, {
+      ...base,
+      cracks: [{ ...crack(...line), faces: both ? 'both' : 'top' }],
+      defects: [{ kind: 'knot', polygon }],
+    });
+  });
+
+describe('keys taken in hand', () => {
+  test('are given out as they were proposed, and none of them breaks a rule', () => {
+    fc.assert(
+      fc.property(tops, (input) => {
+        const room = new KeyRoom(input);
+        const proposed = placeKeys(input);
+        const keys = takenInHand(room, proposed.keys);
+        const given = room.given(keys);
+        const sorted = (all: typeof given.keys) =>
+          [...all].sort((a, b) => a.at[0] - b.at[0] || a.face.localeCompare(b.face));
+        expect(given.keys).toHaveLength(proposed.keys.length);
+        sorted(given.keys).forEach((key, i) => {
+          const was = sorted(proposed.keys)[i]!;
+          expect(Math.hypot(key.at[0] - was.at[0], key.at[1] - was.at[1])).toBeLessThan(1e-6);
+          expect([key.size, key.depth, key.face]).toEqual([was.size, was.depth, was.face]);
+          expect(outside(key.outline, was.outline)).toBeLessThan(1e-3);
+        });
+        expect(keys.map((_, i) => room.judge(keys, i)!.against)).toEqual(keys.map(() => null));
+        expect(given.hold.keys).toBeCloseTo(proposed.hold.keys as number, 3);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  test('stand off a knot by what is said, by the area of the key grown by that much', () => {
+    fc.assert(
+      fc.property(tops, fc.double({ min: 0.1, max: 0.9, noNaN: true }), (input, share) => {
+        const room = new KeyRoom(input);
+        const key: HandKey = { crack: 0, along: share * room.lengthOf(0), size: 'medium', face: 'top', turn: 0 };
+        const judged = room.judge([key], 0)!;
+        const off = judged.clearances.find(({ to }) => to === 'a knot');
+        const knot = input.defects[0]!.polygon as Ring;
+        const touches = (by: number) =>
+          900 - outside(knot, by > 0 ? grown(judged.outline as Ring, by) : (judged.outline as Ring)) > 1e-6;
+        if (!off) return;
+        expect(off.mm > 0.3 ? touches(off.mm - 0.2) : !touches(0)).toBe(false);
+        // A corner that is grown stays sharp or round: by the distance of its corner it surely reaches.
+        expect(touches(1.5 * off.mm + 0.2)).toBe(true);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  test('a place that is found for one keeps every rule, and nothing nearer does', () => {
+    fc.assert(
+      fc.property(tops, fc.double({ min: 0, max: 1, noNaN: true }), (input, share) => {
+        const room = new KeyRoom(input);
+        const key: HandKey = { crack: 0, along: share * room.lengthOf(0), size: 'medium', face: 'top', turn: 0 };
+        const at = (along: number) => room.judge([{ ...key, along }], 0)!.against;
+        const found = room.nearestFree([key], 0);
+        if (found === null) {
+          for (let along = 0; along <= room.lengthOf(0); along += 3.7) expect(at(along)).not.toBeNull();
+          return;
+        }
+        expect(at(found)).toBeNull();
+        const off = Math.abs(found - key.along);
+        for (let d = 0; d < off - 2; d += 2.3)
+          for (const along of [key.along - d, key.along + d])
+            if (along >= 0 && along <= room.lengthOf(0)) expect(at(along)).not.toBeNull();
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  test('say which rule they break, and are given out all the same where they can be made', () => {
+    const room = new KeyRoom(checked(keysInput, base));
+    const near: HandKey[] = [
+      { crack: 0, along: 100, size: 'medium', face: 'top', turn: 0 },
+      { crack: 0, along: 150, size: 'medium', face: 'top', turn: 10 },
+    ];
+    // One and a half lengths of 70 mm.
+    expect(room.judge(near, 1)!.against).toBe('The key before is 50 mm away; the rule asks 105 mm.');
+    expect(
+      room
+        .judge(near, 1)!
+        .clearances.filter((each) => !kept(each))
+        .map(({ to }) => to),
+    ).toEqual(['the key before', 'another key']);
+    const { keys, refused } = room.given(near);
+    expect(keys.map(({ angle }) => Math.round(angle * 1000) / 1000)).toEqual([90, -80]);
+    expect(refused).toHaveLength(2);
+    expect(room.given([{ ...near[0]!, size: 'gone' }])).toMatchObject({
+      keys: [],
+      refused: [{ crack: 0, reason: 'The shop has no key of size "gone".' }],
+    });
+  });
+});
