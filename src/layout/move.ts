@@ -23,7 +23,7 @@ import { type EdgeLine, frontDepth, layEdge, sizeAlong, stripMap } from './strip
 export interface MovedJoint {
   /** What a search would refuse it for; null where it can be had. */
   readonly refusal: Refusal | null;
-  /** Its thickness is the quick sieve's, which is rather too much than too little: `settled` measures it. */
+  /** Its thickness follows the quick sieve from what the plan promises where the joint is: `settled` measures it. */
   readonly placement: Placement;
   /** The finished top's outline. */
   readonly outline: Polygon<'top'>;
@@ -141,8 +141,19 @@ function benchOf(
       others: pieces.filter((piece) => piece !== held).map(shown),
     };
   };
+  let sieved: number | null | undefined;
+  /** A thickness by the sieve, less what the sieve says too much of the joint where it is. */
+  const asPromised = (moved: Placement): Placement => {
+    if (sieved === undefined) sieved = laidBy()?.placement.thickness ?? null;
+    const { thickness } = moved;
+    if (thickness === null || sieved === null || placement.thickness === null) return moved;
+    return { ...moved, thickness: thickness - sieved + placement.thickness };
+  };
   return {
-    move: (move) => laidBy(move),
+    move: (move) => {
+      const moved = laidBy(move);
+      return moved && { ...moved, placement: asPromised(moved.placement) };
+    },
     async again(control) {
       if (!looks) {
         throw new InputProblem(

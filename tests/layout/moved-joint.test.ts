@@ -177,6 +177,18 @@ describe('the joint where a crack was ripped out', () => {
     );
   });
 
+  it('held still finishes at what the plan promises, and slid along stays parallel by the checker too', () => {
+    const before = plan.placements.counter as Placement;
+    const move = handOn(job, before);
+    expect(move({})?.placement.thickness).toBeCloseTo(before.thickness as number, 6);
+    const slid = [12, -12].flatMap((slide) => move({ side: 1, slide }) ?? []).filter(({ refusal }) => !refusal);
+    expect(slid.length).toBeGreaterThan(0);
+    for (const { placement } of slid) {
+      const { faults } = checkPlan(job, { ...plan, placements: { counter: placement } });
+      expect(faults.filter(({ rule }) => rule === 'reglue')).toEqual([]);
+    }
+  });
+
   it('moved over the crack is told that it is still in the top', () => {
     const moved = handOn(job, plan.placements.counter as Placement)({ side: 0, by: 12 });
     if (!moved) throw new Error('There is wood enough.');

@@ -1,4 +1,4 @@
-import type { Job } from '../../job';
+import { type Job, type Placement, type Plan, wantedTops } from '../../job';
 import { moistureDoubts, type PlanReport, sapwoodWords, stockApart } from '../../plan';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
@@ -6,6 +6,7 @@ import { planView } from '../plan-view';
 import { Compare } from './layout/compare';
 import { CompareCard } from './layout/compare-card';
 import { FoundCard, FoundPicture } from './layout/found-so-far';
+import { Provisional } from './layout/joint-again';
 import { layoutLook } from './layout/look';
 import { isEmpty, Misses, NothingHad } from './layout/misses';
 import { OffcutCard } from './layout/offcut-card';
@@ -27,7 +28,10 @@ function lacking(job: Job): string | null {
   const faces = Object.values(job.flitches).flatMap(({ slabs }) =>
     Object.values(slabs).flatMap((slab) => Object.values(slab.faces)),
   );
-  return faces.some(({ outline }) => outline) ? null : 'No slab has an outline yet. Add photos under Stock.';
+  if (faces.some(({ outline }) => outline)) return null;
+  return faces.some(({ photos }) => Object.keys(photos).length > 0)
+    ? 'No slab has an outline yet. Read the photos under Stock.'
+    : 'No slab has an outline yet. Add photos under Stock.';
 }
 
 /** What stands on the sheet while no plan is drawn on it. */
@@ -35,6 +39,10 @@ function sheetSays(planned: boolean, running: boolean): string {
   if (planned) return 'Computing the plan …';
   return running ? 'Looking for where the tops come out of the slabs …' : 'Ready to lay out the tops on the slabs.';
 }
+
+/** The tops of a plan as the job lists them. */
+const inOrder = ({ placements }: Plan, job: Job): Placement[] =>
+  wantedTops(job).flatMap(({ id }) => placements[id] ?? []);
 
 /** Plans for the tops; or, at a yard, the rack that their slabs are bought from. */
 export function Layout({ store }: StageProps) {
@@ -152,8 +160,9 @@ function Plans({ store }: StageProps) {
           )}
           {plan && !isEmpty(plan) && <VerdictNote view={view} report={report} />}
           {plan && <CompareCard view={view} plan={plan} />}
+          {plan && <Provisional plan={plan} />}
           {plan &&
-            Object.values(plan.placements).map((placement) => (
+            inOrder(plan, job).map((placement) => (
               <TopPanel key={placement.top} view={view} plan={plan} placement={placement} report={report} />
             ))}
           {plan && <WhatIfCard view={view} />}

@@ -11,18 +11,24 @@ const onFlatFaces = (job: Job, { strips }: Placement): boolean =>
     return cut?.flat === true && cut.picture !== null;
   });
 
-/** A joint on rough faces is provisional; on flat ones it is found again within the wood that was left for it. */
+/** Says once of a plan's joints on rough faces that they are provisional. */
+export function Provisional({ plan }: { plan: Plan }) {
+  const job = useStore().job.value;
+  const isRough = (placement: Placement) => placement.joints.length > 0 && !onFlatFaces(job, placement);
+  if (!Object.values(plan.placements).some(isRough)) return null;
+  return (
+    <p class="small soft">
+      Planing moves the figure, so a joint on rough faces is provisional. Once the faces are flat, photograph them
+      again, tick on the Stock stage that the pictures show them flattened, and find the joint again here.
+    </p>
+  );
+}
+
+/** On flat faces a joint is found again within the wood that was left for it. */
 export function JointAgain({ view, plan, placement }: { view: PlanView; plan: Plan; placement: Placement }) {
   const job = useStore().job.value;
   const [said, setSaid] = useState('');
-  if (!onFlatFaces(job, placement)) {
-    return (
-      <p class="small soft">
-        Planing moves the figure, so this joint is provisional. Once both faces are flat, photograph them again, tick on
-        the Stock stage that the pictures show them flattened, and find the joint again here.
-      </p>
-    );
-  }
+  if (!onFlatFaces(job, placement)) return null;
   return (
     <>
       <button

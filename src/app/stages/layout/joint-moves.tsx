@@ -20,7 +20,9 @@ export function JointMoves({ view, plan, placement }: { view: PlanView; plan: Pl
   const times = large === 'large' ? 10 : 1;
   const name = (i: 0 | 1) => {
     const strip = placement.strips[i]!;
-    return job.flitches[strip.flitch]?.slabs[strip.slab]?.name ?? strip.slab;
+    const slab = job.flitches[strip.flitch]?.slabs[strip.slab]?.name ?? strip.slab;
+    if (placement.strips[0]!.slab !== placement.strips[1]!.slab) return slab;
+    return i === 0 ? `${slab}, in front` : `${slab}, behind`;
   };
   const nudge = (move: Partial<typeof STILL>) => void drag.nudge(plan.id, placement.top, { ...STILL, ...move, side });
   const moves = [

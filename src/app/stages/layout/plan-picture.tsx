@@ -2,12 +2,16 @@ import { useEffect, useRef } from 'preact/hooks';
 import { bounds } from '../../../geometry';
 import type { Plan } from '../../../job';
 import { stripInTop } from '../../../layout';
+import type { XY } from '../../canvas/items';
+import { arranged } from './arranged';
 import { type FaceLooks, paintWood, topWood } from './wood';
 
-/** Between tops, px. */
-const GAP = 8;
+/** Between tops, mm. */
+const GAP = 60;
+/** Width of the picture over its height at the most. */
+const SHAPE = 1.3;
 
-/** The finished tops of a plan as small pictures, one below the other, front down, all to one scale. @param width of the picture, px */
+/** The finished tops of a plan as small pictures, in rows, front down, all to one scale. @param width of the picture, px */
 export function PlanPicture({ plan, looks, width }: { plan: Plan; looks: FaceLooks; width: number }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
@@ -18,19 +22,18 @@ export function PlanPicture({ plan, looks, width }: { plan: Plan; looks: FaceLoo
       placement,
       box: bounds(placement.strips.flatMap(stripInTop)),
     }));
-    const longest = Math.max(1, ...tops.map(({ box }) => box.maxX - box.minX));
+    const sizes = tops.map(({ box }): XY => [box.maxX - box.minX, box.maxY - box.minY]);
+    const laid = arranged(sizes, SHAPE, GAP);
     const detail = globalThis.devicePixelRatio || 1;
-    const scale = width / longest;
-    const heights = tops.map(({ box }) => (box.maxY - box.minY) * scale);
-    const height = heights.reduce((sum, h) => sum + h + GAP, -GAP);
+    const scale = Math.min(width / laid.width, width / SHAPE / laid.height);
     element.width = Math.round(width * detail);
-    element.height = Math.max(1, Math.round(height * detail));
+    element.height = Math.max(1, Math.round(laid.height * scale * detail));
     const colour = getComputedStyle(element).getPropertyValue('--ink');
-    let y = 0;
     for (const [i, { placement, box }] of tops.entries()) {
+      const [x, y] = laid.places[i] as XY;
       // A half turn, as one stands before the top.
       const s = detail * scale;
-      ink.setTransform(-s, 0, 0, -s, s * box.maxX, detail * y + s * box.maxY);
+      ink.setTransform(-s, 0, 0, -s, s * (x + box.maxX), s * (y + box.maxY));
       ink.imageSmoothingQuality = 'high';
       paintWood(ink, topWood(placement, looks));
       ink.strokeStyle = colour;
@@ -41,7 +44,6 @@ export function PlanPicture({ plan, looks, width }: { plan: Plan; looks: FaceLoo
         ink.closePath();
         if (looks.size === 0) ink.stroke();
       }
-      y += (heights[i] as number) + GAP;
     }
   }, [plan, looks, width]);
   return (

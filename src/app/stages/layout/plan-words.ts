@@ -69,6 +69,8 @@ export function differenceOf(plan: Plan, other: Plan, job: Job, otherJob: Job = 
   if (own.blend !== null && rival.blend !== null && seamsOf(plan) !== seamsOf(other)) {
     (own.blend < rival.blend ? gives : gains).push(`the seam ${plainSeam(plan)}`);
   }
+  const ripped = rippedOf(plan).filter((what) => !rippedOf(other).includes(what));
+  gains.push(...ripped.map((what) => `the ${what} is ripped out`));
   if (own.spare !== null && rival.spare !== null && Math.abs(own.spare - rival.spare) >= THIN) {
     const mm = formatLength(Math.abs(own.spare - rival.spare), job.units, { decimals: 1 });
     if (own.spare < rival.spare) gives.push(`${mm} of thickness`);
@@ -86,6 +88,15 @@ export function differenceOf(plan: Plan, other: Plan, job: Job, otherJob: Job = 
   }
   return { gives, gains };
 }
+
+/** What is ripped out of the slabs of a plan, in words. */
+const rippedOf = ({ placements }: Plan): string[] => [
+  ...new Set(
+    Object.values(placements).flatMap(({ joints }) =>
+      joints.flatMap(({ made, ripped }) => (made === 'reglued' ? [ripped === 'pith' ? 'pith' : 'crack'] : [])),
+    ),
+  ),
+];
 
 /** Said after "the seam". */
 function plainSeam(plan: Plan): string {

@@ -4,6 +4,7 @@ import { pieceName, type SlabReport } from '../../../plan';
 import { formatLength, type UnitSystem } from '../../../units';
 import type { Item, XY } from '../../canvas/items';
 import { faceItems } from '../stock/face-items';
+import { movedItem } from './arranged';
 
 /** A slab on the sheet: where its frame's origin comes to lie. */
 export interface LaidSlab {
@@ -12,20 +13,6 @@ export interface LaidSlab {
   readonly image: HTMLImageElement | null;
   readonly shift: XY;
 }
-
-const moved = (item: Item, [dx, dy]: XY, id: string): Item => {
-  const shift = ([x, y]: XY): XY => [x + dx, y + dy];
-  if (item.kind === 'picture') {
-    const [a, b, c, d, e, f] = item.map;
-    return { ...item, id, map: [a, b, c, d, e + dx, f + dy], ...(item.clip && { clip: item.clip.map(shift) }) };
-  }
-  if (item.kind === 'strokes') return { ...item, id, lines: item.lines.map((line) => line.map(shift)) };
-  if (item.kind === 'line') return { ...item, id, points: item.points.map(shift) };
-  if (item.kind === 'area')
-    return { ...item, id, points: item.points.map(shift), holes: (item.holes ?? []).map((hole) => hole.map(shift)) };
-  if (item.kind === 'text') return { ...item, id, at: shift(item.at), ...(item.or && { or: item.or.map(shift) }) };
-  return { ...item, id, at: shift(item.at) };
-};
 
 /** Which texts stand where there is not room for all: cuts and names, then defects, sizes of offcuts, their bare names. */
 const YIELDS = { cut: 0, defect: 1, size: 2, offcut: 3 } as const;
@@ -105,7 +92,7 @@ export function slabItems({ slab, face, image, shift }: LaidSlab, units: UnitSys
     pen: 'ink',
     shape: 'bare',
   });
-  return items.map((item) => moved(item, shift, `${slab.slab}-${slab.face}-${item.id}`));
+  return items.map((item) => movedItem(item, shift, `${slab.slab}-${slab.face}-${item.id}`));
 }
 
 /** The joint line that a strip of a seamed placement has on its slab. */

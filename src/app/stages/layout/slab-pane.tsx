@@ -5,11 +5,13 @@ import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
 import type { Computed, PlanView } from '../../plan-view';
+import { arranged, paneShape } from './arranged';
 import { DragSays } from './drag-says';
 import { type JointDrag, jointDrag } from './joint-drag';
 import { layoutLook } from './look';
 import { PaneSwitch } from './pane-switch';
 import { jointItems, jointOf, type LaidSlab, laidOf, slabItems } from './slab-items';
+import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 /** Room around the slabs for what is written beside them, as a share of the sheet. */
@@ -41,26 +43,26 @@ export function SlabPane({ view, computed, looks }: { view: PlanView; computed: 
   const job = view.store.job.value;
   const drag = jointDrag(view);
   const look = layoutLook(view);
+  const narrow = useNarrow();
 
   const { ground, slabs, corners } = useMemo(() => {
-    let y = 0;
-    const laid = report.slabs.flatMap((slab): LaidSlab[] => {
+    const boxes = report.slabs.map(({ outline }) => bounds(outline.outer));
+    const sizes = boxes.map(({ minX, maxX, minY, maxY }): XY => [maxX - minX, maxY - minY]);
+    const { places, width, height } = arranged(sizes, paneShape(narrow), GAP);
+    const laid = report.slabs.flatMap((slab, i): LaidSlab[] => {
       const face = job.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face];
-      if (!face) return [];
-      const box = bounds(slab.outline.outer);
-      const shift: XY = [-box.minX, y - box.minY];
-      y += box.maxY - box.minY + GAP;
+      const [box, place] = [boxes[i], places[i]];
+      if (!face || !box || !place) return [];
+      const shift: XY = [place[0] - box.minX, place[1] - box.minY];
       const image = looks.get(faceKey(slab.flitch, slab.slab, slab.face))?.image ?? null;
       return [{ slab, face, image, shift }];
     });
-    const boxes = report.slabs.map(({ outline }) => bounds(outline.outer));
-    const widest = Math.max(0, ...boxes.map(({ minX, maxX }) => maxX - minX));
     const ends: XY[] = [
       [-60, -90],
-      [widest + 60, y - GAP + 50],
+      [width + 60, height + 50],
     ];
     return { ground: laid.flatMap((slab) => slabItems(slab, units)), slabs: laid, corners: ends };
-  }, [report, looks, units]);
+  }, [report, looks, units, narrow]);
 
   const held = useMemo(() => heldJoints(plan.placements, slabs), [plan, slabs]);
   const handles = useMemo((): Handle[] => [...held].map(([id, h]) => ({ id, at: handlePlace(h) })), [held]);

@@ -54,6 +54,12 @@ export function bareTopItems({ top, placement, outline, held }: TopDrawn, looks:
   ];
 }
 
+/** A top's name over it, where more than one is drawn. */
+export const topName = ({ id, name, size }: TopReport, y0: number): Item => ({
+  ...label(`${id}-name`, [size.length / 2, y0 - 2 * OFF], name),
+  pen: 'ink',
+});
+
 /** What is drawn on a finished top: cracks and keys, which wait until a joint in the hand is dropped, seams, dimensions. */
 export function topMarks({ top, placement, outline, held }: TopDrawn, y0: number, units: UnitSystem): Item[] {
   const { id, size } = top;

@@ -1,10 +1,11 @@
 import { useMemo } from 'preact/hooks';
 import { bounds } from '../../../geometry';
 import type { TopReport } from '../../../plan';
-import { type Extent, extentOf, type Item } from '../../canvas/items';
+import { type Extent, extentOf, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
 import type { Computed, PlanView } from '../../plan-view';
+import { arranged, movedItem, paneShape } from './arranged';
 import { jointDrag } from './joint-drag';
 import { layoutLook } from './look';
 import { PaneSwitch } from './pane-switch';
@@ -18,29 +19,30 @@ import {
   type TopDrawn,
   topHeight,
   topMarks,
+  topName,
 } from './top-items';
+import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 const NOTHING: readonly Item[] = [];
-/** Between tops, mm. */
-const GAP = 120;
+/** Between tops, and above the first where they are named, mm. */
+const GAP = 200;
+const NAMED = 180;
+const ORIGIN: XY = [0, 0];
 /** A stretch of a seam is looked at with this much of the wood around it, mm. */
 const AROUND = 90;
 
-/** Where each top stands on the sheet, and how high it all is. */
-function stacked(tops: readonly TopReport[], heightOf: (top: TopReport) => number) {
-  const places = new Map<string, number>();
-  let y = 0;
-  for (const top of tops) {
-    places.set(top.id, y);
-    y += heightOf(top) + GAP;
-  }
-  return { places, height: y - GAP };
+/** Where each top stands on the sheet, and how large it all is. */
+function laidOut(tops: readonly TopReport[], heightOf: (top: TopReport) => number, narrow: boolean) {
+  const sizes = tops.map((top): XY => [top.size.length, heightOf(top)]);
+  const { places, width, height } = arranged(sizes, paneShape(narrow), GAP);
+  return { places: new Map(tops.map(({ id }, i) => [id, places[i] as XY])), width, height };
 }
 
 /** The finished tops, large, composed from the photos of their slabs; or their blanks as they come off the slabs. */
 export function TopPane({ view, computed, looks }: { view: PlanView; computed: Computed; looks: FaceLooks }) {
   const units = useUnits();
+  const narrow = useNarrow();
   const look = layoutLook(view);
   const drag = jointDrag(view);
   const { plan, report } = computed;
@@ -51,14 +53,15 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
   const allowance = view.store.job.value.shop.jointAllowance;
   const alongs = drag.alongs.value;
 
-  const { places, height } = useMemo(
-    () => stacked(tops, rough ? (top) => roughHeight(top, allowance) : topHeight),
-    [tops, rough, allowance],
+  const { places, width, height } = useMemo(
+    () => laidOut(tops, rough ? (top) => roughHeight(top, allowance) : topHeight, narrow),
+    [tops, rough, allowance, narrow],
   );
   const items = useMemo((): Item[] => {
     const blanks = slabs.flatMap((slab) => slab.blanks);
     return tops.flatMap((top): Item[] => {
-      const y0 = places.get(top.id) ?? 0;
+      const [x0, y0] = places.get(top.id) ?? ORIGIN;
+      const aside = (own: readonly Item[]): Item[] => own.map((item) => movedItem(item, [x0, 0]));
       const held = dragged?.placement.top === top.id ? dragged : null;
       const moved = held ?? dragged?.others.find(({ placement }) => placement.top === top.id) ?? null;
       const drawn: TopDrawn = {
@@ -67,30 +70,31 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
         outline: moved?.outline ?? top.outline,
         held: moved !== null,
       };
-      if (rough) return roughTopItems(drawn, blanks, looks, allowance, y0, units);
+      const name = tops.length > 1 ? [topName(top, y0)] : [];
+      if (rough) return aside([...name, ...roughTopItems(drawn, blanks, looks, allowance, y0, units)]);
       const wood = bareTopItems(drawn, looks, y0);
-      if (!marks) return wood;
+      if (!marks) return aside([...name, ...wood]);
       const planned = plan.placements[top.id];
       const along = held ? held.along : !moved && planned && alongs.get(planned);
-      return [
+      return aside([
+        ...name,
         ...wood,
         ...topMarks(drawn, y0, units),
         ...(along ? seamStrip(drawn, seamRuns(along, top.size.length), y0) : []),
-      ];
+      ]);
     });
   }, [plan, tops, slabs, places, dragged, rough, marks, looks, allowance, alongs, units]);
 
   const close = look.close.value;
   const closeTop = close && tops.find(({ id }) => id === close.top);
-  const widest = Math.max(...tops.map(({ size }) => size.length), 0);
   const whole = extentOf(
     [
-      [-40, -100],
-      [widest + 110, height - (rough ? 40 : 70)],
+      [-40, tops.length > 1 ? -NAMED : -100],
+      [width + 110, height - (rough ? 40 : 70)],
     ],
     0,
   );
-  const extent = close && closeTop ? closeExtent(closeTop, close, places.get(closeTop.id) ?? 0) : whole;
+  const extent = close && closeTop ? closeExtent(closeTop, close, places.get(closeTop.id) ?? ORIGIN) : whole;
   const keys = {
     s: () => look.toggleMarks(),
     r: () => {
@@ -131,13 +135,13 @@ export function TopPane({ view, computed, looks }: { view: PlanView; computed: C
 }
 
 /** The part of the sheet that shows a stretch of a top's seam. */
-function closeExtent(top: TopReport, { from, to }: { from: number; to: number }, y0: number): Extent | null {
+function closeExtent(top: TopReport, { from, to }: { from: number; to: number }, [x0, y0]: XY): Extent | null {
   const seam = top.seams[0];
   if (!seam) return null;
   const ys = seam.line.map((at) => laidTop(top, y0)(at)[1]);
   const box = bounds([
-    [from, Math.min(...ys)],
-    [to, Math.max(...ys)],
+    [x0 + from, Math.min(...ys)],
+    [x0 + to, Math.max(...ys)],
   ]);
   return {
     minX: box.minX - AROUND,

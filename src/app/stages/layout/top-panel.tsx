@@ -1,5 +1,5 @@
 import { seamWord } from '../../../grain';
-import { type Placement, type Plan, wantedTop } from '../../../job';
+import { type Joint, type Placement, type Plan, wantedTop } from '../../../job';
 import type { PlanReport } from '../../../plan';
 import { formatLength } from '../../../units';
 import { TickField } from '../../parts/fields';
@@ -16,6 +16,14 @@ interface TopPanelProps {
   placement: Placement;
   /** Null while the plan is still computed. */
   report: PlanReport | null;
+}
+
+/** What a joint is, where it is more than a seam of two slabs. */
+function madeWords({ made, ripped }: Joint): string | null {
+  if (made === 'book') return 'Both halves are opened like a book: one mirrors the other at the joint.';
+  if (made === 'reglued')
+    return `The ${ripped === 'pith' ? 'pith' : 'crack'} is ripped out here, and the slab glued shut.`;
+  return null;
 }
 
 /** One top of the plan: how its seam looks and where it shows, what flattening leaves, its moves; following the hand. */
@@ -36,6 +44,7 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
   return (
     <fieldset class="card stack">
       <legend>{joint ? `Joint of ${top.name}` : top.name}</legend>
+      {joint && madeWords(joint) && <p class="small">{madeWords(joint)}</p>}
       <dl class="plan-facts" aria-live="polite">
         {shown.joints.map(({ blend }, i) => (
           <div key={`${i + 1}`} class="whole">

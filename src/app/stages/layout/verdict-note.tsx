@@ -18,8 +18,8 @@ export function VerdictNote({ view, report }: { view: PlanView; report: PlanRepo
         <strong>This plan cannot be sawn as drawn:</strong>
       </p>
       <ul>
-        {faults.map(({ where, message }) => (
-          <li key={`${where}${message}`}>{message}</li>
+        {[...new Set(faults.map(({ message }) => message))].map((message) => (
+          <li key={message}>{message}</li>
         ))}
       </ul>
     </div>
