@@ -3,6 +3,7 @@ import { seamWord } from '../grain';
 import { type Job, type Placement, type Plan, type Top, wantedTops } from '../job';
 import { stripMap, topOutline } from '../layout';
 import { movement, weight } from '../wood';
+import { endCheckNotes } from './end-checks';
 import { jointMade } from './joint-made';
 import { keyNotes, keyWork } from './key-work';
 import type { TopReport } from './report';
@@ -38,7 +39,10 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     sapwood: topSapwood(job, top, placement),
     lines: topLines(job, top, placement),
     keys: placed.keys,
-    keyWork: keyWork(job, { outline, size, cracks, keys: placed.keys }, keyNotes(placed, moisture)),
+    keyWork: keyWork(job, { outline, size, cracks, keys: placed.keys }, [
+      ...keyNotes(placed, moisture),
+      ...endCheckNotes(job, placement),
+    ]),
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),
     weight: weight({

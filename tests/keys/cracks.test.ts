@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { rectangle } from '../../src/geometry';
 import { checked } from '../../src/job';
-import { checkKeys, type Key, keysInput } from '../../src/keys';
+import { checkKeys, crackFate, type Key, keysInput } from '../../src/keys';
 import { crack, medium, outline, place, size } from './top';
 
 const alongOf = (keys: readonly Key[], of = 0, face = 'top') =>
@@ -269,6 +270,81 @@ describe('what cannot be keyed', () => {
     [{ rules: { turn: 91 } }, '/rules/turn'],
   ])('%# is refused at %s', (part, where) => {
     expect(() => place(part)).toThrow(expect.objectContaining({ where }));
+  });
+});
+
+describe('end checks', () => {
+  const slab = rectangle<'face'>(0, 0, 2600, 500);
+  const piece = rectangle<'face'>(200, 60, 2400, 440);
+  const from = (...line: [number, number, number][]) => crackFate(line, slab, piece);
+
+  test.each([
+    [
+      'one within the end that is cut off goes',
+      'goes',
+      [
+        [2, 200, 3],
+        [150, 210, 0],
+      ],
+    ],
+    [
+      'at the other end too',
+      'goes',
+      [
+        [2598, 200, 3],
+        [2420, 210, 0],
+      ],
+    ],
+    [
+      'a longer one comes out at the new end',
+      'comes',
+      [
+        [2, 200, 3],
+        [450, 210, 0],
+      ],
+    ],
+    [
+      'so does a crack inside the slab that the cut opens',
+      'comes',
+      [
+        [2300, 200, 0],
+        [2500, 210, 0],
+      ],
+    ],
+    [
+      'one inside the piece stays',
+      'stays',
+      [
+        [800, 200, 0],
+        [1200, 210, 0],
+      ],
+    ],
+    [
+      'one that the rip cuts alone stays',
+      'stays',
+      [
+        [800, 50, 0],
+        [1200, 90, 0],
+      ],
+    ],
+    [
+      'one beside the piece is none of its',
+      null,
+      [
+        [2, 480, 3],
+        [150, 490, 0],
+      ],
+    ],
+    [
+      'nor is a crack in an offcut that is no end check',
+      null,
+      [
+        [60, 200, 0],
+        [150, 210, 0],
+      ],
+    ],
+  ] as const)('%s', (_, fate, line) => {
+    expect(from(...(line as unknown as [number, number, number][]))).toBe(fate);
   });
 });
 
