@@ -39,12 +39,12 @@ export function placesTable(request: SheetRequest, top: TopReport, { datum, mark
     ];
   });
   const columns = [
-    { title: 'key', share: 15, bold: true },
-    { title: 'size', share: 15 },
-    { title: 'deep', share: 10, align: 'right', bold: true },
-    { title: 'middle', share: 31, align: 'right', bold: true },
-    { title: 'one end', share: 30, align: 'right' },
-    { title: 'other end', share: 30, align: 'right' },
+    { title: 'key', share: 23, bold: true },
+    { title: 'size', share: 16 },
+    { title: 'deep', share: 13, align: 'right', bold: true },
+    { title: 'middle', share: 33, align: 'right', bold: true },
+    { title: 'one end', share: 32, align: 'right' },
+    { title: 'other end', share: 32, align: 'right' },
   ] as const;
   const unit = lengthsOf(request.report).unit;
   return [
@@ -143,10 +143,10 @@ export function fillTable(request: SheetRequest, top: TopReport, { cracks }: Key
   });
   const columns = [
     { title: 'crack', share: 11, bold: true },
-    { title: 'is', share: 28 },
+    { title: 'is', share: 26 },
     { title: 'widest', share: 14, align: 'right' },
     { title: 'deep', share: 16, align: 'right' },
-    { title: 'holds, ml', share: 15, align: 'right' },
+    { title: 'holds, ml', share: 17, align: 'right' },
     { title: 'resin, ml', share: 15, align: 'right', bold: true },
     { title: 'pours', share: 12, align: 'right' },
   ] as const;

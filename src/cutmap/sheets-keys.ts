@@ -1,4 +1,6 @@
+import type { Bounds, Point } from '../geometry';
 import type { KeyWork, TopReport } from '../plan';
+import { blanksDrawing } from './blanks-drawing';
 import { type Block, heading, paragraph, space } from './blocks';
 import type { Group, Sheet } from './drawing';
 import { path, ring } from './drawing';
@@ -50,7 +52,7 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
             ]),
           ],
           area,
-          taken,
+          [...taken, ...keyWork.cracks.flatMap(({ tips }) => tips.map((tip) => around(pointOnPaper(view, tip))))],
           typeface,
         );
         const labels: Group = { layer: 'MEASURE', name: 'labels', elements: placed.flatMap(drawLabel) };
@@ -60,6 +62,9 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
   });
   return [...list, ...templateSheets(request, top, keyWork)];
 }
+
+/** Room that a tip's cross takes, so that no label hides it. */
+const around = ([x, y]: Point<'paper'>): Bounds => ({ minX: x - 1.4, maxX: x + 1.4, minY: y - 1.4, maxY: y + 1.4 });
 
 const tipLabel = (view: View<'top'>, tip: KeyWork['datum']['line'][number], text: string): Label => ({
   text,
@@ -104,7 +109,10 @@ function blanks(request: SheetRequest, top: TopReport): Block[] {
   const all = new Set(own.flatMap(({ tops }) => tops)).size > 1 ? ' for all tops' : '';
   return [
     heading(`Key blanks${all}, grain along the key`, width, typeface),
-    ...own.flatMap(({ words }) => words).map((words) => paragraph(words, width, typeface, { bullet: '–' })),
+    ...own.flatMap(({ words, plan }) => [
+      ...words.map((line) => paragraph(line, width, typeface, { bullet: '–' })),
+      ...plan.uses.flatMap((use) => [space(1.5), blanksDrawing(use, width, typeface)]),
+    ]),
     space(3),
   ];
 }

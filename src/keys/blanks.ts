@@ -47,6 +47,8 @@ export interface BlankStrip {
 /** What is cut from one piece. */
 export interface BlankUse {
   readonly piece: string;
+  /** Along the grain and across it, mm. */
+  readonly of: readonly [length: number, width: number];
   readonly strips: readonly BlankStrip[];
   readonly blanks: readonly BlankPlace[];
 }
@@ -124,7 +126,7 @@ function fill(wanted: readonly BlankWanted[], piece: BlankStock, kerf: BlankKerf
     left = lessened(left, placed);
     y += first.width + kerf.rip;
   }
-  return { piece: piece.name, strips, blanks };
+  return { piece: piece.name, of: [piece.length, piece.width], strips, blanks };
 }
 
 /** Blanks along one strip, layer by layer: of the size that gives its width first, then of those that fit in what is left. */

@@ -105,7 +105,9 @@ export function workOrder(
   if (slabs.some(({ defects }) => defects.length > 0))
     steps.push(step('Fill', 'Cracks and voids that stay, from the back where they go through.', 'epoxy'));
   if (keyed)
-    steps.push(step('Keys', 'Pockets and keys from the templates on the key sheets.', 'keys', 'router template'));
+    steps.push(
+      step('Keys', 'Pockets and keys from the templates on the key sheets.', 'keys', 'router template', 'chisel'),
+    );
   if (boards.length > 0) {
     steps.push(
       step(

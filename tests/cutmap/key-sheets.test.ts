@@ -1,35 +1,40 @@
 import { describe, expect, it } from 'vitest';
-import { cuttingMap, type Sheet } from '../../src/cutmap';
+import type { Sheet } from '../../src/cutmap';
+import { blanksDrawing } from '../../src/cutmap/blanks-drawing';
+import { keySheets, templateDrawing } from '../../src/cutmap/sheets-keys';
 import { applyAll, bounds, rigid } from '../../src/geometry';
 import type { Job } from '../../src/job';
+import { nestBlanks } from '../../src/keys';
 import { keyWork } from '../../src/plan';
-import { inventedRequest } from './invented';
+import { inventedRequest, typeface } from './invented';
 
 /** The key sheets of an invented plan, its shop changed. */
-async function keySheets(shop: Partial<Job['shop']> = {}, seed = 1) {
-  const request = await inventedRequest(seed);
-  const [top] = request.report.tops;
-  if (!top) throw new Error('no top');
+async function sheetsOf(shop: Partial<Job['shop']> = {}) {
+  const request = await inventedRequest(1);
+  const [given] = request.report.tops;
+  if (!given) throw new Error('no top');
   const job = { ...request.job, shop: { ...request.job.shop, ...shop } };
-  const work = keyWork(job, top, top.keyWork?.notes ?? [])!;
-  const map = cuttingMap({ ...request, job, report: { ...request.report, tops: [{ ...top, keyWork: work }] } });
+  const work = keyWork(job, given, given.keyWork?.notes ?? [])!;
+  const top = { ...given, keyWork: work };
+  const asked = { ...request, job, report: { ...request.report, tops: [top] } };
+  const sheets = keySheets(asked, top);
   return {
     top,
     work,
-    keys: map.sheets.filter(({ name }) => /-keys/.test(name)),
-    templates: map.sheets.filter(({ name }) => /-templates/.test(name)),
-    drawing: map.drawings.at(-1) as Sheet,
+    keys: sheets.filter(({ name }) => /-keys/.test(name)),
+    templates: sheets.filter(({ name }) => /-templates/.test(name)),
+    drawing: templateDrawing(asked, top)!,
   };
 }
 
-const wordsOn = (sheets: readonly Sheet[]): string =>
+const wordsOn = (sheets: readonly Pick<Sheet, 'groups'>[]): string =>
   sheets
     .flatMap(({ groups }) =>
       groups.flatMap(({ elements }) => elements.flatMap((e) => (e.is === 'text' ? [e.text] : []))),
     )
     .join(' ');
 
-const ringsOn = (sheets: readonly Sheet[], layer: string) =>
+const ringsOn = (sheets: readonly Pick<Sheet, 'groups'>[], layer: string) =>
   sheets.flatMap(({ groups }) =>
     groups
       .filter((group) => group.layer === layer)
@@ -38,14 +43,14 @@ const ringsOn = (sheets: readonly Sheet[], layer: string) =>
 
 describe('key sheets', () => {
   it('say what keys do not do, how places are measured, what fills the crack and where blanks come from', async () => {
-    const { keys } = await keySheets();
+    const { keys } = await sheetsOf();
     const words = wordsOn(keys);
     for (const needed of ['Keys hold a crack; they do not stop drying.', 'from A', 'resin, ml', 'Key blanks', 'stop'])
       expect(words).toContain(needed);
   });
 
   it('warn of router, chisel and dust wherever a template is cut after, of resin where a crack is filled', async () => {
-    const { keys, templates } = await keySheets();
+    const { keys, templates } = await sheetsOf();
     for (const sheet of templates) {
       expect(wordsOn([sheet])).toMatch(/Plunge in steps.*Pare with both hands.*Wood dust harms/);
       expect(wordsOn([sheet])).toContain('100 mm: must measure 100 mm');
@@ -55,7 +60,7 @@ describe('key sheets', () => {
   });
 
   it('draw the datum table from a straight edge: middle and ends of every axis lie where it says', async () => {
-    const { top, work } = await keySheets();
+    const { top, work } = await sheetsOf();
     const [a, b] = work.datum.line;
     // The invented top is a rectangle: its longer straight sides are the front and the back edge.
     expect(work.datum.name).toMatch(/^(front|back) edge$/);
@@ -74,7 +79,7 @@ describe('key sheets', () => {
   });
 
   it('hold for each size a paper key, an opening, the pocket and four corners for the chisel, on no more sheets than needed', async () => {
-    const { templates, drawing } = await keySheets();
+    const { templates, drawing } = await sheetsOf();
     for (const sheets of [templates, [drawing]]) {
       expect(ringsOn(sheets, 'KEY')).toHaveLength(2);
       expect(ringsOn(sheets, 'TEMPLATE')).toHaveLength(2);
@@ -97,21 +102,40 @@ describe('key sheets', () => {
   });
 
   it('leave out what cannot be cut and say why, and add the pair where there is a collar', async () => {
-    const wide = await keySheets({ router: { bushing: 40, bit: 28 } });
+    const wide = await sheetsOf({ router: { bushing: 40, bit: 28 } });
     expect(ringsOn([wide.drawing], 'TEMPLATE')).toHaveLength(0);
     expect(ringsOn([wide.drawing], 'KEY')).toHaveLength(2);
     expect(wordsOn(wide.keys)).toContain('is wider than the waist of');
 
-    const short = await keySheets({ router: { bushing: 30, bit: 10, reach: 12 } });
+    const short = await sheetsOf({ router: { bushing: 30, bit: 10, reach: 12 } });
     expect(ringsOn([short.drawing], 'TEMPLATE')).toHaveLength(2);
     expect(wordsOn(short.keys)).toContain('The bit cuts 12');
 
-    const pair = await keySheets({ router: { bushing: 16, bit: 6, collar: 27.8 } });
+    const pair = await sheetsOf({ router: { bushing: 16, bit: 6, collar: 27.8 } });
     expect(ringsOn([pair.drawing], 'TEMPLATE')).toHaveLength(4);
     expect(wordsOn(pair.keys)).toContain('Key and pocket from one template');
-    const wrong = await keySheets({ router: { bushing: 16, bit: 6, collar: 30 } });
+    const wrong = await sheetsOf({ router: { bushing: 16, bit: 6, collar: 30 } });
     expect(ringsOn([wrong.drawing], 'TEMPLATE')).toHaveLength(2);
     expect(wordsOn(wrong.keys)).toContain('does not go in');
+  });
+});
+
+describe('blanks on an offcut', () => {
+  it('are drawn inside it, in its proportions, the layers of a split strip as one', async () => {
+    const wanted = [{ size: 'm', length: 73, width: 42, thickness: 12, count: 14 }];
+    const stock = [{ name: 'O1 of Slab 1', length: 600, width: 60, thickness: 30 }];
+    const [use] = nestBlanks(wanted, stock, { crosscut: 2.4, rip: 2.4, resaw: 1.3 }).uses;
+    const { elements, height } = blanksDrawing(use!, 130, await typeface());
+    const [piece, ...blanks] = elements.flatMap((e) => (e.is === 'path' ? [bounds(e.points)] : []));
+    expect((piece!.maxX - piece!.minX) / (piece!.maxY - piece!.minY)).toBeCloseTo(10, 6);
+    expect(blanks).toHaveLength(7);
+    for (const { minX, maxX, minY, maxY } of blanks) {
+      expect((maxX - minX) / (maxY - minY)).toBeCloseTo(73 / 42, 6);
+      expect(minX >= piece!.minX - 1e-9 && maxX <= piece!.maxX + 1e-9).toBe(true);
+      expect(minY >= piece!.minY - 1e-9 && maxY <= piece!.maxY + 1e-9).toBe(true);
+    }
+    expect(piece!.maxY).toBeLessThan(height);
+    expect(elements.some((e) => e.is === 'text' && e.text === 'm ×2')).toBe(true);
   });
 });
 
