@@ -189,7 +189,7 @@ export class Site {
 }
 
 /** Angle between a key's length and the grain, 0 to 90 degrees. */
-function offGrain({ turn }: Pose, grain: number): number {
+export function offGrain({ turn }: Pose, grain: number): number {
   const apart = Math.abs((turn * 180) / Math.PI - grain) % 180;
   return Math.min(apart, 180 - apart);
 }

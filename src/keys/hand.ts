@@ -1,7 +1,7 @@
 import { bounds, contains, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
 import { formatLength } from '../units';
-import { askedBy, type Obstacle, obstaclesOf, otherCracks } from './clearance';
+import { askedBy, type Obstacle, obstaclesOf, offGrain, otherCracks } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
 import type { Key, KeysInput, KeysOutput } from './io';
@@ -123,7 +123,7 @@ export class KeyRoom {
         ? `${broken.to.charAt(0).toUpperCase()}${broken.to.slice(1)} is ${mm(broken.mm)} away; the rule asks ${mm(broken.asked)}.`
         : depth === null
           ? reason
-          : null;
+          : this.againstGrain(key, pose);
     return { pose, outline, depth, clearances, over, broken, against };
   }
 
@@ -182,6 +182,15 @@ export class KeyRoom {
     const crack = { widest: this.parts[key.crack]?.widest ?? 0, both: key.face === 'both' || opposite };
     const { fits, reason } = fittingSizes([size], crack, top.thickness, router, rules);
     return { depth: fits[0]?.depth ?? null, reason };
+  }
+
+  /** Whether its grain runs too much along that of the slab, in a sentence. */
+  private againstGrain({ crack }: HandKey, pose: Pose): string | null {
+    const { top, cracks, rules } = this.input;
+    const grain = cracks[crack]?.grain ?? top.grain;
+    const off = grain === undefined ? 90 : offGrain(pose, grain);
+    if (off >= rules.turn - SLACK) return null;
+    return `Its grain lies ${Math.round(off)}° off that of the slab; the rule asks ${rules.turn}°.`;
   }
 
   private gapTo(other: HandKey, outline: Polygon<'top'>, within: number): Gap | null {

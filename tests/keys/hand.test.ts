@@ -97,6 +97,16 @@ describe('keys taken in hand', () => {
     );
   });
 
+  test('do not lie along the grain of the slab, however they are turned', () => {
+    // A crack along the grain wants its keys across it; 30 degrees off is the least that the rule allows.
+    const room = new KeyRoom(checked(keysInput, { ...base, cracks: [{ ...base.cracks[0], grain: 45 }] }));
+    const turned = (turn: number) =>
+      room.judge([{ crack: 0, along: 300, size: 'medium', face: 'top', turn }], 0)!.against;
+    expect(turned(0)).toBeNull();
+    expect(turned(-14)).toBeNull();
+    expect(turned(-16)).toBe('Its grain lies 29° off that of the slab; the rule asks 30°.');
+  });
+
   test('say which rule they break, and are given out all the same where they can be made', () => {
     const room = new KeyRoom(checked(keysInput, base));
     const near: HandKey[] = [
