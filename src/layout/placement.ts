@@ -66,14 +66,15 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
   if (high < low) return live && most - wood[1] < least - wood[0] ? 'depth' : 'strip';
   // A straight front is ripped to suit: then the joint may also stand right beside a zone that it must not cross.
   const beside = live ? [] : seamZones(top).flatMap((zone) => besideZone(zone).map((y) => most - y));
-  const tried = backDepth === undefined ? [(low + high) / 2, low, high, ...beside] : [backDepth];
+  // Where no such share goes, the strip in front may yet be all its wood, and the one behind what is still wanted.
+  const full = wood[0] - 2 * seam.front.stock.margin;
+  const rest = live ? [] : [most - full, least - full];
+  const tried = backDepth === undefined ? [(low + high) / 2, low, high, ...beside, ...rest] : [backDepth];
   let refusal: Refusal = 'depth';
   for (const b of tried) {
     if (b < low - ROUNDING || b > high + ROUNDING) continue;
     // A straight front is ripped where the top has its most depth, as far as the margin of the wood allows.
-    const front: readonly [number, number] = live
-      ? wood
-      : both(Math.min(most - b, wood[0] - 2 * seam.front.stock.margin));
+    const front: readonly [number, number] = live ? wood : both(Math.min(most - b, full));
     if (front[0] < top.leastStrip) {
       refusal = 'strip';
       continue;
