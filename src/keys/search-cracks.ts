@@ -5,7 +5,7 @@ import type { KeysInput } from './io';
 import { addCosts, type Cost, compareCosts } from './search-row';
 import { type Keyed, keyed, type Stretch } from './search-stretch';
 
-/** Up to so many cracks whose keys are in each other's way are tried in every order; more, in the turns of one order. */
+/** Up to so many cracks whose keys are in each other's way are tried in every order; more, from either side and every other one first. */
 const EVERY_ORDER = 4;
 /** How often the cracks of such a group are gone through again, each keyed anew among the others. */
 const ROUNDS = 3;
@@ -94,7 +94,10 @@ const costOf = (row: Keyed | null, { length }: Stretch): Cost => row?.cost ?? { 
 
 /** The orders in which a group is tried. */
 function orders(group: readonly number[]): number[][] {
-  if (group.length > EVERY_ORDER) return group.map((_, i) => [...group.slice(i), ...group.slice(0, i)]);
+  if (group.length > EVERY_ORDER) {
+    const [one, other] = [0, 1].map((parity) => group.filter((_, i) => i % 2 === parity)) as [number[], number[]];
+    return [[...group], [...group].reverse(), [...one, ...other], [...other, ...one]];
+  }
   if (group.length < 2) return [[...group]];
   return group.flatMap((first) => orders(group.filter((i) => i !== first)).map((rest) => [first, ...rest]));
 }

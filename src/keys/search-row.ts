@@ -171,14 +171,15 @@ function bestNear(
 }
 
 /** The best to come from among the first so many, which lie beyond `most`, that stand clear. */
-const bestFar = (key: Candidate, earlier: readonly Best[], passed: number, apart: RowRules['apart']): Best | null =>
-  earlier
-    .slice(0, passed)
-    .filter((each) => apart(each.key, key))
-    .reduce<Best | null>(
-      (best, each) => (best && compareCosts(fromHere(best), fromHere(each)) <= 0 ? best : each),
-      null,
-    );
+function bestFar(key: Candidate, earlier: readonly Best[], passed: number, apart: RowRules['apart']): Best | null {
+  let best: Best | null = null;
+  for (let i = passed - 1; i >= 0; i--) {
+    const each = earlier[i] as Best;
+    if (best && compareCosts(fromHere(best), fromHere(each)) <= 0) continue;
+    if (apart(each.key, key)) best = each;
+  }
+  return best;
+}
 
 const joined = (before: Best, key: Candidate, rules: RowRules): Cost =>
   addCosts(addCosts(before.cost, keyCost(key)), gapCost(before.key, key, rules));

@@ -1,4 +1,4 @@
-import { bounds, type Point, type Polygon } from '../geometry';
+import { bounds, distance, type Point, type Polygon } from '../geometry';
 import type { KeyRules } from '../job';
 import { askedBy, type Obstacle, Site } from './clearance';
 import { facePartsOf } from './crack-facts';
@@ -49,6 +49,10 @@ export interface Keyed {
 
 /** Step of the places that are tried, mm; those of an even row are tried besides. */
 const STEP = 1;
+/** The same for a line that curls, as no crack does, mm: many of its keys lie in each other's way, and each two must be looked at. */
+const CURLED_STEP = 6;
+/** A line that is so many times as long as its tips are apart curls. */
+const CURLED = 2;
 /** No row is tried with more keys than this. */
 const MOST_KEYS = 200;
 
@@ -108,21 +112,29 @@ export function siteOf(rail: Rail, fits: readonly Fit[], { top, rules }: KeysInp
   return new Site(top.outline, [...rail.obstacles, ...more], rules, bounds(line), reach, rail.grain);
 }
 
+/** Lengths of the shortest and the longest rail over that of the stretch. */
+function scalesOf({ rails, length }: Stretch): readonly [least: number, most: number] {
+  const scales = rails.map(({ part }) => part.length / length);
+  return [Math.min(...scales), Math.max(...scales)];
+}
+
 /** From a tip to the first key of a size, mm: in the middle of a crack that is too short for more. */
-const tipOf = (fit: Fit, length: number, rules: KeyRules): number => Math.min(rules.tip * fit.size.length, length / 2);
+const tipOf = (fit: Fit, stretch: Stretch, rules: KeyRules): number =>
+  Math.min((rules.tip * fit.size.length) / scalesOf(stretch)[0], stretch.length / 2);
 
 /** What a row of these sizes keeps along a stretch. */
-export function rowRules({ length }: Stretch, fits: readonly Fit[], rules: KeyRules): RowRules {
+export function rowRules(stretch: Stretch, fits: readonly Fit[], rules: KeyRules): RowRules {
   const long = fits.map(({ size }) => size.length);
   const mean = (a: number, b: number) => ((long[a] as number) + (long[b] as number)) / 2;
-  const tip = fits.map((fit) => tipOf(fit, length, rules));
+  const tip = fits.map((fit) => tipOf(fit, stretch, rules));
+  const [shrunk, stretched] = scalesOf(stretch);
   const clear = askedBy(rules, 'key');
   return {
-    length,
+    length: stretch.length,
     tip,
     mostToTip: tip.map((d, i) => d + (rules.spacing * (long[i] as number)) / 2),
-    least: (a, b) => rules.leastSpacing * mean(a, b),
-    most: (a, b) => rules.spacing * mean(a, b),
+    least: (a, b) => (rules.leastSpacing * mean(a, b)) / shrunk,
+    most: (a, b) => (rules.spacing * mean(a, b)) / stretched,
     apart: (a, b) => placesApart(a as Place, b as Place, fits, clear),
     odd: rules.rhythm === 'odd',
   };
@@ -150,7 +162,7 @@ export function placesOn(
   fits: readonly Fit[],
   input: KeysInput,
   more: readonly Obstacle[],
-  { step = STEP, worst = Infinity }: { readonly step?: number; readonly worst?: number } = {},
+  { step = stepOf(stretch), worst = Infinity }: { readonly step?: number; readonly worst?: number } = {},
 ): Place[] {
   const { rails, length, rhythm } = stretch;
   const { rules } = input;
@@ -173,9 +185,13 @@ export function placesOn(
     .sort((a, b) => a.s - b.s || a.size - b.size);
 }
 
+const stepOf = ({ rails: [rail], length }: Stretch): number =>
+  rail && length > CURLED * distance(rail.part.at(0), rail.part.at(rail.part.length)) ? CURLED_STEP : STEP;
+
 /** Places that are tried for one size: step by step between the tips, and those of every row in rhythm. */
-function positions({ length, rhythm }: Stretch, fit: Fit, rules: KeyRules, step: number): number[] {
-  const first = tipOf(fit, length, rules);
+function positions(stretch: Stretch, fit: Fit, rules: KeyRules, step: number): number[] {
+  const { length, rhythm } = stretch;
+  const first = tipOf(fit, stretch, rules);
   const last = length - first;
   const span = last - first;
   if (span <= 0) return [length / 2];
