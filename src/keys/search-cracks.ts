@@ -6,9 +6,9 @@ import { addCosts, type Cost, compareCosts } from './search-row';
 import { type Keyed, keyed, type Stretch } from './search-stretch';
 
 /** Up to so many cracks whose keys are in each other's way are tried in every order; more, from either side and every other one first. */
-const EVERY_ORDER = 4;
+const EVERY_ORDER = 3;
 /** How often the cracks of such a group are gone through again, each keyed anew among the others. */
-const ROUNDS = 3;
+const ROUNDS = 2;
 
 const FREE: Cost = { over: 0, misfit: 0, shift: 0, count: 0, value: 0 };
 
