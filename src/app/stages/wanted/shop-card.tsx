@@ -3,6 +3,7 @@ import type { UnitSystem } from '../../../units';
 import { LengthField, NumberField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
+import { KeyMaking } from './key-making';
 import { SiteAir } from './site-air';
 import { WayIn } from './way-in';
 
@@ -32,6 +33,8 @@ function figure<T extends object>(
 ): Figure {
   return { label, of: of as Figure['of'], key, zero: true, ...rest };
 }
+
+const KEYS = 'Router for key pockets';
 
 const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] = [
   [
@@ -63,7 +66,7 @@ const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] 
     ],
   ],
   [
-    'Router for key pockets',
+    KEYS,
     [
       figure('Guide bushing', ({ router }) => router, 'bushing', { zero: false }),
       figure('Bit', ({ router }) => router, 'bit', { zero: false }),
@@ -111,6 +114,7 @@ export function ShopCard({ store }: { store: JobStore }) {
               <FigureField key={one.label} store={store} figure={one} />
             ))}
           </div>
+          {title === KEYS && <KeyMaking store={store} />}
           {title === 'Site' && <SiteAir store={store} />}
           {title === 'Site' && <WayIn store={store} />}
         </fieldset>
