@@ -21,7 +21,7 @@ export function KeyMaking({ store }: { store: JobStore }) {
   return (
     <div class="fields">
       <LengthField
-        label="Collar on the bushing, for key and pocket from one template"
+        label="Collar on the bushing"
         optional
         finest={32}
         value={router.collar ?? null}
