@@ -1,111 +1,80 @@
 import { type Control, pause } from '../search';
 import type { Pair, Scored, SeamBench } from './seam-pair';
-import type { LinePlace } from './seam-room';
 
-/**
- * A line of one slab that goes on in the other's does so on a ridge: move or turn the one, and the other must move, turn and slide with it. So all
- * freedoms are tried at once, every line in front with every line behind. A line is read once for all its pairs, and a pair is then soon told.
- */
-
-/** A step in each freedom: across both slabs, both angles, the slide; mm and degrees. */
+/** A step in each of the five freedoms (and the place along the front slab, which moves both lines alike). */
 interface Steps {
   readonly rows: number;
   readonly degrees: number;
   readonly slide: number;
 }
 
-/** How many steps to either side are tried. */
-interface Reach {
-  readonly rows: number;
-  readonly degrees: number;
-  readonly slide: number;
-}
-const NEXT: Reach = { rows: 1, degrees: 1, slide: 1 };
-
-const around = (reach: number): number[] => Array.from({ length: 2 * reach + 1 }, (_, i) => i - reach);
-
-/** Lines about one, moved across and turned by whole steps, and along where `reach.slide` says so. */
-function linesAbout(line: LinePlace, steps: Steps, reach: Reach): LinePlace[] {
-  return around(reach.slide).flatMap((along) =>
-    around(reach.degrees).flatMap((turn) =>
-      around(reach.rows).map((row) => ({
-        ...line,
-        x: line.x - line.way * along * steps.slide,
-        y: line.y + row * steps.rows,
-        degrees: line.degrees + turn * steps.degrees,
-      })),
-    ),
-  );
+/** A pair moved by whole steps. */
+function moved({ front, back }: Pair, steps: Steps, by: readonly number[]): Pair {
+  const [rowF = 0, rowB = 0, turnF = 0, turnB = 0, slide = 0, along = 0] = by;
+  const shift = along * 2 * steps.slide;
+  return {
+    front: {
+      ...front,
+      x: front.x + front.way * shift,
+      y: front.y + rowF * steps.rows,
+      degrees: front.degrees + turnF * steps.degrees,
+    },
+    back: {
+      ...back,
+      x: back.x + back.way * (shift - slide * steps.slide),
+      y: back.y + rowB * steps.rows,
+      degrees: back.degrees + turnB * steps.degrees,
+    },
+  };
 }
 
-/** Both lines farther on along the joint: another piece of the same seam. */
-const shifted = ({ front, back }: Pair, by: number): Pair => ({
-  front: { ...front, x: front.x + front.way * by },
-  back: { ...back, x: back.x + back.way * by },
-});
+/** Freedoms that pull on each other and are moved together: both offsets, both angles, slide and the offset behind, the place along. */
+const BLOCKS: readonly (readonly number[])[] = [[0, 1], [2, 3], [4, 1], [2, 0], [3, 1], [5]];
 
-/** Goes downhill until nothing within reach is better, `rounds` times at most. */
+/** Goes downhill from a pair, block by block within `reach` steps, until no block helps. */
 function downhill(
   bench: SeamBench,
   start: Scored,
   steps: Steps,
-  reach: Reach,
+  reach: number,
   rounds: number,
   control: Control,
 ): Scored {
   let best = start;
-  for (let round = 0; round < rounds && control.budget.left > 0; round++) {
+  for (let round = 0; round < rounds; round++) {
     const before = best.cost;
-    const done = bench.evaluated;
-    best = bench.best(linesAbout(best.front, steps, { ...reach, slide: 0 }), linesAbout(best.back, steps, reach), best);
-    for (const by of [-2, 2]) {
-      const along = shifted(best, by * steps.slide);
-      best = bench.best([along.front], [along.back], best);
+    for (const block of BLOCKS) {
+      const from = best;
+      for (let i = -reach; i <= reach; i++) {
+        for (let j = block.length > 1 ? -reach : 0; j <= (block.length > 1 ? reach : 0); j++) {
+          if (i === 0 && j === 0) continue;
+          if (control.budget.left === 0) return best;
+          const by = [0, 0, 0, 0, 0, 0];
+          by[block[0] as number] = i;
+          if (block[1] !== undefined) by[block[1]] = j;
+          const pair = moved(from, steps, by);
+          const done = bench.evaluated;
+          const cost = bench.cost(pair);
+          control.budget.spend(bench.evaluated - done);
+          if (cost < best.cost - 1e-9) best = { ...pair, cost };
+        }
+      }
     }
-    control.budget.spend(bench.evaluated - done);
     if (best.cost >= before - 1e-6) break;
   }
   return best;
 }
 
-/** A first look about a place that a sieve gave: what its best is like. */
-export async function approach(bench: SeamBench, start: Pair, control: Control): Promise<Scored> {
-  await pause(control, 0);
-  return downhill(
-    bench,
-    { ...start, cost: bench.cost(start) },
-    { rows: 1, degrees: 0.2, slide: 12 },
-    { rows: 3, degrees: 1, slide: 1 },
-    2,
-    control,
-  );
-}
-
-/** To the best near a place. */
+/** From a place where the lines wander alike to the best near it. */
 export async function settle(bench: SeamBench, start: Pair, control: Control): Promise<Scored> {
   await pause(control, 0);
-  return downhill(
-    bench,
-    { ...start, cost: bench.cost(start) },
-    { rows: 1, degrees: 0.15, slide: 8 },
-    { rows: 2, degrees: 1, slide: 1 },
-    5,
-    control,
-  );
+  return downhill(bench, { ...start, cost: bench.cost(start) }, { rows: 1, degrees: 0.1, slide: 10 }, 1, 4, control);
 }
 
-/** The last millimetres, where the lines over both edges are sharpest. */
-export async function polish(bench: SeamBench, start: Scored, control: Control): Promise<Scored> {
+/** From the grid of the first sieve to the nearest good place. */
+export async function climb(bench: SeamBench, start: Pair, control: Control): Promise<Scored> {
   await pause(control, 0);
-  const wide = downhill(
-    bench,
-    start,
-    { rows: 1, degrees: 0.12, slide: 8 },
-    { rows: 4, degrees: 3, slide: 2 },
-    2,
-    control,
-  );
-  await pause(control, 0.5);
-  const near = downhill(bench, wide, { rows: 0.5, degrees: 0.05, slide: 3 }, NEXT, 4, control);
-  return downhill(bench, near, { rows: 0.2, degrees: 0.02, slide: 1 }, NEXT, 4, control);
+  const first: Scored = { ...start, cost: bench.cost(start) };
+  const near = downhill(bench, first, { rows: 4, degrees: 0.5, slide: 10 }, 1, 2, control);
+  return downhill(bench, near, { rows: 2, degrees: 0.25, slide: 5 }, 1, 3, control);
 }

@@ -4,13 +4,13 @@ import { type Pair, type Scored, type SeamBench, slideOf, stripDepths } from './
 import { type Depths, type LinePlace, lineAt, makesTop } from './seam-room';
 import { spread } from './spread';
 
-/** Steps of the first sieve: across the grain, angle and slide, mm and degrees, and where along the front slab the top begins, as a share of it. */
+/** Steps of the first sieve: across the grain, degrees, slide and where along the front slab the top begins. mm */
 const ROWS = 8;
 const DEGREES = 2;
 const SLIDE = 30;
-const STATIONS = 0.125;
+const STATIONS = 200;
 /** Of all lines that begin in such a cell on both slabs only the best goes on, mm. */
-const CELL = 24;
+export const CELL = 24;
 
 interface Line {
   readonly place: LinePlace;
@@ -50,7 +50,7 @@ export async function coarsePairs(
   const backs = new Map<number, Line[]>();
   // A turned line is a little shorter along x.
   const slack = half * (1 - Math.cos((limits.degrees * Math.PI) / 180));
-  const starts = spread(front.room.minX + half - slack, front.room.maxX - half + slack, STATIONS * length);
+  const starts = spread(front.room.minX + half - slack, front.room.maxX - half + slack, STATIONS);
   const slides = spread(-limits.slide, limits.slide, SLIDE);
   for (const [i, x] of starts.entries()) {
     const fronts = linesAt(bench, 'front', x, ways[0]);

@@ -2,18 +2,19 @@ import { bounds, offset } from '../geometry';
 import { type FaceFeatures, faceFeatures, type JointLine, scoreJoint } from '../grain';
 import { type Control, pause, stage } from '../search';
 import { defectArea } from './defect-area';
-import { approach, polish, settle } from './seam-climb';
+import { climb, settle } from './seam-climb';
 import { coarsePairs } from './seam-coarse';
 import type { SeamOutput, SeamQuestion, SeamSlab } from './seam-io';
+import { linePairs } from './seam-lines';
 import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
+import { polish } from './seam-polish';
 import { lineAt, SeamRoom, type SeamWish, type SeamWood } from './seam-room';
 import { wanderPairs } from './seam-wander';
 
-/** Of what a sieve gives so many are measured in full, so many of those looked about, and so many of all then followed to the best near them. */
-const MEASURED = 100;
-const STARTS = 16;
-const SETTLED = 16;
-const WAYS = [1, -1] as const;
+/** So many good starts are climbed from, for each way the slabs may lie. */
+const STARTS = 12;
+/** So many pairs that the third sieve gives are measured in full to choose its starts. */
+const MEASURED = 48;
 /** So many different seams are polished and given. */
 const GIVEN = 8;
 /** Seams differ when an offset differs by this, mm, or when a slab is turned. */
@@ -64,13 +65,12 @@ function distinct(found: readonly Scored[], most: number): Scored[] {
   return kept;
 }
 
-const cheapest = (pairs: readonly Scored[], most: number): Scored[] =>
-  [...pairs].sort((a, b) => a.cost - b.cost).slice(0, most);
+const cheapest = (starts: readonly Scored[]): Scored[] => [...starts].sort((a, b) => a.cost - b.cost).slice(0, STARTS);
 
 /**
  * Seams between two slabs, best first: both offsets and angles, the slide, end for end, and which edge of the front slab is the front.
- * Two sieves, one by the broad look and one by lines that can be followed; then downhill from the best of both, all freedoms at once, and polished where
- * the lines over both edges are sharpest. Deterministic; one unit of the budget is one full evaluation.
+ * Three sieves, each finding what the others pass over; then downhill from the best of each, then polished where the lines over both edges are sharpest. Deterministic; one unit of
+ * the budget is one full evaluation.
  * @throws Cancelled
  */
 export async function findSeams(
@@ -86,41 +86,45 @@ export async function findSeams(
     room: new SeamRoom(slab, wish),
   });
   const bench = new SeamBench(side(front), side(back), { slide: limits.slide, degrees: limits.angle });
-  const quiet: Control = { ...control, budget: control.budget, progress: () => {} };
-  /** The best of many by their full cost. */
-  const measured = (pairs: readonly Pair[]): Scored[] => {
-    const done = bench.evaluated;
-    const costs = pairs.map((pair) => ({ ...pair, cost: bench.cost(pair) }));
-    control.budget.spend(bench.evaluated - done);
-    return distinct(costs, STARTS);
+  const climbed: Scored[] = [];
+  const quiet: Control = {
+    ...control,
+    budget: control.budget,
+    progress: () => {},
+    cancelled: () => control.cancelled(),
+    breathe: () => control.breathe(),
   };
   const turns = limits.ends === 'either' ? ([1, -1] as const) : ([1] as const);
-  const near: Scored[] = [];
   for (const [i, turned] of turns.entries()) {
-    const part = stage(control, (0.6 * i) / turns.length, (0.6 * (i + 1)) / turns.length);
-    const followed = await wanderPairs(bench, turned, stage(part, 0, 0.3));
-    const starts = measured(followed.slice(0, MEASURED));
-    for (const way of WAYS) {
+    const part = stage(control, (0.7 * i) / turns.length, (0.7 * (i + 1)) / turns.length);
+    const starts: (() => Promise<Scored>)[] = [];
+    const byLines = await linePairs(bench, turned, stage(part, 0, 0.3));
+    for (const way of [1, -1] as const) {
+      const kept = cheapest(byLines.filter(({ front: { way: one } }) => one === way));
+      starts.push(...kept.map((start) => () => settle(bench, start, quiet)));
+    }
+    const followed = (await wanderPairs(bench, turned, stage(part, 0.3, 0.45))).slice(0, MEASURED);
+    const done = bench.evaluated;
+    const measured = followed.map((pair) => ({ ...pair, cost: bench.cost(pair) }));
+    control.budget.spend(bench.evaluated - done);
+    starts.push(...distinct(measured, STARTS).map((start) => () => settle(bench, start, quiet)));
+    for (const way of [1, -1] as const) {
       const ways = [way, turned === way ? 1 : -1] as const;
-      const share = stage(part, way === 1 ? 0.3 : 0.5, way === 1 ? 0.5 : 0.7);
-      starts.push(...measured(cheapest(await coarsePairs(bench, ways, share), MEASURED)));
+      const byLook = cheapest(
+        await coarsePairs(bench, ways, stage(part, way === 1 ? 0.45 : 0.6, way === 1 ? 0.6 : 0.75)),
+      );
+      starts.push(...byLook.map((start) => () => climb(bench, start, quiet)));
     }
     for (const [k, start] of starts.entries()) {
-      part.progress(0.7 + (0.3 * k) / starts.length);
-      near.push(await approach(bench, start, quiet));
+      part.progress(0.75 + (0.25 * k) / starts.length);
+      climbed.push(await start());
     }
   }
-  const climbed: Scored[] = [];
-  for (const start of distinct(near, SETTLED)) climbed.push(await settle(bench, start, quiet));
   const modes = distinct(climbed, GIVEN);
   const polished: Scored[] = [];
   for (const [i, mode] of modes.entries()) {
     polished.push(
-      await polish(
-        bench,
-        mode,
-        stage(control, 0.75 + (0.25 * i) / modes.length, 0.75 + (0.25 * (i + 1)) / modes.length),
-      ),
+      await polish(bench, mode, stage(control, 0.7 + (0.3 * i) / modes.length, 0.7 + (0.3 * (i + 1)) / modes.length)),
     );
   }
   const seams = distinct(polished, GIVEN).map((pair): FoundSeam => {

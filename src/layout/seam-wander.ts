@@ -4,16 +4,16 @@ import { type Followed, Follower, turnedMap } from './seam-follow';
 import { type Pair, type SeamBench, stripDepths } from './seam-pair';
 import { spread } from './spread';
 
-/** Steps of the slide, mm, and of the joint's middle along the front slab, as a share of the joint. */
+/** Steps of the slide, and of the joint's middle along the front slab, mm. */
 const SLIDE = 30;
-const MIDDLES = 0.25;
+const MIDDLES = 400;
 /** Room is asked for at rows so far apart, mm, and lines may run so far beyond what level ones leave. */
 const ROWS = 6;
 const BEYOND = 12;
 
 /**
- * The second sieve: pairs of lines, each at its own angle, over which single lines of the figure can be followed from one slab into the other, the
- * best first. Such a place is a millimetre wide, too narrow for the first sieve, yet it is what the eye follows across a joint. The place is
+ * The third sieve: pairs of lines, each at its own angle, over which single lines of the figure can be followed from one slab into the other, the
+ * best first. It finds what the second, whose lines are all at one angle and weighed together, passes over, and the other way round. The place is
  * the same whichever strips are kept, so each is given with every way of keeping them that fits.
  * @param turned -1 with the slab behind turned end for end
  */
@@ -22,7 +22,7 @@ export async function wanderPairs(bench: SeamBench, turned: 1 | -1, control: Con
   const [inFront, behind] = [wanderMap(front.features), wanderMap(back.features)];
   const [first, last] = [front.room.minX + length / 2, front.room.maxX - length / 2];
   const slides = spread(-limits.slide, limits.slide, SLIDE);
-  const middles = middlesOf(first, last, MIDDLES * length);
+  const middles = middlesOf(first, last);
   const pairs: { readonly match: number; readonly pair: Pair }[] = [];
   for (const [i, x] of middles.entries()) {
     const backs = slides.map((slide) => back.middle + turned * (x - front.middle - slide));
@@ -57,10 +57,10 @@ function pairOf({ front, back }: Followed, turned: 1 | -1, way: 1 | -1): Pair {
   };
 }
 
-/** Middles of equal parts, none longer than `most`. */
-function middlesOf(first: number, last: number, most: number): number[] {
+/** Middles of equal parts, none longer than MIDDLES. */
+function middlesOf(first: number, last: number): number[] {
   if (last < first) return [];
-  const parts = Math.max(1, Math.ceil((last - first) / most));
+  const parts = Math.max(1, Math.ceil((last - first) / MIDDLES));
   return Array.from({ length: parts }, (_, i) => first + ((i + 0.5) * (last - first)) / parts);
 }
 

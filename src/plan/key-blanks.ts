@@ -2,19 +2,9 @@ import type { Job } from '../job';
 import { type BlankPlan, type BlankWanted, nestBlanks } from '../keys';
 import { formatLength } from '../units';
 import { findSpecies } from '../wood';
+import type { KeyBlanks } from './key-report';
 import { sparePieces } from './offcut-serves';
 import type { SlabReport, TopReport } from './report';
-
-/** Key blanks of one wood: what is wanted, and which offcuts of the plan it is sawn from. */
-export interface KeyBlanks {
-  readonly species: string;
-  /** Ids of the tops that they are for. */
-  readonly tops: readonly string[];
-  readonly wanted: readonly BlankWanted[];
-  readonly plan: BlankPlan;
-  /** The same as one says it in the shop, a sentence each. */
-  readonly words: readonly string[];
-}
 
 /** A blank is sawn this much over the key on every side, and stands this much over the pocket, to be planed off, mm (ours). */
 const OVER = 1.5;

@@ -1,53 +1,9 @@
 import { bounds, distance, distanceToRing, type Point, type Polygon, type Segment, simplify } from '../geometry';
-import { DEFAULT_KEY_FIT, DEFAULT_RESIN, type Job, type KeySize } from '../job';
-import {
-  type CrackFill,
-  crackFill,
-  type InlayPair,
-  inlayPair,
-  type Key,
-  type KeyMarks,
-  type KeysOutput,
-  marksOf,
-  type Taper,
-  type Template,
-  taperOf,
-  templateOf,
-} from '../keys';
+import { DEFAULT_KEY_FIT, DEFAULT_RESIN, type Job } from '../job';
+import { crackFill, inlayPair, type Key, type KeysOutput, marksOf, taperOf, templateOf } from '../keys';
 import { formatLength } from '../units';
+import type { KeyWork, SizeWork } from './key-report';
 import type { TopReport } from './report';
-
-/** How the keys of one top are made and let in. Lengths in mm. */
-export interface KeyWork {
-  /** The line that layout is measured from: along it from its left end, as one stands before the top, and square off it. */
-  readonly datum: { readonly name: string; readonly line: Segment<'top'> };
-  /** In the order of the top's keys. */
-  readonly marks: readonly KeyMarks[];
-  /** In the order of the top's cracks. */
-  readonly cracks: readonly {
-    /** A at the left, B at the right as one stands before the top. Open: the crack runs out of the top there. */
-    readonly tips: Segment<'top'>;
-    readonly open: readonly [boolean, boolean];
-    readonly fill: CrackFill;
-  }[];
-  /** Each key size that the top uses, in the order of the shop's. */
-  readonly sizes: readonly SizeWork[];
-  /** What is to be known before a pocket is cut, a sentence each. */
-  readonly notes: readonly string[];
-}
-
-/** How the keys of one size are made. */
-export interface SizeWork {
-  readonly size: KeySize;
-  readonly count: number;
-  /** Depths of its pockets, the shallowest first. */
-  readonly depths: readonly number[];
-  readonly template: Template;
-  /** Null for a shop without a collar. */
-  readonly inlay: InlayPair | null;
-  /** Of the deepest. */
-  readonly taper: Taper;
-}
 
 /** What is known of the keys of a top before it is told how they are made. */
 type Keyed = Pick<TopReport, 'outline' | 'size' | 'cracks' | 'keys'>;

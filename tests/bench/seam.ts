@@ -1,7 +1,7 @@
 import { bounds, offset } from '../../src/geometry';
 import { type FaceFeatures, faceFeatures, type JointSide, jointCost, SidesOfFace } from '../../src/grain';
-import { polish } from '../../src/layout/seam-climb';
 import { type Scored, SeamBench, type SeamSide, stripDepths } from '../../src/layout/seam-pair';
+import { polish } from '../../src/layout/seam-polish';
 import { type Depths, type LinePlace, lineAt, makesTop, SeamRoom, type SeamWish } from '../../src/layout/seam-room';
 import { findSeams, type SearchedSlab } from '../../src/layout/seam-search';
 import { spread } from '../../src/layout/spread';
