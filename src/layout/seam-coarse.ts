@@ -4,11 +4,18 @@ import { type Pair, type Scored, type SeamBench, slideOf, stripDepths } from './
 import { type Depths, type LinePlace, lineAt, makesTop } from './seam-room';
 import { spread } from './spread';
 
-/** Steps of the first sieve: across the grain, degrees, slide and where along the front slab the top begins. mm */
-const ROWS = 8;
-const DEGREES = 2;
-const SLIDE = 30;
-const STATIONS = 200;
+/** Steps of a grid: across the grain, degrees, slide and where along the front slab the top begins. mm */
+interface Grid {
+  readonly rows: number;
+  readonly degrees: number;
+  readonly slide: number;
+  readonly stations: number;
+}
+const WIDE: Grid = { rows: 8, degrees: 2, slide: 30, stations: 200 };
+/** Where the wood leaves little choice, a wide grid steps over what there is. */
+const CLOSE: Grid = { rows: 8, degrees: 1, slide: 20, stations: 100 };
+/** With as many pairs of a wide grid there is choice enough. */
+const ENOUGH = 48;
 /** Of all lines that begin in such a cell on both slabs only the best goes on, mm. */
 export const CELL = 24;
 
@@ -19,12 +26,12 @@ interface Line {
 }
 
 /** Lines of one slab at one x, read. */
-function linesAt(bench: SeamBench, side: 'front' | 'back', x: number, way: 1 | -1): Line[] {
+function linesAt(bench: SeamBench, side: 'front' | 'back', x: number, way: 1 | -1, grid: Grid): Line[] {
   const { room, features } = bench[side];
   const { wish, minY, maxY } = room;
   const lines: Line[] = [];
-  for (const degrees of spread(-bench.limits.degrees, bench.limits.degrees, DEGREES)) {
-    for (let y = minY + ROWS; y < maxY; y += ROWS) {
+  for (const degrees of spread(-bench.limits.degrees, bench.limits.degrees, grid.degrees)) {
+    for (let y = minY + grid.rows; y < maxY; y += grid.rows) {
       const place: LinePlace = { x, y, degrees, way };
       const depths = stripDepths(bench[side], side, place);
       if (!depths) continue;
@@ -43,6 +50,16 @@ export async function coarsePairs(
   ways: readonly [1 | -1, 1 | -1],
   control: Control,
 ): Promise<Scored[]> {
+  const wide = await pairsOn(WIDE, bench, ways, control);
+  return wide.length >= ENOUGH ? wide : pairsOn(CLOSE, bench, ways, control);
+}
+
+async function pairsOn(
+  grid: Grid,
+  bench: SeamBench,
+  ways: readonly [1 | -1, 1 | -1],
+  control: Control,
+): Promise<Scored[]> {
   const { front, back, limits, length } = bench;
   const { wish } = front.room;
   const half = length / 2;
@@ -50,16 +67,16 @@ export async function coarsePairs(
   const backs = new Map<number, Line[]>();
   // A turned line is a little shorter along x.
   const slack = half * (1 - Math.cos((limits.degrees * Math.PI) / 180));
-  const starts = spread(front.room.minX + half - slack, front.room.maxX - half + slack, STATIONS);
-  const slides = spread(-limits.slide, limits.slide, SLIDE);
+  const starts = spread(front.room.minX + half - slack, front.room.maxX - half + slack, grid.stations);
+  const slides = spread(-limits.slide, limits.slide, grid.slide);
   for (const [i, x] of starts.entries()) {
-    const fronts = linesAt(bench, 'front', x, ways[0]);
+    const fronts = linesAt(bench, 'front', x, ways[0], grid);
     for (const slide of fronts.length > 0 ? slides : []) {
       if (best.size > 0 && control.budget.left === 0) return [...best.values()];
       await pause(control, i / starts.length);
       const turned = ways[0] * ways[1];
       const backX = Math.round(back.middle + turned * (x - front.middle - ways[0] * slide));
-      const lines = backs.get(backX) ?? linesAt(bench, 'back', backX, ways[1]);
+      const lines = backs.get(backX) ?? linesAt(bench, 'back', backX, ways[1], grid);
       backs.set(backX, lines);
       for (const f of fronts) for (const b of lines) offer(f, b);
     }

@@ -17,9 +17,9 @@ const ROUND = 6;
 /** Of one top in a round, so many. */
 const OF_TOP = 2;
 /** Once no search that is left could raise the worth of the plan by more than this share, all tops together, no more are made. */
-const WORTH_A_SEARCH = 0.05;
+const WORTH_A_SEARCH = 0.005;
 /** The same of looks along seams that are known, which cost little. */
-const WORTH_A_LOOK = 0.01;
+const WORTH_A_LOOK = 0.002;
 /** How much less likely each step between two slabs in their log makes a good seam: only the order of looking comes from it. */
 const STEP_APART = 20;
 
