@@ -134,6 +134,8 @@ export async function findSeams(
     const slide = slideOf(pair, [front.middle, back.middle]);
     return { front: inFront, back: behind, blend, lines, cost, slide, flipped: pair.front.way !== pair.back.way };
   });
+  // The search reads looks near enough; what is given is measured in full, and stands in that order.
+  seams.sort((p, q) => p.cost - q.cost);
   control.progress(1);
   return { seams, evaluated: bench.evaluated };
 }

@@ -70,8 +70,8 @@ describe(`a published placing of irregular pieces (${source.slice(0, 14)} ... 20
       job.shop.kerf = { crosscut: 0.2, rip: 0.2, fine: 0.2 };
       const { faults } = checkPlan(job, plan);
       expect([...new Set(faults.map(({ rule }) => rule))]).toEqual(['kerf']);
-      for (const id of Object.keys(job.tops))
-        expect(faults.some(({ message }) => message.includes(`${id},`))).toBe(true);
+      for (const { name } of Object.values(job.tops))
+        expect(faults.some(({ message }) => message.includes(`${name}, strip`))).toBe(true);
     },
   );
 
