@@ -82,7 +82,7 @@ test('a tap on the photo says which slab is meant; the answer stays with the pho
   await expect.poll(async () => apart(await middle(page), first)).toBeLessThan(5);
 });
 
-test('a tap on the floor is told from one on a slab, and the next one answers', async () => {
+test.runIf(process.env.SLOW)('a tap on the floor is told from one on a slab, and the next one answers', async () => {
   const page = await asked({ width: 1280, height: 800 });
   await tap(page, FLOOR);
   await page.getByRole('alert').filter({ hasText: 'it looks like what the slab lies on' }).waitFor({ timeout: 60_000 });
