@@ -10,7 +10,14 @@ export default defineConfig({
   // Not "localhost": on some machines that name means IPv6 to one program and IPv4 to the next.
   server: { host: '127.0.0.1' },
   preview: { host: '127.0.0.1' },
-  build: { chunkSizeWarningLimit: 600, reportCompressedSize: false },
+  build: {
+    chunkSizeWarningLimit: 600,
+    reportCompressedSize: false,
+    // The rooms below the app do nothing when they are loaded, so a stage fetches only what it calls.
+    rolldownOptions: {
+      treeshake: { moduleSideEffects: [{ test: /\/src\/(keys|plan|layout|leaves|cutmap)\//, sideEffects: false }] },
+    },
+  },
   worker: { format: 'es', plugins: () => [splitOpencvWasm(), withoutNode()] },
   plugins: [
     preact(),
