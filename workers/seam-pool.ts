@@ -1,6 +1,6 @@
 import * as Comlink from 'comlink';
 import type { Job } from '../src/job';
-import type { FoundPlaces, SeamSearch, SeamTask } from '../src/layout';
+import { type FoundPlaces, pairOf, type SeamSearch, type SeamTask } from '../src/layout';
 import { Cancelled } from '../src/search';
 import { InputProblem } from '../src/units';
 import type { Answer } from './answer';
@@ -22,8 +22,6 @@ interface Helper {
   /** Pairs of faces that it has read, which takes a second each. */
   readonly pairs: Set<string>;
 }
-
-const pairOf = ({ faces }: SeamTask): string => [...faces].sort().join(' ');
 
 /** The task that a helper had best do next: one on faces that it has read, else one that nobody has. */
 function nextOf(open: ReadonlyMap<number, SeamTask>, helper: Helper, helpers: readonly Helper[]): number {

@@ -95,7 +95,7 @@ function figureOf(lines: Float32Array): Figure {
 }
 
 /**
- * How much a joint costs beside its unlikeness when its lines have nothing in common, and when their wander has not. Set by `npm run accuracy -- seams`:
+ * How much a joint costs beside its unlikeness when its lines have nothing in common, and when their wander has not. Set by hand, and kept after `npm run accuracy -- seams`:
  * how the line that goes on, across the saw's kerf, ranks among all lines of both faces. With each of three rendered flitches left out in turn the
  * others ask for 2.5 to 4 of the wander (8 without the leaves), and hardly tell 0 to 1.5 of the lines apart; these put the right line first
  * as often as what is asked or oftener, in the flitch left out.

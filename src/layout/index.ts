@@ -14,7 +14,7 @@ export { sapwoodAlong } from './sapwood';
 export { limitsOf } from './sawn';
 export { type SeamSlab, seamInput, seamOutput } from './seam-io';
 export { searchSeams } from './seam-search';
-export { type FoundPlaces, type SeamSearch, type SeamTask, seamTask } from './seam-task';
+export { type FoundPlaces, pairOf, type SeamSearch, type SeamTask, seamTask } from './seam-task';
 export type { Refusal } from './sound';
 export { type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';

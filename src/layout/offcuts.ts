@@ -29,7 +29,7 @@ export interface LeftOver {
 }
 
 /** An offcut is kept when it holds a clear piece of this size: a drawer front's rail, a key blank (common practice, no source). */
-const LEAST_PIECE: LeastSize = { long: 300, short: 60 };
+export const LEAST_PIECE: LeastSize = { long: 300, short: 60 };
 /** Rectangles that are named of one offcut. */
 const MOST_PIECES = 4;
 

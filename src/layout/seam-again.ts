@@ -1,12 +1,19 @@
 import { bounds } from '../geometry';
-import { type JointLine, scoreJoint } from '../grain';
 import { type Control, pause, stage } from '../search';
 import type { KnownSeam } from './known-seams';
 import { placeOf } from './seam-behind';
 import { settle } from './seam-climb';
-import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
-import { type LinePlace, lineAt, SeamRoom, type SeamWish } from './seam-room';
-import type { FoundSeam, SeamLimits, SearchedSlab } from './seam-search';
+import {
+  benchOf,
+  distinct,
+  type FoundSeam,
+  measuredSeams,
+  offsetsDiffer,
+  type SeamLimits,
+  type SearchedSlab,
+} from './seam-found';
+import type { Pair, Scored } from './seam-pair';
+import type { LinePlace, SeamWish } from './seam-room';
 import { spread } from './spread';
 
 /**
@@ -22,6 +29,7 @@ const GIVEN = 8;
 /** Seams along one line differ when they lie so far apart along it, those of two lines when an offset does, mm. */
 const APART = 200;
 const DIFFERENT = 25;
+
 /** A line moved along itself, in its own direction. */
 function movedAlong(place: LinePlace, by: number): LinePlace {
   const t = (place.degrees * Math.PI) / 180;
@@ -29,20 +37,7 @@ function movedAlong(place: LinePlace, by: number): LinePlace {
 }
 
 const differs = (a: Pair, b: Pair): boolean =>
-  a.front.way !== b.front.way ||
-  a.back.way !== b.back.way ||
-  Math.abs(a.front.y - b.front.y) >= DIFFERENT ||
-  Math.abs(a.back.y - b.back.y) >= DIFFERENT ||
-  Math.abs(a.front.x - b.front.x) >= APART;
-
-function distinct(found: readonly Scored[], most: number): Scored[] {
-  const kept: Scored[] = [];
-  for (const one of [...found].sort((a, b) => a.cost - b.cost)) {
-    if (kept.length === most) break;
-    if (kept.every((other) => differs(one, other))) kept.push(one);
-  }
-  return kept;
-}
+  offsetsDiffer(a, b, DIFFERENT) || Math.abs(a.front.x - b.front.x) >= APART;
 
 /**
  * The best seams along known lines, best first; none where none of them makes the top. Deterministic; one unit of the budget is one full evaluation.
@@ -56,12 +51,7 @@ export async function seamsAlong(
   known: readonly KnownSeam[],
   control: Control,
 ): Promise<FoundSeam[]> {
-  const side = (slab: SearchedSlab): SeamSide => ({
-    features: slab.features,
-    middle: slab.middle,
-    room: new SeamRoom(slab, wish),
-  });
-  const bench = new SeamBench(side(front), side(back), { slide: limits.slide, degrees: limits.angle });
+  const bench = benchOf(front, back, wish, limits);
   const { minX, maxX } = bounds(front.outline.outer);
   const looked: Scored[] = [];
   for (const [i, seam] of known.entries()) {
@@ -78,7 +68,7 @@ export async function seamsAlong(
     });
     looked.push(...own);
   }
-  const modes = distinct(looked, GIVEN);
+  const modes = distinct(looked, GIVEN, differs);
   const quiet: Control = { ...stage(control, 0, 1), progress: () => {} };
   const seams: Scored[] = [];
   for (const [i, mode] of modes.entries()) {
@@ -86,11 +76,5 @@ export async function seamsAlong(
     seams.push(i < FOLLOWED ? await settle(bench, mode, quiet) : mode);
   }
   control.progress(1);
-  return distinct(seams, GIVEN).map((pair): FoundSeam => {
-    const inFront: JointLine = { line: lineAt(pair.front, wish.length), keeps: 'right' };
-    const behind: JointLine = { line: lineAt(pair.back, wish.length), keeps: 'left' };
-    const { blend, lines, cost } = scoreJoint(front.features, inFront, back.features, behind);
-    const slide = slideOf(pair, [front.middle, back.middle]);
-    return { front: inFront, back: behind, blend, lines, cost, slide, flipped: pair.front.way !== pair.back.way };
-  });
+  return measuredSeams(distinct(seams, GIVEN, differs), front, back, wish.length);
 }

@@ -192,7 +192,7 @@ function followedLines(
       matchGrids(grid, other, span, [0, other.rows], floor, (i, j, match, cell) => {
         const free: Free = { width: widthOf(i), y: other.yOf(j), degrees: degrees * turned, slide: moved, turned };
         floor.least[cell] = match;
-        cells.set(turned * (cell + 1), { free, match });
+        cells.set(cell, { free, match });
       });
     }
   }

@@ -2,7 +2,7 @@ import { type Control, pause } from '../search';
 import type { Pair, Scored, SeamBench } from './seam-pair';
 
 /** A step in each of the five freedoms (and the place along the front slab, which moves both lines alike). */
-interface Steps {
+export interface Steps {
   readonly rows: number;
   readonly degrees: number;
   readonly slide: number;

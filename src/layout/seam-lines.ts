@@ -76,10 +76,9 @@ export async function linePairs(bench: SeamBench, turned: 1 | -1, control: Contr
             if (!inFront || !behind || !makesTop(inFront, behind, wish)) continue;
             cells[cell] = { ...pairAt(f, b, m, n, degrees, way, turned), cost: 1 - match };
           }
-          floor.least[cell] = Math.max(
-            TELLING,
-            Math.min(...best.map((cells) => 1 - (cells[cell]?.cost ?? 1 - TELLING))),
-          );
+          // What is worse than both found here is not heard of again.
+          const worse = Math.max(...best.map((cells) => cells[cell]?.cost ?? 1 - TELLING));
+          floor.least[cell] = 1 - worse;
         });
       }
     }

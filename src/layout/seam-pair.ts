@@ -49,6 +49,7 @@ interface ReadLine {
 export class SeamBench {
   evaluated = 0;
   readonly #sides: readonly [SidesOfFace, SidesOfFace];
+  readonly #middles: readonly [number, number];
   readonly #read: readonly [Map<number, ReadLine>, Map<number, ReadLine>] = [new Map(), new Map()];
 
   constructor(
@@ -57,6 +58,7 @@ export class SeamBench {
     readonly limits: { readonly slide: number; readonly degrees: number },
   ) {
     this.#sides = [new SidesOfFace(front.features, false), new SidesOfFace(back.features, true)];
+    this.#middles = [front.middle, back.middle];
   }
 
   get length(): number {
@@ -64,16 +66,15 @@ export class SeamBench {
   }
 
   /** Whether strips on these lines make the top, and the limits are held. */
-  fits({ front, back }: Pair): boolean {
-    return this.#fit(front, this.#line(0, front).depths, back, this.#line(1, back).depths);
+  fits(pair: Pair): boolean {
+    return this.#fit(pair, this.#line(0, pair.front).depths, this.#line(1, pair.back).depths);
   }
 
-  #fit(front: LinePlace, inFront: Depths | null, back: LinePlace, behind: Depths | null): boolean {
+  #fit(pair: Pair, inFront: Depths | null, behind: Depths | null): boolean {
     const { slide, degrees } = this.limits;
     if (!inFront || !behind) return false;
-    if (Math.abs(front.degrees) > degrees + 1e-9 || Math.abs(back.degrees) > degrees + 1e-9) return false;
-    const along = front.x - this.front.middle - front.way * back.way * (back.x - this.back.middle);
-    return Math.abs(along) <= slide + 1e-9 && makesTop(inFront, behind, this.front.room.wish);
+    if (Math.max(Math.abs(pair.front.degrees), Math.abs(pair.back.degrees)) > degrees + 1e-9) return false;
+    return Math.abs(slideOf(pair, this.#middles)) <= slide + 1e-9 && makesTop(inFront, behind, this.front.room.wish);
   }
 
   /** Cost of a pair; Infinity where it does not fit. */
@@ -85,15 +86,15 @@ export class SeamBench {
   best(fronts: readonly LinePlace[], backs: readonly LinePlace[], than: Scored): Scored {
     const { kin } = this.front.features;
     const behind = backs
-      .filter((back) => this.#line(1, back).depths)
-      .map((place) => ({ place, line: this.#line(1, place) }));
+      .map((place) => ({ place, line: this.#line(1, place) }))
+      .filter(({ line }) => line.depths !== null);
     let best = than;
     for (const front of fronts) {
       const line = this.#line(0, front);
       if (!line.depths) continue;
       for (const back of behind) {
         const pair: Pair = { front, back: back.place };
-        if (!this.#fit(front, line.depths, back.place, back.line.depths)) continue;
+        if (!this.#fit(pair, line.depths, back.line.depths)) continue;
         this.evaluated++;
         const cost = jointCost(this.#side(0, front, line), this.#side(1, back.place, back.line), kin);
         if (cost < best.cost - 1e-9) best = { ...pair, cost };

@@ -1,4 +1,5 @@
 import { type Control, pause } from '../search';
+import type { Steps } from './seam-climb';
 import type { Pair, Scored, SeamBench } from './seam-pair';
 import type { LinePlace } from './seam-room';
 
@@ -7,19 +8,8 @@ import type { LinePlace } from './seam-room';
  * freedoms are tried at once, every line in front with every line behind. A line is read once for all its pairs, and a pair is then soon told.
  */
 
-/** A step in each freedom: across both slabs, both angles, the slide; mm and degrees. */
-interface Steps {
-  readonly rows: number;
-  readonly degrees: number;
-  readonly slide: number;
-}
-
 /** How many steps to either side are tried. */
-interface Reach {
-  readonly rows: number;
-  readonly degrees: number;
-  readonly slide: number;
-}
+type Reach = Steps;
 const NEXT: Reach = { rows: 1, degrees: 1, slide: 1 };
 
 const around = (reach: number): number[] => Array.from({ length: 2 * reach + 1 }, (_, i) => i - reach);

@@ -8,7 +8,7 @@ import type { KnownSeams } from './known-seams';
 import { boundPairs, type PairBound } from './pair-bound';
 import { idsOf } from './runs';
 import { searchedTop } from './sawn';
-import { candidateOf, type FoundPlaces, type SeamSearch, type SeamTask } from './seam-task';
+import { candidateOf, type FoundPlaces, pairOf, type SeamSearch, type SeamTask } from './seam-task';
 import type { FaceStock } from './stock';
 import { slabKeyOf, slabsOf, type Valuer } from './worth';
 
@@ -49,7 +49,7 @@ export async function carryOut(
     const { placements, unfit, seams: lines } = found[i] as FoundPlaces;
     // Without pictures a seam is one by shape alone, and between two live edges it lies where these are: neither tells of others.
     if (isSeen(ground, faces) && topOf(ground, top).back !== 'live') seams.add(faces, lines);
-    if (placements.length > 0) kept.lookedAt(top, [...faces].sort().join(' '));
+    if (placements.length > 0) kept.lookedAt(top, pairOf({ faces }));
     kept.add(
       top,
       placements.flatMap((placement) => candidateOf(placement, ground) ?? []),
@@ -150,7 +150,6 @@ function couldGain(tasks: readonly Worth[]): number {
 /** Those that are carried out together: of two tops on the same slabs the longer is searched for, and the shorter then only looked for along what that finds. */
 function together(tasks: readonly Worth[], { ground }: Rounds): SeamTask[] {
   const length = ({ top }: SeamTask): number => topOf(ground, top).length;
-  const pairOf = ({ faces }: SeamTask): string => [...faces].sort().join(' ');
   const longest = new Map<string, SeamTask>();
   for (const { task } of tasks) {
     const other = longest.get(pairOf(task));

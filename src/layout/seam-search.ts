@@ -1,14 +1,23 @@
 import { bounds, offset } from '../geometry';
-import { type FaceFeatures, faceFeatures, type JointLine, scoreJoint } from '../grain';
+import { type FaceFeatures, faceFeatures } from '../grain';
 import { type Control, pause, stage } from '../search';
 import { defectArea } from './defect-area';
 import { climb, settle } from './seam-climb';
 import { coarsePairs } from './seam-coarse';
+import {
+  benchOf,
+  distinct,
+  type FoundSeam,
+  measuredSeams,
+  offsetsDiffer,
+  type SeamLimits,
+  type SearchedSlab,
+} from './seam-found';
 import type { SeamOutput, SeamQuestion, SeamSlab } from './seam-io';
 import { linePairs } from './seam-lines';
-import { type Pair, type Scored, SeamBench, type SeamSide, slideOf } from './seam-pair';
+import type { Pair, Scored } from './seam-pair';
 import { polish } from './seam-polish';
-import { lineAt, SeamRoom, type SeamWish, type SeamWood } from './seam-room';
+import type { SeamWish, SeamWood } from './seam-room';
 import { wanderPairs } from './seam-wander';
 
 /** So many good starts are climbed from, for each way the slabs may lie. */
@@ -22,48 +31,7 @@ const DIFFERENT = 25;
 /** Where an outline carries no ± of its own, straight edges keep this far inside it, mm. */
 const MARGIN = 2;
 
-/** A seam found between two faces that were prepared together. */
-export interface FoundSeam {
-  readonly front: JointLine;
-  readonly back: JointLine;
-  readonly blend: number;
-  readonly lines: number;
-  readonly cost: number;
-  readonly slide: number;
-  readonly flipped: boolean;
-}
-
-/** A slab of a search, with features that were prepared together with the other's. */
-export interface SearchedSlab extends SeamWood {
-  readonly features: FaceFeatures;
-  /** x from which the slide is counted. */
-  readonly middle: number;
-}
-
-/** Limits of a search. */
-export interface SeamLimits {
-  readonly slide: number;
-  /** Each joint's angle against x, degrees. */
-  readonly angle: number;
-  readonly ends: 'same' | 'either';
-}
-
-const differs = (a: Pair, b: Pair): boolean =>
-  a.front.way !== b.front.way ||
-  a.back.way !== b.back.way ||
-  Math.abs(a.front.y - b.front.y) >= DIFFERENT ||
-  Math.abs(a.back.y - b.back.y) >= DIFFERENT;
-
-/** The cheapest, each different from all cheaper ones. */
-function distinct(found: readonly Scored[], most: number): Scored[] {
-  const kept: Scored[] = [];
-  const ranked = found.filter(({ cost }) => Number.isFinite(cost)).sort((a, b) => a.cost - b.cost);
-  for (const one of ranked) {
-    if (kept.length === most) break;
-    if (kept.every((other) => differs(one, other))) kept.push(one);
-  }
-  return kept;
-}
+const differs = (a: Pair, b: Pair): boolean => offsetsDiffer(a, b, DIFFERENT);
 
 const cheapest = (starts: readonly Scored[]): Scored[] => [...starts].sort((a, b) => a.cost - b.cost).slice(0, STARTS);
 
@@ -80,12 +48,7 @@ export async function findSeams(
   limits: SeamLimits,
   control: Control,
 ): Promise<{ seams: FoundSeam[]; evaluated: number }> {
-  const side = (slab: SearchedSlab): SeamSide => ({
-    features: slab.features,
-    middle: slab.middle,
-    room: new SeamRoom(slab, wish),
-  });
-  const bench = new SeamBench(side(front), side(back), { slide: limits.slide, degrees: limits.angle });
+  const bench = benchOf(front, back, wish, limits);
   const climbed: Scored[] = [];
   const quiet: Control = {
     ...control,
@@ -107,7 +70,7 @@ export async function findSeams(
     const done = bench.evaluated;
     const measured = followed.map((pair) => ({ ...pair, cost: bench.cost(pair) }));
     control.budget.spend(bench.evaluated - done);
-    starts.push(...distinct(measured, STARTS).map((start) => () => settle(bench, start, quiet)));
+    starts.push(...distinct(measured, STARTS, differs).map((start) => () => settle(bench, start, quiet)));
     for (const way of [1, -1] as const) {
       const ways = [way, turned === way ? 1 : -1] as const;
       const byLook = cheapest(
@@ -120,22 +83,14 @@ export async function findSeams(
       climbed.push(await start());
     }
   }
-  const modes = distinct(climbed, GIVEN);
+  const modes = distinct(climbed, GIVEN, differs);
   const polished: Scored[] = [];
   for (const [i, mode] of modes.entries()) {
     polished.push(
       await polish(bench, mode, stage(control, 0.7 + (0.3 * i) / modes.length, 0.7 + (0.3 * (i + 1)) / modes.length)),
     );
   }
-  const seams = distinct(polished, GIVEN).map((pair): FoundSeam => {
-    const inFront: JointLine = { line: lineAt(pair.front, wish.length), keeps: 'right' };
-    const behind: JointLine = { line: lineAt(pair.back, wish.length), keeps: 'left' };
-    const { blend, lines, cost } = scoreJoint(front.features, inFront, back.features, behind);
-    const slide = slideOf(pair, [front.middle, back.middle]);
-    return { front: inFront, back: behind, blend, lines, cost, slide, flipped: pair.front.way !== pair.back.way };
-  });
-  // The search reads looks near enough; what is given is measured in full, and stands in that order.
-  seams.sort((p, q) => p.cost - q.cost);
+  const seams = measuredSeams(distinct(polished, GIVEN, differs), front, back, wish.length);
   control.progress(1);
   return { seams, evaluated: bench.evaluated };
 }

@@ -24,6 +24,9 @@ export interface SeamTask {
   readonly known?: readonly KnownSeam[];
 }
 
+/** Names the pair of faces of a task, whichever stands in front. */
+export const pairOf = ({ faces }: Pick<SeamTask, 'faces'>): string => [...faces].sort().join(' ');
+
 /** What was found, as plain data. */
 export interface FoundPlaces {
   readonly placements: readonly Placement[];

@@ -1,15 +1,12 @@
 import { applyAll, bounds, intersection, type Polygon, type Region, rectangle, regionArea } from '../geometry';
 import type { Strip } from '../job';
+import { LEAST_PIECE } from './offcuts';
+import { FAR } from './sawn';
 import type { FaceStock } from './stock';
 import { stripMap } from './strips';
 
-/** Wood beside a blank narrower than this is no offcut that anybody keeps, mm (common practice, no source; as offcuts.ts has it). */
-const NARROW = 60;
-/** Farther than any slab reaches, mm. */
-const FAR = 1e5;
-
 /**
- * Wood beside a blank, towards its four sides, that is too narrow to be kept once the blank is sawn, mm2: whatever else is cut from the slab, it
+ * Wood beside a blank, towards its four sides, that is too narrow for an offcut that is kept once the blank is sawn, mm2: whatever else is cut from the slab, it
  * is waste.
  */
 export function sliversBeside(strip: Strip, { outline }: FaceStock): number {
@@ -31,5 +28,5 @@ export function sliversBeside(strip: Strip, { outline }: FaceStock): number {
 /** Area of the wood within limits where it is narrow in the mean over a length; else 0. */
 function narrow(wood: Region<'top'>, limits: Polygon<'top'>, along: number): number {
   const area = intersection([wood], [{ outer: limits, holes: [] }]).reduce((sum, piece) => sum + regionArea(piece), 0);
-  return area < NARROW * along ? area : 0;
+  return area < LEAST_PIECE.short * along ? area : 0;
 }

@@ -1,9 +1,10 @@
 import { bounds, offset } from '../../src/geometry';
 import { type FaceFeatures, faceFeatures, type JointSide, jointCost, SidesOfFace } from '../../src/grain';
-import { type Scored, SeamBench, type SeamSide, stripDepths } from '../../src/layout/seam-pair';
+import { benchOf, type SearchedSlab } from '../../src/layout/seam-found';
+import { type Scored, type SeamBench, stripDepths } from '../../src/layout/seam-pair';
 import { polish } from '../../src/layout/seam-polish';
-import { type Depths, type LinePlace, lineAt, makesTop, SeamRoom, type SeamWish } from '../../src/layout/seam-room';
-import { findSeams, type SearchedSlab } from '../../src/layout/seam-search';
+import { type Depths, type LinePlace, lineAt, makesTop, type SeamWish } from '../../src/layout/seam-room';
+import { findSeams } from '../../src/layout/seam-search';
 import { spread } from '../../src/layout/spread';
 import { unwatched } from '../../src/search';
 import { drawnLog } from '../support/drawn-log';
@@ -86,8 +87,7 @@ const percent = (cost: number, other: number): string => `${(100 * (cost / other
 for (const log of LOGS) {
   const [front, back] = drawnPair(log);
   const { seams, evaluated } = await findSeams(front, back, WISH, LIMITS, unwatched());
-  const side = (slab: SearchedSlab): SeamSide => ({ ...slab, room: new SeamRoom(slab, WISH) });
-  const bench = new SeamBench(side(front), side(back), { slide: LIMITS.slide, degrees: LIMITS.angle });
+  const bench = benchOf(front, back, WISH, LIMITS);
   const all = exhaustive(bench);
   const polished = await polish(bench, all, unwatched());
   const cost = seams[0]?.cost ?? Infinity;

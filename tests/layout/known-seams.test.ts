@@ -3,7 +3,7 @@ import type { Segment } from '../../src/geometry';
 import { type FaceFeatures, faceFeatures } from '../../src/grain';
 import { KnownSeams } from '../../src/layout/known-seams';
 import { seamsAlong } from '../../src/layout/seam-again';
-import type { SearchedSlab } from '../../src/layout/seam-search';
+import type { SearchedSlab } from '../../src/layout/seam-found';
 import { unwatched } from '../../src/search';
 import { helixFace, partner, rectangleOf } from '../support/helix-log';
 
