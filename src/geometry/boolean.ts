@@ -1,6 +1,7 @@
 import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64 } from 'clipper2-ts';
 import type { Frame, Polygon, Region } from './frame';
-import { contains, regionArea } from './polygon';
+import { noded } from './noding';
+import { contains } from './polygon';
 
 /**
  * Booleans and offsets of regions over a clipping library with whole-number coordinates: one unit is a micrometre,
@@ -87,7 +88,10 @@ function toRegions(paths: Paths64): Region<Frame>[] {
 }
 
 function combine(kind: ClipType, subject: readonly Region<Frame>[], clip: readonly Region<Frame>[]): Region<Frame>[] {
-  return toRegions(Clipper.booleanOp(kind, toPaths(subject), toPaths(clip), FillRule.NonZero));
+  const [a, b] = [toPaths(subject), toPaths(clip)];
+  // An edge that snapping laid on another may run back on itself.
+  const all = noded([...a, ...b]).map(withoutSpurs);
+  return toRegions(Clipper.booleanOp(kind, all.slice(0, a.length), all.slice(a.length), FillRule.NonZero));
 }
 
 /** All that is in any of the regions. */
@@ -100,14 +104,9 @@ export function intersection<F extends Frame>(a: readonly Region<F>[], b: readon
   return combine(ClipType.Intersection, a, b) as Region<F>[];
 }
 
-/**
- * What is in some region of `a` and in none of `b`. Of many that nearly touch the clipping library (clipper2-ts 2.0.1) now and then loses a ring,
- * which leaves a hole larger than what it lies in: then they are taken away one by one.
- */
+/** What is in some region of `a` and in none of `b`. */
 export function difference<F extends Frame>(a: readonly Region<F>[], b: readonly Region<F>[]): Region<F>[] {
-  const rest = combine(ClipType.Difference, a, b);
-  if (rest.every((region) => regionArea(region) >= 0)) return rest as Region<F>[];
-  return b.reduce<Region<Frame>[]>((left, one) => combine(ClipType.Difference, left, [one]), [...a]) as Region<F>[];
+  return combine(ClipType.Difference, a, b) as Region<F>[];
 }
 
 /**
