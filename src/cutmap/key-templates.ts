@@ -1,5 +1,5 @@
 import { bounds, type Point, type Polygon } from '../geometry';
-import type { InlayPair } from '../keys';
+import { type InlayPair, keyOutline, waistOf } from '../keys';
 import type { KeyWork, SizeWork } from '../plan';
 import type { Work } from '../wood';
 import { moved } from './blocks';
@@ -111,16 +111,6 @@ function centreLines(reach: Polygon<'top'>): Element[] {
   ];
 }
 
-/** The corners of a key, from its size. */
-const cornersOf = ({ size: { length, end, waist } }: SizeWork): Polygon<'top'> => [
-  [length / 2, end / 2],
-  [0, waist / 2],
-  [-length / 2, end / 2],
-  [-length / 2, -end / 2],
-  [0, -waist / 2],
-  [length / 2, -end / 2],
-];
-
 /** An arrow along the grain, off the axis. */
 function grainArrow({ size: { length, waist } }: SizeWork): Element[] {
   const [reach, y] = [length * 0.32, waist * 0.28];
@@ -150,7 +140,7 @@ function grainArrow({ size: { length, waist } }: SizeWork): Element[] {
 function paperKey(request: SheetRequest, work: SizeWork): Item {
   const { size, count } = work;
   const { at } = lengthsOf(request.report);
-  const reach = cornersOf(work);
+  const reach = keyOutline(size);
   return {
     name: `key ${size.id}`,
     words: [`${size.id}: paper key, ${count} wanted`, `${at(size.length)} × ${at(size.end)}, waist ${at(size.waist)}`],
@@ -172,7 +162,7 @@ function pocketTemplate(request: SheetRequest, work: SizeWork): Item {
     name: `template ${size.id}`,
     words: [
       `${size.id}: template and pocket, ${depths.map(at).join(' and ')} deep`,
-      `opening ${at(2 * maxX)} × ${at(2 * maxY)}, waist ${at(2 * Math.abs(template.opening[1]?.[1] ?? 0))}`,
+      `opening ${at(2 * maxX)} × ${at(2 * maxY)}, waist ${at(waistOf(template.opening))}`,
       `bushing ${at(bushing)}, bit ${at(bit)}; hatched: the chisel's`,
     ],
     reach: template.opening,
@@ -202,7 +192,7 @@ function inlayTemplate(request: SheetRequest, { size }: SizeWork, { opening, key
     name: `inlay template ${size.id}`,
     words: [
       `${size.id}: one template for key and pocket`,
-      `opening ${at(2 * maxX)} × ${at(2 * maxY)}, waist ${at(2 * Math.abs(opening[1]?.[1] ?? 0))}`,
+      `opening ${at(2 * maxX)} × ${at(2 * maxY)}, waist ${at(waistOf(opening))}`,
       `bit ${at(bit)}; key: bushing ${at(bushing)}, pocket: collar ${at(collar)}`,
     ],
     reach: opening,

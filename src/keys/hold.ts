@@ -1,6 +1,7 @@
 import type { KeySize } from '../job';
 import { findSpecies, type Species, type Strength, strength } from '../wood';
 import type { Hold, KeysOutput } from './io';
+import { flareOf } from './shape';
 
 /** A key that holds: its size and how deep it goes. */
 export interface Held {
@@ -39,7 +40,7 @@ function linksOf({ size, depth }: Held, top: Species, key: Species, level: Level
     const found = strength(species, kind);
     return found && level(found);
   };
-  const flare = Math.atan((size.end - size.waist) / size.length);
+  const flare = flareOf(size);
   const crushed = (species: Species, angle: number): number | null => {
     const [along, across] = [of(species, 'compression parallel'), of(species, 'compression perpendicular')];
     return along === null || across === null ? null : hankinson(along, across, angle);

@@ -7,4 +7,5 @@ export { type InlayPair, inlayPair, type Taper, taperOf } from './inlay';
 export { type Key, type KeysInput, type KeysOutput, keysInput, keysOutput } from './io';
 export { type KeyMarks, marksOf } from './marks';
 export { placeKeys } from './place-keys';
-export { type Template, templateOf } from './template';
+export { flareOf, keyOutline } from './shape';
+export { type Template, templateOf, waistOf } from './template';

@@ -1,6 +1,7 @@
 import { distanceToRing, largestRing, offset, type Polygon } from '../geometry';
 import type { KeyFit, KeySize, Router } from '../job';
-import { cleared, MM, openingFor, type Say, waistOf } from './template';
+import { openingFor } from './shape';
+import { cleared, MM, type Say, waistOf } from './template';
 
 /**
  * Key and pocket cut along one template: the key with the bare bushing, the pocket with a collar on it. Rings in the key's own frame, mm.

@@ -7,7 +7,10 @@ export interface Pose {
   readonly turn: number;
 }
 
-/** Points in the key's own frame (x along its length, origin at its middle) laid on the top. */
+/** The key's own frame: x along its length, origin at its middle. */
+const LEVEL: Pose = { at: [0, 0], turn: 0 };
+
+/** Points in the key's own frame laid on the top. */
 function laid(points: readonly (readonly [number, number])[], { at, turn }: Pose): Polygon<'top'> {
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
   return points.map(([x, y]) => [at[0] + x * cos - y * sin, at[1] + x * sin + y * cos] as const);
@@ -24,11 +27,17 @@ const bowTie = (half: number, end: number, waist: number) =>
     [half, -end],
   ] as const;
 
-/** Slope of a key's side against its length: tan of the flare. */
-const flare = (size: KeySize): number => (size.end - size.waist) / size.length;
+/** Slope of a key's sides against its length. */
+const slopeOf = (size: KeySize): number => (size.end - size.waist) / size.length;
 
-/** The key itself, which is also the pocket once its corners are pared. */
-export function keyOutline(size: KeySize, pose: Pose): Polygon<'top'> {
+/** The flare: angle of a key's sides against its length, radians. */
+export const flareOf = (size: KeySize): number => Math.atan(slopeOf(size));
+
+/** From a corner of a pocket along its sides to where a bit's round begins; the corner is sharper than square by the flare. */
+export const cornerOf = (size: KeySize, bit: number): number => bit / 2 / Math.tan((Math.PI / 2 - flareOf(size)) / 2);
+
+/** The key itself, which is also the pocket once its corners are pared; in the key's own frame where no pose is given. */
+export function keyOutline(size: KeySize, pose: Pose = LEVEL): Polygon<'top'> {
   return laid(bowTie(size.length / 2, size.end / 2, size.waist / 2), pose);
 }
 
@@ -43,9 +52,7 @@ export function keyPocket(size: KeySize, pose: Pose, bit: number | undefined): P
   if (bit === undefined) return keyOutline(size, pose);
   const corners = bowTie(size.length / 2, size.end / 2, size.waist / 2);
   const radius = bit / 2;
-  // The corners are sharper than square by the flare; the arc touches both sides at this distance from the corner.
-  const corner = Math.PI / 2 - Math.atan(flare(size));
-  const reach = radius / Math.tan(corner / 2);
+  const reach = cornerOf(size, bit);
   return laid(
     corners.flatMap(([x, y], i): [number, number][] => {
       if (x === 0) return [[x, y]];
@@ -83,23 +90,30 @@ function fillet(
   });
 }
 
-/**
- * Opening of the template that guides a bushing round the pocket: every side moved outward, square to itself, by half of bushing less
- * bit (read). So the length grows by twice that, the waist by twice that over the cosine of the flare.
- */
-export function keyTemplate(size: KeySize, pose: Pose, { bushing, bit }: Router): Polygon<'top'> {
-  const by = (bushing - bit) / 2;
-  const slope = flare(size);
+/** The key's outline moved outward by `by` mm on every side, square to it, corners kept sharp; in the key's own frame. */
+export function openingFor(size: KeySize, by: number): Polygon<'top'> {
+  const slope = slopeOf(size);
   const waist = size.waist / 2 + by * Math.hypot(1, slope);
   const half = size.length / 2 + by;
-  return laid(bowTie(half, waist + half * slope, waist), pose);
+  return bowTie(half, waist + half * slope, waist);
 }
 
-/** Why a bit cannot cut a key's pocket, or null. */
-export function bitProblem(size: KeySize, { bit }: Router): string | null {
-  if (bit > size.waist) return 'the bit is wider than the waist';
-  const corner = Math.PI / 2 - Math.atan(flare(size));
-  const reach = bit / 2 / Math.tan(corner / 2);
+/** From a template's edge to the cut: half of bushing less bit (read). */
+export const standOff = ({ bushing, bit }: Router): number => (bushing - bit) / 2;
+
+/**
+ * Opening of the template that guides a bushing round the pocket: every side moved outward by the stand-off. So the length grows by
+ * twice that, the waist by twice that over the cosine of the flare.
+ */
+export const keyTemplate = (size: KeySize, pose: Pose, router: Router): Polygon<'top'> =>
+  laid(openingFor(size, standOff(router)), pose);
+
+/** What of a key's pocket a bit is too wide for: its waist, or its corners, where the bit's rounds would meet. */
+export function tooWideFor(size: KeySize, bit: number): readonly ('waist' | 'corners')[] {
+  const corner = cornerOf(size, bit);
   const side = Math.hypot(size.length / 2, (size.end - size.waist) / 2);
-  return 2 * reach > size.end || reach > side ? 'the bit is too wide for its ends' : null;
+  return [
+    ...(bit > size.waist ? (['waist'] as const) : []),
+    ...(2 * corner > size.end || corner > side ? (['corners'] as const) : []),
+  ];
 }

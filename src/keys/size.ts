@@ -1,6 +1,6 @@
 import type { KeyRules, KeySize, Router } from '../job';
 import { formatLength } from '../units';
-import { bitProblem } from './shape';
+import { tooWideFor } from './shape';
 
 /** A size that suits a crack, with the depth its pocket gets. */
 export interface Fit {
@@ -9,6 +9,14 @@ export interface Fit {
 }
 
 const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
+
+const BIT_SAYS = { waist: 'the bit is wider than the waist', corners: 'the bit is too wide for its ends' } as const;
+
+/** Why a bit cannot cut a size's pocket, or null. */
+function bitProblem(size: KeySize, { bit }: Router): string | null {
+  const [first] = tooWideFor(size, bit);
+  return first ? BIT_SAYS[first] : null;
+}
 
 /**
  * Depth of a size's pocket in wood of this finished thickness: the shallowest that reaches the wanted share, else the deepest that

@@ -1,15 +1,12 @@
 import { difference, largestRing, offset, type Point, type Polygon, type Region } from '../geometry';
 import type { KeySize, Router } from '../job';
 import { formatLength } from '../units';
-import { keyOutline } from './shape';
+import { cornerOf, flareOf, keyOutline, openingFor, standOff, tooWideFor } from './shape';
 
 /** A length in a sentence. */
 export type Say = (mm: number) => string;
 
 export const MM: Say = (length) => formatLength(length, 'mm', { unit: true, as: 'typed' });
-
-/** The key's own frame is the top's with the key's middle at its origin and its length along x. */
-const LEVEL = { at: [0, 0], turn: 0 } as const;
 
 /** How a pocket is cut along a template. Rings lie in the key's own frame: x along its length, origin at its middle; mm. */
 export interface Template {
@@ -41,31 +38,9 @@ export function cleared(opening: Polygon<'top'>, held: number, bit: number): Reg
   return offset(offset([{ outer: opening, holes: [] }], -held / 2), bit / 2);
 }
 
-/** Angle of a key's sides against its length, radians. */
-const flareOf = (size: KeySize): number => Math.atan((size.end - size.waist) / size.length);
-
-/** From a corner of a pocket along its sides to where a bit's round begins; the corner is sharper than square by the flare. */
-const cornerOf = (size: KeySize, bit: number): number => bit / 2 / Math.tan((Math.PI / 2 - flareOf(size)) / 2);
-
 /** Width of an opening at its waist. */
 export const waistOf = (opening: Polygon<'top'>): number =>
   2 * Math.min(...opening.map(([x, y]) => (x === 0 ? Math.abs(y) : Infinity)));
-
-/** The key's outline moved outward by `by` on every side, square to it, corners kept sharp. */
-export function openingFor(size: KeySize, by: number): Polygon<'top'> {
-  const flare = (size.end - size.waist) / size.length;
-  const waist = size.waist / 2 + by * Math.hypot(1, flare);
-  const half = size.length / 2 + by;
-  const end = waist + half * flare;
-  return [
-    [half, end],
-    [0, waist],
-    [-half, end],
-    [-half, -end],
-    [0, -waist],
-    [half, -end],
-  ];
-}
 
 /**
  * The template of a size's pocket: every side of the key moved outward, square to itself, by half of bushing less bit (read), so that the
@@ -75,7 +50,7 @@ export function openingFor(size: KeySize, by: number): Polygon<'top'> {
  * @param say how a sentence names a length
  */
 export function templateOf(size: KeySize, depth: number, router: Router, say: Say = MM): Template {
-  const by = (router.bushing - router.bit) / 2;
+  const by = standOff(router);
   const opening = openingFor(size, by);
   const pieces = by > 0 ? cleared(opening, router.bushing, router.bit) : [];
   const routed = largestRing(pieces) ?? [];
@@ -85,7 +60,7 @@ export function templateOf(size: KeySize, depth: number, router: Router, say: Sa
     stops.length > 0 || routed.length === 0
       ? []
       : difference(
-          [{ outer: keyOutline(size, LEVEL), holes: [] }],
+          [{ outer: keyOutline(size), holes: [] }],
           offset([{ outer: routed, holes: [] }], ROUNDED, 'mitre'),
         ).map(({ outer }) => outer);
   return {
@@ -110,12 +85,14 @@ const depthProblem = (depth: number, { reach }: Router, say: Say): string[] =>
       ];
 
 /** What keeps a bushing and bit from following a pocket's opening, a sentence each with its mend. */
-function routerProblems(size: KeySize, { bushing, bit }: Router, say: Say): string[] {
+function routerProblems(size: KeySize, router: Router, say: Say): string[] {
+  const { bushing, bit } = router;
   if (bushing <= bit)
     return [`A bushing of ${say(bushing)} lets no bit of ${say(bit)} through: take a wider bushing or a narrower bit.`];
-  const waist = waistOf(openingFor(size, (bushing - bit) / 2));
+  const waist = waistOf(openingFor(size, standOff(router)));
+  const tooWide = tooWideFor(size, bit);
   const found: string[] = [];
-  if (bit > size.waist)
+  if (tooWide.includes('waist'))
     found.push(
       `A bit of ${say(bit)} is wider than the waist of "${size.id}", ${say(size.waist)}: take a narrower bit.`,
     );
@@ -123,9 +100,7 @@ function routerProblems(size: KeySize, { bushing, bit }: Router, say: Say): stri
     found.push(
       `A bushing of ${say(bushing)} does not pass the waist of the template for "${size.id}", ${say(waist)}: take a smaller bushing or a narrower bit.`,
     );
-  const corner = cornerOf(size, bit);
-  const side = Math.hypot(size.length / 2, (size.end - size.waist) / 2);
-  if (2 * corner > size.end || corner > side)
+  if (tooWide.includes('corners'))
     found.push(
       `A bit of ${say(bit)} does not reach the corners of "${size.id}": its rounds would meet; take a narrower bit.`,
     );

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { bounds, contains, distanceToRing, type Point, ringArea } from '../../src/geometry';
 import { inlayPair, taperOf } from '../../src/keys/inlay';
-import { keyOutline } from '../../src/keys/shape';
-import { openingFor, templateOf, waistOf } from '../../src/keys/template';
+import { keyOutline, openingFor } from '../../src/keys/shape';
+import { templateOf, waistOf } from '../../src/keys/template';
 import { medium, outside, size } from './top';
 
 const LEVEL = { at: [0, 0], turn: 0 } as const;

@@ -1,4 +1,6 @@
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { KeySize } from '../../../job';
+import { keyOutline } from '../../../keys';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
@@ -184,7 +186,7 @@ const tipMarks = ({ left, perMm, middle }: StripScale, length: number): string =
   `M${left} ${middle - 14}v28M${left + length * perMm} ${middle - 14}v28`;
 
 /** A key on the strip, its length across the crack. */
-function bowTie({ length, end, waist }: { length: number; end: number; waist: number }, perMm: number): string {
-  const [l, e, w] = [(length * perMm) / 2, (end * perMm) / 2, (waist * perMm) / 2];
-  return `${-e},${-l} ${e},${-l} ${w},0 ${e},${l} ${-e},${l} ${-w},0`;
-}
+const bowTie = (size: KeySize, perMm: number): string =>
+  keyOutline(size)
+    .map(([x, y]) => `${y * perMm},${x * perMm}`)
+    .join(' ');

@@ -1,4 +1,5 @@
 import type { Job, KeySize } from '../../../job';
+import { flareOf } from '../../../keys';
 import { formatAngle, formatLength, InputProblem, parseLength, type UnitSystem } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import { TypedField } from '../../parts/typed-field';
@@ -13,9 +14,6 @@ const MEASURES: readonly (readonly [key: Measure, label: string])[] = [
   ['end', 'Width at the ends'],
   ['waist', 'At the waist'],
 ];
-
-/** Angle between a key's side and its length, degrees. */
-const flare = ({ length, end, waist }: KeySize): number => (Math.atan((end - waist) / length) * 180) / Math.PI;
 
 /** A size as it would be. @throws InputProblem where a key of it would hold nothing */
 function sound(size: KeySize, units: UnitSystem): KeySize {
@@ -107,7 +105,7 @@ function SizeFields({ store, i, size, only }: { store: JobStore; i: number; size
         read={(text) => depthsOf(text, units)}
         onChange={(depths) => set({ ...size, depths: [...depths] })}
       />
-      <p class="small soft">Its sides flare by {formatAngle(flare(size))}.</p>
+      <p class="small soft">Its sides flare by {formatAngle((flareOf(size) * 180) / Math.PI)}.</p>
       <button
         type="button"
         class="button cut"
