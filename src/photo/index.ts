@@ -3,6 +3,7 @@ export { type Cv, heapBytes } from './cv';
 export { CARD_MARGIN, MARKER_CELLS, MARKER_COUNT, markerPattern } from './dictionary';
 export { followEdge, nearestEdge } from './follow-edge';
 export { traceOutputSchema, tracePointsSchema } from './io';
+export type { LeafOrder, LeafRead, LeavesRead, ReadLeavesOptions } from './leaf-types';
 export { type LearntLens, lensLearnt } from './lens';
 export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
