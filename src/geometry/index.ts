@@ -18,6 +18,7 @@ export {
   regionContains,
   regionsArea,
   ringArea,
+  segmentsCross,
   simplify,
   simplifyLine,
 } from './polygon';

@@ -49,8 +49,7 @@ export function largestRegion<F extends Frame>(regions: readonly Region<F>[]): R
 
 /** Whether two edges of a ring cross or touch that are not neighbours, or a corner turns straight back. */
 export function crossesItself<F extends Frame>(ring: Polygon<F>): boolean {
-  const turn = (a: Point<F>, b: Point<F>, c: Point<F>): number =>
-    Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+  const side = (a: Point<F>, b: Point<F>, c: Point<F>): number => Math.sign(turn(a, b, c));
   const between = (a: Point<F>, b: Point<F>, p: Point<F>): boolean =>
     Math.min(a[0], b[0]) <= p[0] &&
     p[0] <= Math.max(a[0], b[0]) &&
@@ -60,11 +59,11 @@ export function crossesItself<F extends Frame>(ring: Polygon<F>): boolean {
   for (let i = 0; i < n; i++) {
     const [a, b] = [ring[i] as Point<F>, ring[(i + 1) % n] as Point<F>];
     const c = ring[(i + 2) % n] as Point<F>;
-    if (turn(a, b, c) === 0 && (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) < 0) return true;
+    if (side(a, b, c) === 0 && (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) < 0) return true;
     for (let j = i + 2; j < n; j++) {
       if (i === 0 && j === n - 1) continue;
       const [p, q] = [ring[j] as Point<F>, ring[(j + 1) % n] as Point<F>];
-      const [s, t, u, v] = [turn(a, b, p), turn(a, b, q), turn(p, q, a), turn(p, q, b)];
+      const [s, t, u, v] = [side(a, b, p), side(a, b, q), side(p, q, a), side(p, q, b)];
       if (s !== t && u !== v && s * t <= 0 && u * v <= 0) return true;
       if (s === 0 && t === 0 && (between(a, b, p) || between(a, b, q) || between(p, q, a))) return true;
     }
@@ -142,6 +141,14 @@ export function nearestOnSegment<F extends Frame>(p: Point<F>, [a, b]: Segment<F
   const t = len2 === 0 ? 0 : Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / len2));
   return [a[0] + t * dx, a[1] + t * dy];
 }
+
+/** Twice the area of the corner p, q, r; its sign tells on which side of p to q the point r lies. */
+const turn = <F extends Frame>(p: Point<F>, q: Point<F>, r: Point<F>): number =>
+  (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
+
+/** Whether two segments cross, each with its ends on both sides of the other; segments that but touch do not. */
+export const segmentsCross = <F extends Frame>([a, b]: Segment<F>, [c, d]: Segment<F>): boolean =>
+  turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
 
 /** Distance from a point to the nearest point of a ring's edge, on whichever side the point lies. */
 export function distanceToRing<F extends Frame>([x, y]: Point<F>, ring: Polygon<F>): number {

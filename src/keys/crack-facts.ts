@@ -1,7 +1,7 @@
-import { bounds, distanceToRing, type Polygon, type WideLine } from '../geometry';
+import { bounds, distanceToRing, type Point, type Polygon, segmentsCross, type WideLine } from '../geometry';
 import { formatLength } from '../units';
 import { MOISTURE_APART, movement } from '../wood';
-import { type CrackPart, insideParts } from './crack-line';
+import { type CrackPart, insideParts, measured } from './crack-line';
 import { type Held, holdOf } from './hold';
 import type { CrackFacts, Key, KeysInput } from './io';
 
@@ -29,6 +29,9 @@ export const depthOf = ({ depth, faces }: Crack): CrackFacts['depth'] =>
 /** Nearer than this to the top's edge, mm, a crack ends in it and has no tip there. */
 const AT_EDGE = 0.5;
 
+/** Whether a crack that ends in a place runs out of the top there. */
+export const runsOut = (end: Point<'top'>, outline: Polygon<'top'>): boolean => distanceToRing(end, outline) < AT_EDGE;
+
 /** What there is to know of each crack before it is keyed, and what its keys hold. @throws InputProblem for an unknown species */
 export function crackFacts(input: KeysInput, keys: readonly Pick<Key, 'crack' | 'size' | 'depth'>[]): CrackFacts[] {
   return input.cracks.map((crack, index) => {
@@ -52,7 +55,7 @@ type Tip = CrackFacts['parts'][number]['tips'][number];
 
 function tipOf(part: CrackPart, s: number, { top }: KeysInput): Tip {
   const at = part.at(s);
-  return { at, open: distanceToRing(at, top.outline) < AT_EDGE };
+  return { at, open: runsOut(at, top.outline) };
 }
 
 /** The keys that hold a crack; those over a seam are a decoration. */
@@ -110,9 +113,7 @@ const mm = (length: number): string => formatLength(length, 'mm', { unit: true, 
 
 /** What is odd in how a line was traced: it leaves the top, is longer than that, or crosses itself. */
 function tracedNotes({ line, kind }: Crack, outline: Polygon<'top'>, parts: CrackFacts['parts']): string[] {
-  const length = line
-    .slice(1)
-    .reduce((sum, [x, y], i) => sum + Math.hypot(x - (line[i]?.[0] ?? x), y - (line[i]?.[1] ?? y)), 0);
+  const { length } = measured(line);
   const box = bounds(outline);
   const across = Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
   const inside = parts.filter(({ face }) => face === 'top').reduce((sum, part) => sum + part.length, 0);
@@ -152,9 +153,16 @@ function crossingNotes(cracks: KeysInput['cracks'], index: number): string[] {
 function meeting(one: WideLine, i: number, other: WideLine, k: number): boolean {
   const [a, b, c, d] = [one[i], one[i + 1], other[k], other[k + 1]];
   if (!a || !b || !c || !d) return false;
-  const side = (p: WideLine[0], q: WideLine[0], r: WideLine[0]) =>
-    Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
-  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
+  return segmentsCross<'top'>(
+    [
+      [a[0], a[1]],
+      [b[0], b[1]],
+    ],
+    [
+      [c[0], c[1]],
+      [d[0], d[1]],
+    ],
+  );
 }
 
 function crackNotes(crack: Crack, moisture: KeysInput['moisture'], parts: CrackFacts['parts']): string[] {

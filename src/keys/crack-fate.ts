@@ -1,5 +1,5 @@
 import { bounds, type Frame, type Polygon, type WideLine } from '../geometry';
-import { insideParts } from './crack-line';
+import { insideParts, measured } from './crack-line';
 
 /**
  * What becomes of a crack on a slab when a piece is cut out of it: an end check that the cut takes off `goes`; one that is cut through, or a crack inside
@@ -17,9 +17,7 @@ const WITHIN = 1;
  * @param slab outline of the wood @param piece outline of what is cut from it, both in that frame
  */
 export function crackFate<F extends Frame>(line: WideLine, slab: Polygon<F>, piece: Polygon<F>): CrackFate {
-  const length = line
-    .slice(1)
-    .reduce((sum, [x, y], i) => sum + Math.hypot(x - (line[i]?.[0] ?? x), y - (line[i]?.[1] ?? y)), 0);
+  const { length } = measured(line);
   const inside = insideParts(line, piece as unknown as Polygon<'top'>).reduce((sum, part) => sum + part.length, 0);
   const [cut, whole] = [bounds(piece), bounds(slab)];
   const xs = line.map(([x]) => x);

@@ -1,4 +1,13 @@
-import { type Bounds, bounds, contains, nearestOnSegment, type Point, type Polygon, type Segment } from '../geometry';
+import {
+  type Bounds,
+  bounds,
+  contains,
+  nearestOnSegment,
+  type Point,
+  type Polygon,
+  type Segment,
+  segmentsCross,
+} from '../geometry';
 
 /** The shortest way from one ring to another, mm, and where it begins and ends. */
 export interface Gap {
@@ -11,13 +20,6 @@ const sideOf = (ring: Polygon<'top'>, i: number): Segment<'top'> => [
   ring[(i + ring.length - 1) % ring.length] as Point<'top'>,
   ring[i] as Point<'top'>,
 ];
-
-/** Twice the area of the corner p, q, r, by its sign the side on which r lies. */
-const turn = (p: Point<'top'>, q: Point<'top'>, r: Point<'top'>): number =>
-  (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
-
-const cross = ([a, b]: Segment<'top'>, [c, d]: Segment<'top'>): boolean =>
-  turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
 
 /** How far a side lies at least from a box, along x or along y. */
 const farFrom = ({ minX, minY, maxX, maxY }: Bounds, [[ax, ay], [bx, by]]: Segment<'top'>): number =>
@@ -53,7 +55,7 @@ export function gapToSides(a: Polygon<'top'>, sides: readonly Segment<'top'>[], 
     if (farFrom(box, side) >= least) continue;
     for (let k = 0; k < a.length; k++) {
       const own = sideOf(a, k);
-      if (cross(own, side)) return { mm: 0, from: own[0], to: own[0] };
+      if (segmentsCross(own, side)) return { mm: 0, from: own[0], to: own[0] };
       better(own[1], side, true);
       better(side[1], own, false);
     }

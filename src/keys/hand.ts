@@ -1,4 +1,4 @@
-import { bounds, contains, type Point, type Polygon } from '../geometry';
+import { bounds, contains, distance, nearestOnSegment, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
 import { formatLength } from '../units';
 import { askedBy, type Obstacle, obstaclesOf, offGrain, otherCracks } from './clearance';
@@ -80,19 +80,16 @@ export class KeyRoom {
   }
 
   /** How far along a crack its point nearest to a place lies, mm, and how far off that is. */
-  nearestOn(crack: number, [x, y]: Point<'top'>): { readonly along: number; readonly off: number } {
-    const line = this.input.cracks[crack]?.line ?? [];
+  nearestOn(crack: number, place: Point<'top'>): { readonly along: number; readonly off: number } {
+    const line = (this.input.cracks[crack]?.line ?? []).map(([x, y]): Point<'top'> => [x, y]);
     let best = { along: 0, off: Infinity };
     let before = 0;
     for (let i = 1; i < line.length; i++) {
-      const [ax, ay] = line[i - 1] as [number, number, number];
-      const [bx, by] = line[i] as [number, number, number];
-      const [dx, dy] = [bx - ax, by - ay];
-      const length = Math.hypot(dx, dy);
-      const t = length > 0 ? Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / length ** 2)) : 0;
-      const off = Math.hypot(ax + t * dx - x, ay + t * dy - y);
-      if (off < best.off) best = { along: before + t * length, off };
-      before += length;
+      const [a, b] = [line[i - 1], line[i]] as [Point<'top'>, Point<'top'>];
+      const foot = nearestOnSegment(place, [a, b]);
+      const off = distance(foot, place);
+      if (off < best.off) best = { along: before + distance(a, foot), off };
+      before += distance(a, b);
     }
     return best;
   }

@@ -1,5 +1,6 @@
 export { type BlankPlan, type BlankUse, type BlankWanted, nestBlanks } from './blanks';
 export { checkKeys } from './check-keys';
+export { runsOut } from './crack-facts';
 export { crackFate } from './crack-fate';
 export { type CrackFill, crackFill } from './fill';
 export { type Clearance, type HandKey, type Judged, KeyRoom, kept, keysByHand, takenInHand } from './hand';

@@ -8,6 +8,7 @@ import {
   type Point,
   type Polygon,
   type Segment,
+  segmentsCross,
 } from '../geometry';
 import type { Shop, Strip } from '../job';
 import { stripMap } from './strips';
@@ -67,7 +68,7 @@ function isApart(s: Segment<'face'>, t: Segment<'face'>, room: number): boolean 
   const half = (distance(...s) + distance(...t)) / 2;
   const between = Math.hypot(s[0][0] + s[1][0] - t[0][0] - t[1][0], s[0][1] + s[1][1] - t[0][1] - t[1][1]) / 2;
   if (between >= half + room) return true;
-  if (side(s, t[0]) * side(s, t[1]) < 0 && side(t, s[0]) * side(t, s[1]) < 0) return false;
+  if (segmentsCross(s, t)) return false;
   const ends = [
     distanceToSegment(s[0], t),
     distanceToSegment(s[1], t),
@@ -76,6 +77,3 @@ function isApart(s: Segment<'face'>, t: Segment<'face'>, room: number): boolean 
   ];
   return Math.min(...ends) >= room;
 }
-
-const side = ([a, b]: Segment<'face'>, p: Point<'face'>): number =>
-  (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);

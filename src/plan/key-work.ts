@@ -1,6 +1,6 @@
-import { bounds, distance, distanceToRing, type Point, type Polygon, type Segment, simplify } from '../geometry';
+import { bounds, distance, type Point, type Polygon, type Segment, simplify } from '../geometry';
 import { DEFAULT_KEY_FIT, DEFAULT_RESIN, type Job } from '../job';
-import { crackFill, inlayPair, type Key, type KeysOutput, marksOf, taperOf, templateOf } from '../keys';
+import { crackFill, inlayPair, type Key, type KeysOutput, marksOf, runsOut, taperOf, templateOf } from '../keys';
 import { formatLength } from '../units';
 import type { KeyWork, SizeWork } from './key-report';
 import type { TopReport } from './report';
@@ -16,7 +16,7 @@ export function keyWork(job: Job, top: Keyed, notes: readonly string[]): KeyWork
     const tips = tipsOf(crack.line);
     return {
       tips,
-      open: [distanceToRing(tips[0], top.outline) < AT_EDGE, distanceToRing(tips[1], top.outline) < AT_EDGE] as const,
+      open: [runsOut(tips[0], top.outline), runsOut(tips[1], top.outline)] as const,
       fill: crackFill(crack.line, crack.through ? top.size.thickness : null, job.shop.resin ?? DEFAULT_RESIN),
     };
   });
@@ -38,9 +38,6 @@ export function keyNotes({ notes, cracks }: Pick<KeysOutput, 'notes' | 'cracks'>
     ...cracks.flatMap((crack) => crack.notes.map((words) => `C${crack.crack + 1}: ${words}`)),
   ];
 }
-
-/** Nearer than this to the top's edge a crack ends in it and has no tip there. */
-const AT_EDGE = 0.5;
 
 /** A key's length, from its outline: its ends are its sides at right angles to its axis. */
 function lengthOf({ outline, at, angle }: Pick<Key, 'outline' | 'at' | 'angle'>): number {
