@@ -7,9 +7,11 @@
  * face       mm on a slab face: x along the slab, y down the picture, z into the wood
  * farFace    mm on the other face of the same slab, as seen when the slab is turned over (mirrored)
  * top        mm on a finished top: x along the front, y towards the back
+ * panel      mm on the front of a veneered panel as it is pressed: x right, y down from its upper left corner
+ * elevation  mm on the fronts of a set as one stands before them: x right, y down
  * paper      mm on a sheet: x right, y down from the top-left corner
  */
-export type Frame = 'photo' | 'rectified' | 'face' | 'farFace' | 'top' | 'paper';
+export type Frame = 'photo' | 'rectified' | 'face' | 'farFace' | 'top' | 'panel' | 'elevation' | 'paper';
 
 declare const frame: unique symbol;
 

@@ -1,3 +1,4 @@
+import type { Door } from './doors';
 import type { Job } from './job';
 import { SCHEMA_VERSION } from './job';
 import type { KeyFit, Resin, Shop } from './shop';
@@ -126,6 +127,27 @@ export const defaultTop = (id: string): Top => ({
   fast: 'front',
 });
 
+/** A common kitchen door, veneered all over; 10 mm of trim a side (practice). */
+export const defaultDoor = (id: string): Door => ({
+  id,
+  name: 'Doors',
+  width: 400,
+  height: 720,
+  count: 2,
+  match: 'book',
+  backed: true,
+  trim: 10,
+  at: [],
+  arrangement: 'balanced',
+  leaves: null,
+  ends: null,
+  run: null,
+  flitch: null,
+  frame: null,
+  covered: [],
+  grade: null,
+});
+
 /** A job with nothing in it. `date` is the day that its papers will bear. */
 export const emptyJob = (id: string, name: string, date: string): Job => ({
   schema: SCHEMA_VERSION,
@@ -144,6 +166,8 @@ export const emptyJob = (id: string, name: string, date: string): Job => ({
   plans: {},
   keptPlan: null,
   locks: {},
+  sets: {},
+  keptSet: null,
 });
 
 /**

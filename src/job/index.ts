@@ -3,6 +3,7 @@ export {
   DEFAULT_KEY_FIT,
   DEFAULT_RESIN,
   DEFAULT_SHOP,
+  defaultDoor,
   defaultTop,
   emptyFace,
   emptyFlitch,
@@ -11,6 +12,19 @@ export {
   HAND_SIGMA,
   READING_SIGMA,
 } from './defaults';
+export {
+  ARRANGEMENTS,
+  type Arrangement,
+  type Door,
+  type DoorFrame,
+  doorSchema,
+  END_MATCHES,
+  type EndMatch,
+  GRADES,
+  type Grade,
+  MATCHES,
+  type Match,
+} from './doors';
 export { amend, begin, type Edit, edit, type History, redo, undo } from './edits';
 export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { KEY_RULES, type KeyRuleName, type KeyRules, keyRulesSchema, RHYTHMS } from './key-rules';
@@ -36,6 +50,16 @@ export {
   runsOf,
 } from './runs';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
+export {
+  type Cell,
+  type CellJoint,
+  type PanelSet,
+  panelSetSchema,
+  type SetFront,
+  type SetJoint,
+  type SetMiss,
+  type SetSpare,
+} from './sets';
 export * as shapes from './shapes';
 export {
   type KeyFit,
@@ -65,6 +89,6 @@ export {
   type Taped,
   type WarpRead,
 } from './stock';
-export { type Door, type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
+export { type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
 export { refuseBadTops, topProblems } from './wanted-problems';
 export { inOnePiece, topGroups, wantedTop, wantedTops } from './wanted-tops';

@@ -1,10 +1,12 @@
 import * as v from 'valibot';
+import { doorSchema } from './doors';
 import { lockSchema, planSchema } from './plans';
 import { runSchema } from './runs';
+import { panelSetSchema } from './sets';
 import { byId, id, text } from './shapes';
 import { shopSchema } from './shop';
 import { boardSchema, flitchSchema } from './stock';
-import { doorSchema, topSchema } from './wanted';
+import { topSchema } from './wanted';
 
 /** The version of the job document that this code writes. Older ones are migrated on reading, newer ones refused. */
 export const SCHEMA_VERSION = 2;
@@ -29,5 +31,9 @@ export const jobSchema = v.strictObject({
   plans: byId(planSchema),
   keptPlan: v.nullable(id),
   locks: byId(lockSchema),
+  /** Doors laid out on their leaves; left out, none is. */
+  sets: v.optional(byId(panelSetSchema), {}),
+  /** The set that is kept for the papers; null keeps none. */
+  keptSet: v.optional(v.nullable(id), null),
 });
 export type Job = v.InferOutput<typeof jobSchema>;

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { byId, finite, id, notNegative, polygon, positive, text } from './shapes';
 import { DEFECT_KINDS } from './stock';
 
-/** What the job is to yield: tops, and doors of matched leaves. */
+/** What the job is to yield: tops. Doors of matched leaves are in `doors`. */
 
 /** The stretch of a live edge over which its swing is judged, mm: about what the eye takes in at once before a counter (ours). */
 export const SWING_WITHIN = 500;
@@ -116,17 +116,3 @@ export const topSchema = v.pipe(
   ),
 );
 export type Top = v.InferOutput<typeof topSchema>;
-
-export const doorSchema = v.strictObject({
-  id,
-  name: text,
-  width: positive,
-  height: positive,
-  count: v.pipe(v.number(), v.integer(), v.minValue(1)),
-  match: v.picklist(['book', 'slip', 'reverse slip', 'random']),
-  /** Veneer both faces alike, so that the panel stays flat. */
-  backed: v.boolean(),
-  /** Wood kept around the panel for trimming after the press, each side. */
-  trim: notNegative,
-});
-export type Door = v.InferOutput<typeof doorSchema>;

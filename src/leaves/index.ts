@@ -10,4 +10,6 @@ export {
 } from './io';
 export { leafCount } from './leaf-count';
 export { matchPanels } from './match-panels';
+export { frontsOf } from './set-fronts';
+export type { BenchLeaf, BenchRules, Front, LeafFace, SetRequest } from './set-types';
 export type { Leaf } from './usable';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Door, defaultTop, emptyJob, type Job } from '../../src/job';
+import { type Door, defaultDoor, defaultTop, emptyJob, type Job } from '../../src/job';
 import { leafCount } from '../../src/leaves';
 import { planReport, servesFor, servicesWords, sparePieces } from '../../src/plan';
 import { laidPlans } from '../support/laid-plans';
@@ -15,14 +15,12 @@ const piece = (length: number, width: number, finished: number | null = 40) => (
 });
 
 const drawers: Door = {
-  id: 'drawers',
+  ...defaultDoor('drawers'),
   name: 'Drawers',
   width: 400,
   height: 180,
   count: 4,
   match: 'slip',
-  backed: true,
-  trim: 10,
 };
 
 function job(change: Partial<Job> = {}): Job {

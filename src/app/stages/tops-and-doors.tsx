@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { defaultTop } from '../../job';
+import { defaultDoor, defaultTop } from '../../job';
 import { newId } from '../jobs';
 import { Choices } from '../parts/choices';
 import type { StageProps } from './stage';
@@ -31,8 +31,7 @@ export function TopsAndDoors({ store }: StageProps) {
   const addDoors = () => {
     const id = newId();
     store.edit('Add doors', (draft) => {
-      // A common kitchen door; every figure is typed over.
-      draft.doors[id] = { id, name: 'Doors', width: 400, height: 720, count: 2, match: 'book', backed: true, trim: 10 };
+      draft.doors[id] = defaultDoor(id);
     });
   };
 
