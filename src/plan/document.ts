@@ -37,7 +37,7 @@ function placementOf({
     thickness,
     gives: placement.thickness,
     strips,
-    cracks: cracks.map((crack, i) => {
+    cracks: cracks.map(({ short: _, ...crack }, i) => {
       const fill = keyWork?.cracks[i]?.fill;
       return { ...crack, area: fill?.area ?? 0, resin: fill?.litres ?? null };
     }),

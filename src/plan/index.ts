@@ -29,7 +29,7 @@ export type {
 export { sapwoodWords } from './sapwood';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
-export { keysAsked } from './top-keys';
+export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';

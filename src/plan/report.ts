@@ -64,7 +64,8 @@ export interface TopReport {
   }[];
   readonly cracks: readonly {
     readonly id: string;
-    /** By its letter on its slab: 'a on Slab 2'. */
+    /** By its letter alone, 'a', and with its slab: 'a on Slab 2'. */
+    readonly short: string;
     readonly called: string;
     readonly line: readonly (readonly [x: number, y: number, width: number])[];
     readonly through: boolean;

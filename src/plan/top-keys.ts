@@ -6,10 +6,11 @@ import {
   isProposed,
   type Job,
   type Placement,
+  type SetKey,
   type Strip,
   type Top,
 } from '../job';
-import { type KeysInput, type KeysOutput, keysByHand, keysInput, placeKeys } from '../keys';
+import { type HandKey, type KeysInput, type KeysOutput, keysByHand, keysInput, placeKeys } from '../keys';
 import { farLetters, reachingDefects, sameCrack, stripMap, topOutline } from '../layout';
 import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
@@ -49,13 +50,18 @@ function tracedIn(job: Job, placement: Placement): Traced[] {
     const crack = (defect: Defect, mark: string) => {
       if (!defect.line || defect.permit !== 'keyed') return [];
       const pieces = clipLine(defect.line, strip.finished);
-      const shown = pieces.map((piece, i) => ({
-        id: `${strip.slab}-${defect.id}${mark}${pieces.length > 1 ? `-${i + 1}` : ''}`,
-        called: `${letters[mark === '' ? 0 : 1].get(defect.id) ?? defect.id} on ${slab?.name ?? strip.slab}${pieces.length > 1 ? `, part ${i + 1}` : ''}`,
-        line: leftFirst(mapLine(stripMap(strip), piece)),
-        through: defect.through ?? false,
-        proposed: isProposed(defect),
-      }));
+      const letter = letters[mark === '' ? 0 : 1].get(defect.id) ?? defect.id;
+      const shown = pieces.map((piece, i) => {
+        const [dash, part] = pieces.length > 1 ? [`-${i + 1}`, `, part ${i + 1}`] : ['', ''];
+        return {
+          id: `${strip.slab}-${defect.id}${mark}${dash}`,
+          short: `${letter}${part}`,
+          called: `${letter} on ${slab?.name ?? strip.slab}${part}`,
+          line: leftFirst(mapLine(stripMap(strip), piece)),
+          through: defect.through ?? false,
+          proposed: isProposed(defect),
+        };
+      });
       const depth = defect.through === undefined ? 'unknown' : defect.through ? 'through' : 'surface';
       const [a, b] = strip.toTop;
       return shown.map((each): Traced => ({ shown: each, depth, grain: (Math.atan2(b, a) * 180) / Math.PI }));
@@ -79,7 +85,7 @@ function defectsIn(job: Job, placement: Placement) {
 }
 
 /** The seams of a top in its frame, from front to back. */
-const seamsOf = ({ strips }: Placement): Segment<'top'>[] =>
+export const seamsOf = ({ strips }: Placement): Segment<'top'>[] =>
   strips.flatMap((strip) =>
     strip.jointBack ? [applyAll(stripMap(strip), strip.jointBack) as unknown as Segment<'top'>] : [],
   );
@@ -136,11 +142,12 @@ export function keysAsked(job: Job, top: Top, placement: Placement, cracks: TopR
 }
 
 /** The keys of a planned top: where the maker set them, else where they are proposed. */
-export function keysOnTop({ keys }: Placement, cracks: TopReport['cracks'], input: KeysInput): KeysOutput {
-  if (!keys) return placeKeys(input);
-  const set = keys.flatMap(({ crack, ...key }) => {
+export const keysOnTop = ({ keys }: Placement, cracks: TopReport['cracks'], input: KeysInput): KeysOutput =>
+  keys ? keysByHand(input, keysInHand(keys, cracks)) : placeKeys(input);
+
+/** Keys that the maker set, each with its crack by its place; those of a crack that is no more are left out. */
+export const keysInHand = (set: readonly SetKey[], cracks: TopReport['cracks']): HandKey[] =>
+  set.flatMap(({ crack, ...key }) => {
     const index = cracks.findIndex(({ id }) => id === crack);
     return index < 0 ? [] : [{ crack: index, ...key }];
   });
-  return keysByHand(input, set);
-}

@@ -1,14 +1,14 @@
-import { applyAll, ringArea, type Segment } from '../geometry';
+import { ringArea, type Segment } from '../geometry';
 import { seamWord } from '../grain';
 import { type Job, type Placement, type Plan, type Top, wantedTops } from '../job';
-import { stripMap, topOutline } from '../layout';
+import { topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { endCheckNotes } from './end-checks';
 import { jointMade } from './joint-made';
 import { keyNotes, keyWork } from './key-work';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
-import { cracksIn, keysAsked, keysOnTop } from './top-keys';
+import { cracksIn, keysAsked, keysOnTop, seamsOf } from './top-keys';
 import { topLines } from './top-lines';
 import { moistureOfTop } from './top-moisture';
 
@@ -17,11 +17,14 @@ const MM3_PER_LITRE = 1e6;
 function topReport(job: Job, top: Top, placement: Placement): TopReport {
   const outline = topOutline(placement);
   const species = job.flitches[placement.strips[0]?.flitch ?? '']?.species ?? '';
-  const seams = placement.joints.map(({ blend, lines }, i) => {
-    const strip = placement.strips[i] as Placement['strips'][number];
-    const line = applyAll(stripMap(strip), strip.jointBack ?? []) as unknown as Segment<'top'>;
-    return { line, blend, lines, word: blend === null ? null : seamWord(blend), ...jointMade(job, placement, i) };
-  });
+  const lines = seamsOf(placement);
+  const seams = placement.joints.map((joint, i) => ({
+    line: lines[i] as Segment<'top'>,
+    blend: joint.blend,
+    lines: joint.lines,
+    word: joint.blend === null ? null : seamWord(joint.blend),
+    ...jointMade(job, placement, i),
+  }));
   const cracks = cracksIn(job, placement);
   const placed = keysOnTop(placement, cracks, keysAsked(job, top, placement, cracks));
   const moisture = moistureOfTop(job, placement);

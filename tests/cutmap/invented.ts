@@ -278,6 +278,7 @@ export function inventedReport(
     cracks: [
       {
         id: 'crack-1',
+        short: 'a',
         called: 'a on Slab 1',
         line: [
           [length * 0.45, depth * 0.55, 0],

@@ -152,6 +152,7 @@ describe('the datum line of a top', () => {
         cracks: [
           {
             id: 'c',
+            short: 'a',
             called: 'a on Slab 1',
             line: [
               [400, 300, 2],

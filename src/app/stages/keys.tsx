@@ -1,6 +1,5 @@
 import { useEffect } from 'preact/hooks';
 import type { TopReport } from '../../plan';
-import { announce } from '../announce';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { ChoiceField } from '../parts/fields';
@@ -64,7 +63,7 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
   }, [crack, top, count]);
   const own = job.flitches[top.placement.strips[0]?.flitch ?? '']?.species ?? '';
   const species = job.shop.keySpecies ?? own;
-  const nameOf = (i: number) => crackName(job, top, i);
+  const nameOf = (i: number) => crackName(top, i);
   const chooser = tops.length > 1 && (
     <Choices
       tabs
@@ -127,10 +126,7 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
             store={store}
             bench={bench}
             hand={hand}
-            add={(along) => {
-              addKey(store, bench, hand, newKey(bench, hand, crack, along));
-              announce('A key was added.');
-            }}
+            add={(along) => addKey(store, bench, hand, newKey(bench, hand, crack, along))}
           />
           {cracked && <MoistureNote job={job} placement={top.placement} />}
           {cracked && <KeysCard store={store} bench={bench} hand={hand} nameOf={nameOf} />}

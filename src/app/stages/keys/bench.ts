@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks';
-import { defectLetters, type Job, wantedTop } from '../../../job';
+import { type Job, wantedTop } from '../../../job';
 import {
   type HandKey,
   type Judged,
@@ -9,7 +9,7 @@ import {
   placeKeys,
   takenInHand,
 } from '../../../keys';
-import { keysAsked, type TopReport } from '../../../plan';
+import { keysAsked, keysInHand, type TopReport } from '../../../plan';
 import { InputProblem } from '../../../units';
 import { announce } from '../../announce';
 import type { JobStore } from '../../store';
@@ -41,12 +41,7 @@ export function useBench(store: JobStore, plan: string, top: TopReport): KeyBenc
   return useMemo((): KeyBench | string => {
     if (typeof asked === 'string') return asked;
     const { input, room, proposed } = asked;
-    const keys = set
-      ? set.flatMap(({ crack, ...key }) => {
-          const index = top.cracks.findIndex(({ id }) => id === crack);
-          return index < 0 ? [] : [{ crack: index, ...key }];
-        })
-      : takenInHand(room, proposed.keys);
+    const keys = set ? keysInHand(set, top.cracks) : takenInHand(room, proposed.keys);
     const given = set ? room.given(keys) : proposed;
     return {
       top,
@@ -90,22 +85,11 @@ export function numberOf({ keys, given, room, top }: KeyBench, i: number): strin
   return `${numbers.join('+') || '–'}${top.cracks[key.crack]?.proposed ? '*' : ''}`;
 }
 
-/** A crack as the maker calls it: its letter on its slab. */
-export function crackName(job: Job, { cracks, placement }: TopReport, i: number): string {
-  const id = cracks[i]?.id ?? '';
-  for (const { flitch, slab, face } of placement.strips) {
-    const own = job.flitches[flitch]?.slabs[slab];
-    if (!own || !id.startsWith(`${slab}-`)) continue;
-    const rest = id.slice(slab.length + 1);
-    const far = rest.includes('′');
-    const letters = defectLetters(Object.values(own.faces[far ? (face === 'top' ? 'bottom' : 'top') : face].defects));
-    const [, defect, part] = /^(.*?)′?(?:-(\d+))?$/.exec(rest) ?? [];
-    const letter = letters.get(rest.replace('′', '')) ?? letters.get(defect ?? '');
-    if (!letter) continue;
-    const piece = part && !letters.has(rest) ? `, part ${part}` : '';
-    return `Crack ${letter}${far ? '′' : ''}${piece}`;
-  }
-  return `Crack ${i + 1}`;
+/** A crack as the maker calls it: by its letter, with its slab where another one has that letter. */
+export function crackName({ cracks }: TopReport, i: number): string {
+  const own = cracks[i];
+  const alone = cracks.every(({ short }, k) => k === i || short !== own?.short);
+  return `Crack ${(alone ? own?.short : own?.called) ?? i + 1}`;
 }
 
 const inOrder = (keys: readonly HandKey[]): HandKey[] =>

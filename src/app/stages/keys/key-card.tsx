@@ -4,6 +4,7 @@ import { formatAngle, formatForce, formatLength, formatShare } from '../../../un
 import { Choices } from '../../parts/choices';
 import { LengthField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
+import { StepSize } from '../../parts/step-size';
 import type { JobStore } from '../../store';
 import { changeKey, dropKey, type KeyBench, numberOf } from './bench';
 import type { KeysHand } from './hand';
@@ -29,7 +30,7 @@ interface KeyCardProps {
 /** The key that is chosen or held: what it stands off, and everything that can be done with it by taps. */
 export function KeyCard({ store, bench, hand }: KeyCardProps) {
   const units = useUnits();
-  const [large, setLarge] = useState<'small' | 'large'>('small');
+  const [large, setLarge] = useState(false);
   const held = hand.held.value;
   const i = held ? held.i : hand.chosen.value;
   const keys = held?.keys ?? bench.keys;
@@ -38,7 +39,7 @@ export function KeyCard({ store, bench, hand }: KeyCardProps) {
   const judged = held ? bench.room.judge(keys, i) : bench.judged[i];
   const size = bench.room.sizeOf(key);
   const against = judged && againstWords(judged, units);
-  const times = large === 'large' ? 10 : 1;
+  const times = large ? 10 : 1;
   const change = (name: string, to: Partial<HandKey>) => changeKey(store, bench, hand, name, i, to);
   const slide = (by: number) => change('Slide a key', { along: key.along + by });
   const turn = (by: number) => change('Turn a key', { turn: key.turn + by });
@@ -86,15 +87,7 @@ export function KeyCard({ store, bench, hand }: KeyCardProps) {
         value={key.along}
         onChange={(along) => change('Slide a key', { along })}
       />
-      <Choices<'small' | 'large'>
-        label="Steps"
-        options={[
-          ['small', 'Small steps'],
-          ['large', 'Large'],
-        ]}
-        value={large}
-        onChange={(next) => setLarge(next)}
-      />
+      <StepSize large={large} onChange={setLarge} />
       <div class="nudges">
         <button type="button" class="button" onClick={() => slide(-STEP * times)}>
           Slide left

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Placement, Plan } from '../../../job';
 import { Choices } from '../../parts/choices';
 import { useStore } from '../../parts/job-context';
+import { StepSize } from '../../parts/step-size';
 import type { PlanView } from '../../plan-view';
 import { jointDrag } from './joint-drag';
 
@@ -15,9 +16,9 @@ const TURN = 0.1;
 export function JointMoves({ view, plan, placement }: { view: PlanView; plan: Plan; placement: Placement }) {
   const job = useStore().job.value;
   const [side, setSide] = useState<0 | 1>(0);
-  const [large, setLarge] = useState<'small' | 'large'>('small');
+  const [large, setLarge] = useState(false);
   const drag = jointDrag(view);
-  const times = large === 'large' ? 10 : 1;
+  const times = large ? 10 : 1;
   const name = (i: 0 | 1) => {
     const strip = placement.strips[i]!;
     const slab = job.flitches[strip.flitch]?.slabs[strip.slab]?.name ?? strip.slab;
@@ -47,15 +48,7 @@ export function JointMoves({ view, plan, placement }: { view: PlanView; plan: Pl
           value={side}
           onChange={(next) => setSide(next)}
         />
-        <Choices<'small' | 'large'>
-          label="Steps"
-          options={[
-            ['small', 'Small steps'],
-            ['large', 'Large'],
-          ]}
-          value={large}
-          onChange={(next) => setLarge(next)}
-        />
+        <StepSize large={large} onChange={setLarge} />
       </div>
       <div class="nudges">
         {moves.map(([says, move]) => (
