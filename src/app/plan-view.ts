@@ -161,6 +161,8 @@ export class PlanView {
       const found = this.found.peek();
       return found.length > 0 ? found : null;
     } finally {
+      // Plans that are heard late are no longer looked at.
+      stopper.abort();
       this.running.value = null;
       this.found.value = [];
     }

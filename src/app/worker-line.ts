@@ -56,6 +56,11 @@ export class WorkerLine<Api extends Stoppable> {
     const line = this.connect();
     let patience: ReturnType<typeof setTimeout> | undefined;
     let fail: (error: Error) => void = () => {};
+    let ended = false;
+    // Reports come by a way of their own: one may be late, and would begin a progress that nothing ends.
+    const heard: Report = (...told) => {
+      if (!ended) report(...told);
+    };
     const stop = () => {
       void line.api.stop(id);
       patience = setTimeout(() => this.displace(line, fail, signal.reason), PATIENCE);
@@ -66,7 +71,7 @@ export class WorkerLine<Api extends Stoppable> {
         fail = reject;
         line.fail.add(reject);
       });
-      const answer = await Promise.race([send(line.api, id, Comlink.proxy(report)), broken]);
+      const answer = await Promise.race([send(line.api, id, Comlink.proxy(heard)), broken]);
       if (answer.spent) this.retire(line);
       if (answer.kind === 'done') return answer.value;
       if (answer.kind === 'stopped') throw signal.reason;
@@ -75,6 +80,7 @@ export class WorkerLine<Api extends Stoppable> {
       this.replace(line, fault);
       throw fault;
     } finally {
+      ended = true;
       clearTimeout(patience);
       line.fail.delete(fail);
       if (line.spent && line.fail.size === 0) line.worker.terminate();

@@ -97,6 +97,22 @@ describe('the line to a worker', () => {
     expect(heard).toEqual([...heard].sort((a, b) => a - b));
   });
 
+  it('tells nothing more once the call has ended, though a report comes late', async () => {
+    const told: number[] = [];
+    let late: Report = unheard;
+    await open().call(
+      new AbortController().signal,
+      (fraction) => void told.push(fraction),
+      (api, id, tell) => {
+        late = tell;
+        return api.count(id, 3, tell);
+      },
+    );
+    const before = told.length;
+    late(1, 'late');
+    expect(told.length).toBe(before);
+  });
+
   it('replaces a worker that had a fault of its own', async () => {
     const line = open();
     await expect(count(line, 99)).rejects.toThrow('out of memory');
