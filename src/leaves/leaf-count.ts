@@ -1,5 +1,7 @@
 import { formatLength, InputProblem } from '../units';
 import type { LeafCountInput } from './io';
+import { um } from './micrometres';
+import { sawnFrom } from './ways-count';
 
 /** How many leaves a board gives. Lengths in mm. */
 export interface LeafCount {
@@ -9,9 +11,6 @@ export interface LeafCount {
   /** Where each cut begins, from the outer face as it was. */
   readonly cuts: readonly number[];
 }
-
-/** Lengths are compared at 0.001 mm, so they are counted in whole micrometres. */
-const um = (mm: number): number => Math.round(mm * 1000);
 
 /**
  * Leaves that a board yields when it is resawn from one face (COMMANDS `leaves`). The face allowance comes off the outer face once; each
@@ -39,14 +38,10 @@ export function leafCount(input: Omit<LeafCountInput, 'leafPhotos' | 'panels'>):
       '/leaf/thickness',
       'Give the finished leaf in mm, at least 0.001.',
     );
-  // n cuts leave T - a - n t - n k - (n - 1) p; the dressing that the last cut saves is added back.
-  const count = Math.max(0, Math.floor((thickness - face - lastPiece + dressing) / (leaf + kerf + dressing)));
-  const sawn = count === 0 ? 0 : count * (leaf + kerf) + (count - 1) * dressing;
-  const rest = thickness - face - sawn;
-  const restIsLeaf = lastPiece === 0 && rest - (count === 0 ? 0 : dressing) >= leaf;
+  const { cuts, rest, restIsLeaf } = sawnFrom({ thickness, face, leaf, kerf, dressing, lastPiece });
   return {
-    leaves: count + (restIsLeaf ? 1 : 0),
+    leaves: cuts + (restIsLeaf ? 1 : 0),
     remnant: restIsLeaf ? 0 : rest / 1000,
-    cuts: Array.from({ length: count }, (_, i) => (face + (i + 1) * leaf + i * (kerf + dressing)) / 1000),
+    cuts: Array.from({ length: cuts }, (_, i) => (face + (i + 1) * leaf + i * (kerf + dressing)) / 1000),
   };
 }
