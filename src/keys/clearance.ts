@@ -1,8 +1,8 @@
 import { type Bounds, bounds, distanceToSegment, type Polygon, ribbon, type Segment } from '../geometry';
 import type { KeyRuleName, KeyRules, KeySize } from '../job';
-import { formatLength } from '../units';
 import { areaGap, gapToSides, sidesOf } from './gap';
 import type { KeysInput } from './io';
+import type { Say } from './say';
 import type { Pose } from './shape';
 
 /** Rules about how far a key keeps off a thing beside it. */
@@ -33,13 +33,12 @@ export const askedBy = (rules: KeyRules, rule: ClearRule): number => rules[rule]
 export interface Objection {
   readonly rule: KeyRuleName;
   /** In words that follow "because". */
-  readonly why: string;
+  readonly why: (say: Say) => string;
   /** What there is, and what the rule asks, in the rule's own measure (mm or degrees). */
   readonly is: number;
   readonly asked: number;
 }
 
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
 const SLACK = 1e-6;
 /** Least distance within which one looks, mm: at a rule of 0 a key may touch and not cross. */
 const LEAST = 1e-3;
@@ -158,7 +157,7 @@ export class Site {
       const edge = gapToSides(key, this.edge, Math.max(rules.edge, LEAST))?.mm ?? rules.edge;
       // Its middle lies on a crack inside the top, so it reaches over the edge only where it crosses it.
       if (edge === 0)
-        yield { rule: 'edge', why: 'the key would reach over the edge of the top', is: -1, asked: rules.edge };
+        yield { rule: 'edge', why: () => 'the key would reach over the edge of the top', is: -1, asked: rules.edge };
       else if (edge < rules.edge - SLACK) yield this.near('edge', 'the edge of the top', edge, rules.edge);
     }
     const box = bounds(key);
@@ -169,7 +168,7 @@ export class Site {
     if (turn < rules.turn - SLACK)
       yield {
         rule: 'turn',
-        why: `its grain would lie ${Math.round(turn)} degrees off the slab's and the rule asks ${rules.turn}`,
+        why: () => `its grain would lie ${Math.round(turn)} degrees off the slab's and the rule asks ${rules.turn}`,
         is: turn,
         asked: rules.turn,
       };
@@ -178,13 +177,13 @@ export class Site {
       const far = Math.max(b.minX - box.maxX, box.minX - b.maxX, b.minY - box.maxY, box.minY - b.maxY);
       if (far >= clear && far > 0) continue;
       const gap = areaGap(key, ring, Math.max(clear, LEAST))?.mm ?? Infinity;
-      if (gap === 0) yield { rule, why: `${name} is in its way`, is: -1, asked: clear };
+      if (gap === 0) yield { rule, why: () => `${name} is in its way`, is: -1, asked: clear };
       else if (gap < clear - SLACK) yield this.near(rule, name, gap, clear);
     }
   }
 
   private near(rule: KeyRuleName, name: string, is: number, asked: number): Objection {
-    return { rule, why: `${name} is ${mm(is)} away and the rule asks ${mm(asked)}`, is, asked };
+    return { rule, why: (say) => `${name} is ${say(is)} away and the rule asks ${say(asked)}`, is, asked };
   }
 }
 

@@ -1,9 +1,9 @@
 import { bounds, distanceToRing, type Point, type Polygon, segmentsCross, type WideLine } from '../geometry';
-import { formatLength } from '../units';
 import { MOISTURE_APART, movement } from '../wood';
 import { type CrackPart, insideParts, measured } from './crack-line';
 import { type Held, holdOf } from './hold';
 import type { CrackFacts, Key, KeysInput } from './io';
+import { type Say, sayIn, sayRoughly } from './say';
 
 type Crack = KeysInput['cracks'][number];
 
@@ -99,20 +99,18 @@ function opening(
   return { least: Math.min(free, fast), most: Math.max(free, fast), source: flat.source };
 }
 
-function notesOf({ cracks, moisture, top }: KeysInput, index: number, parts: CrackFacts['parts']): string[] {
+function notesOf({ cracks, moisture, top, units }: KeysInput, index: number, parts: CrackFacts['parts']): string[] {
   const crack = cracks[index] as Crack;
   if (parts.length === 0) return [];
   return [
-    ...tracedNotes(crack, top.outline, parts),
+    ...tracedNotes(crack, top.outline, parts, sayRoughly(units)),
     ...crossingNotes(cracks, index),
     ...(crack.kind === 'seam' ? [] : crackNotes(crack, moisture, parts)),
   ];
 }
 
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, decimals: 0 });
-
 /** What is odd in how a line was traced: it leaves the top, is longer than that, or crosses itself. */
-function tracedNotes({ line, kind }: Crack, outline: Polygon<'top'>, parts: CrackFacts['parts']): string[] {
+function tracedNotes({ line, kind }: Crack, outline: Polygon<'top'>, parts: CrackFacts['parts'], say: Say): string[] {
   const { length } = measured(line);
   const box = bounds(outline);
   const across = Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
@@ -121,11 +119,11 @@ function tracedNotes({ line, kind }: Crack, outline: Polygon<'top'>, parts: Crac
   return [
     ...(length > across
       ? [
-          `The ${what} as it was traced is ${mm(length)} long, more than the top is from corner to corner (${mm(across)}): look whether it was traced right.`,
+          `The ${what} as it was traced is ${say(length)} long, more than the top is from corner to corner (${say(across)}): look whether it was traced right.`,
         ]
       : []),
     ...(inside < length - AT_EDGE
-      ? [`The ${what} leaves the top: ${mm(inside)} of its ${mm(length)} lie inside and are keyed.`]
+      ? [`The ${what} leaves the top: ${say(inside)} of its ${say(length)} lie inside and are keyed.`]
       : []),
     ...(line.some((_, i) => line.slice(i + 2).some((__, k) => meeting(line, i, line, i + 2 + k)))
       ? [
@@ -185,7 +183,7 @@ function crackNotes(crack: Crack, moisture: KeysInput['moisture'], parts: CrackF
 }
 
 /** What is to be known of the layout as a whole. */
-export function layoutNotes({ moisture, cracks }: KeysInput, keys: readonly Pick<Key, 'under'>[]): string[] {
+export function layoutNotes({ moisture, cracks, units }: KeysInput, keys: readonly Pick<Key, 'under'>[]): string[] {
   if (cracks.length === 0) return [];
   const apart = moisture && Math.abs(moisture.now - moisture.site);
   const least = Math.min(...keys.map(({ under }) => under));
@@ -193,7 +191,7 @@ export function layoutNotes({ moisture, cracks }: KeysInput, keys: readonly Pick
     'Keys hold a crack; they do not stop drying.',
     ...(keys.length > 0
       ? [
-          `Keys are let in after flattening: depths count from the finished faces, and leave at least ${round(least)} mm of wood.`,
+          `Keys are let in after flattening: depths count from the finished faces, and leave at least ${sayIn(units)(least)} of wood.`,
         ]
       : []),
     ...(apart !== undefined && apart !== null && apart > 1

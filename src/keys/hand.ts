@@ -1,11 +1,11 @@
 import { bounds, contains, distance, nearestOnSegment, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
-import { formatLength } from '../units';
 import { askedBy, type Obstacle, obstaclesOf, offGrain, otherCracks } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
 import type { Key, KeysInput, KeysOutput } from './io';
 import { keyOf, layoutOf } from './place-keys';
+import { type Say, sayIn } from './say';
 import { keyOutline, type Pose } from './shape';
 import { fittingSizes } from './size';
 
@@ -31,10 +31,6 @@ export interface Judged {
   /** Of its pocket, mm; null where the size has none that suits the top. */
   readonly depth: number | null;
   readonly clearances: readonly Clearance[];
-  /** Whether it reaches over the edge. */
-  readonly over: boolean;
-  /** The first of the clearances that is less than asked. */
-  readonly broken: Clearance | null;
   /** What speaks against it, in a sentence; null where it keeps every rule. */
   readonly against: string | null;
 }
@@ -43,10 +39,10 @@ export interface Judged {
 const NEAR = 300;
 /** Short of a rule by less than this, mm, it is kept: no tape shows it. */
 const SLACK = 0.05;
+/** Nearer than this, mm, a thing is said to be in the way. */
+const IN_ITS_WAY = 0.5;
 /** Step of the search for the nearest place that would do, mm. */
 const STEP = 1;
-
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
 
 /** Whether a clearance keeps the least that is asked. */
 export const kept = ({ mm: is, asked }: Clearance): boolean => is >= asked - SLACK;
@@ -61,12 +57,14 @@ export class KeyRoom {
   private readonly parts: readonly CrackPart[];
   private readonly others: readonly (readonly Obstacle[])[];
   private readonly whole;
+  private readonly say: Say;
 
   constructor(private readonly input: KeysInput) {
     this.parts = input.cracks.map(({ line }) => measured(line));
     const standing = obstaclesOf(input);
     this.others = input.cracks.map((_, i) => [...standing, ...otherCracks(input, i)]);
     this.whole = bounds(input.top.outline);
+    this.say = sayIn(input.units);
   }
 
   /** Length of a crack along its line, mm. */
@@ -112,16 +110,16 @@ export class KeyRoom {
       ...this.otherKeys(keys, i, outline),
     ];
     const { depth, reason } = this.depthOf(keys, i, size, outline);
-    const broken = clearances.find((each) => !kept(each)) ?? null;
+    const broken = clearances.find((each) => !kept(each));
     const over = !outline.every((p) => contains(this.input.top.outline, p));
     const against = over
-      ? 'The key reaches over the edge of the top.'
+      ? 'It reaches over the edge of the top.'
       : broken
-        ? `${broken.to.charAt(0).toUpperCase()}${broken.to.slice(1)} is ${mm(broken.mm)} away; the rule asks ${mm(broken.asked)}.`
+        ? this.brokenWords(broken)
         : depth === null
           ? reason
           : this.againstGrain(key, pose);
-    return { pose, outline, depth, clearances, over, broken, against };
+    return { pose, outline, depth, clearances, against };
   }
 
   /** The place along its crack nearest to where a key stands at which it keeps every rule; null where there is none. */
@@ -155,7 +153,10 @@ export class KeyRoom {
         return;
       }
       if (judged.against !== null)
-        refused.push({ crack: key.crack, reason: `The key set ${mm(key.along)} along the crack: ${judged.against}` });
+        refused.push({
+          crack: key.crack,
+          reason: `The key set ${this.say(key.along)} along the crack: ${judged.against}`,
+        });
       if (judged.depth === null) return;
       const fit = { size, depth: judged.depth };
       for (const face of key.face === 'both' ? (['top', 'bottom'] as const) : [key.face]) {
@@ -171,14 +172,19 @@ export class KeyRoom {
   }
 
   private depthOf(keys: readonly HandKey[], i: number, size: KeySize, outline: Polygon<'top'>) {
-    const { top, router, rules } = this.input;
     const key = keys[i] as HandKey;
     const opposite = keys.some(
       (other, k) => k !== i && !shareFace(key, other) && this.gapTo(other, outline, 1) !== null,
     );
     const crack = { widest: this.parts[key.crack]?.widest ?? 0, both: key.face === 'both' || opposite };
-    const { fits, reason } = fittingSizes([size], crack, top.thickness, router, rules);
+    const { fits, reason } = fittingSizes([size], crack, this.input);
     return { depth: fits[0]?.depth ?? null, reason };
+  }
+
+  private brokenWords({ to, mm, asked }: Clearance): string {
+    const thing = `${to.charAt(0).toUpperCase()}${to.slice(1)}`;
+    if (mm < IN_ITS_WAY) return `${thing} is in its way.`;
+    return `${thing} is ${this.say(mm)} away; the rule asks ${this.say(asked)}.`;
   }
 
   /** Whether its grain runs too much along that of the slab, in a sentence. */

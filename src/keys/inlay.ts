@@ -1,7 +1,8 @@
 import { distanceToRing, largestRing, offset, type Polygon } from '../geometry';
 import type { KeyFit, KeySize, Router } from '../job';
+import { type Say, sayIn } from './say';
 import { openingFor } from './shape';
-import { cleared, MM, type Say, waistOf } from './template';
+import { cleared, waistOf } from './template';
 
 /**
  * Key and pocket cut along one template: the key with the bare bushing, the pocket with a collar on it. Rings in the key's own frame, mm.
@@ -37,7 +38,7 @@ export function inlayPair(
   size: KeySize,
   { bushing, bit, collar }: Router & { readonly collar: number },
   { gap }: Pick<KeyFit, 'gap'>,
-  say: Say = MM,
+  say: Say = sayIn('mm'),
 ): InlayPair {
   const opening = openingFor(size, (bushing + bit) / 2);
   const fromPocket = openingFor(size, (collar - bit) / 2 + gap);

@@ -75,6 +75,10 @@ export const keysInput = v.strictObject({
   keySpecies: v.optional(
     v.pipe(v.string('must be a name'), v.description('Species of the keys; the same when left out')),
   ),
+  units: v.optional(
+    v.pipe(v.picklist(['mm', 'in']), v.description('Of the lengths in sentences; every figure is in mm')),
+    'mm',
+  ),
 });
 export type KeysInput = v.InferOutput<typeof keysInput>;
 

@@ -1,26 +1,25 @@
 import type { KeyRuleName } from '../job';
-import { formatLength } from '../units';
 import type { Objection, Obstacle, Site } from './clearance';
 import type { KeysInput, KeysOutput } from './io';
+import { type Say, sayIn } from './say';
 import { type Keyed, placesOn, pointOn, poseOn, rowRules, type Stretch, siteOf, widthAbout } from './search-stretch';
 import { keyOutline } from './shape';
 import type { Fit } from './size';
 
 type Refusal = KeysOutput['refused'][number];
 
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
-
 /** Step at which a crack without keys is looked through for the rule that binds, mm. */
 const STEP = 5;
 
 /** Why a stretch has no key, or which keys it lacks: where, why, and the nearest place that would do. */
 export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, more: readonly Obstacle[]): Refusal[] {
+  const say = sayIn(input.units);
   const [rail] = stretch.rails;
   const crack = rail?.crack ?? 0;
   const face = rail?.faces[0] ?? 'top';
   if (stretch.fits.length === 0) return [{ crack, reason: stretch.reason }];
   const fits = stretch.fits.filter(({ size }) => size.end <= stretch.length + 1e-9);
-  if (fits.length === 0) return [{ crack, reason: tooShort(stretch) }];
+  if (fits.length === 0) return [{ crack, reason: tooShort(stretch, say) }];
   if (!row) return [{ crack, reason: bindingRule(stretch, fits, input, more) }];
   const fit = fits.find(({ size }) => size === stretch.fits[row.keys[0]?.size ?? 0]?.size) ?? (fits[0] as Fit);
   const sites = stretch.rails.map((rail) => siteOf(rail, fits, input, more));
@@ -32,11 +31,12 @@ export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, m
         null,
       );
       const why =
-        objectionsAt(stretch, s, fit, input, sites)[0]?.why ?? 'the keys beside it would stand too near or too far';
-      const nearest = near === null ? '' : ` The nearest place that is clear is ${mm(near)} along.`;
+        objectionsAt(stretch, s, fit, input, sites)[0]?.why(say) ??
+        'the keys beside it would stand too near or too far';
+      const nearest = near === null ? '' : ` The nearest place that is clear is ${say(near)} along.`;
       return {
         crack,
-        reason: `No key stands ${mm(s)} along the crack, because ${why}.${nearest}`,
+        reason: `No key stands ${say(s)} along the crack, because ${why}.${nearest}`,
         face,
         at: pointOn(stretch, s),
         nearest: near === null ? null : pointOn(stretch, near),
@@ -45,14 +45,14 @@ export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, m
     {
       crack,
       reason: ends
-        ? `From ${mm(from)} to ${mm(to)} along the crack, at its ${from === 0 ? 'first' : 'other'} tip, no key stands: ${mm(to - from)}, where the rule wants one ${mm(most)} in.`
-        : `From ${mm(from)} to ${mm(to)} along the crack no key stands: ${mm(to - from)}, where the rule allows ${mm(most)}.`,
+        ? `From ${say(from)} to ${say(to)} along the crack, at its ${from === 0 ? 'first' : 'other'} tip, no key stands: ${say(to - from)}, where the rule wants one ${say(most)} in.`
+        : `From ${say(from)} to ${say(to)} along the crack no key stands: ${say(to - from)}, where the rule allows ${say(most)}.`,
     },
   ]);
 }
 
-const tooShort = ({ length, fits: [first] }: Stretch): string =>
-  `The crack is ${mm(length)} long, shorter than a key of size "${first?.size.id}" is wide (${mm(first?.size.end ?? 0)}); fill it.`;
+const tooShort = ({ length, fits: [first] }: Stretch, say: Say): string =>
+  `The crack is ${say(length)} long, shorter than a key of size "${first?.size.id}" is wide (${say(first?.size.end ?? 0)}); fill it.`;
 
 /** A length of crack without a key that should have some. */
 interface Lack {
@@ -95,7 +95,7 @@ function objectionsAt(stretch: Stretch, s: number, fit: Fit, input: KeysInput, s
   const asked = input.rules.width * wide;
   const tooWide: Objection = {
     rule: 'width',
-    why: `the crack is ${mm(wide)} wide there and asks for a key ${mm(asked)} long`,
+    why: (say) => `the crack is ${say(wide)} wide there and asks for a key ${say(asked)} long`,
     is: fit.size.length,
     asked,
   };
@@ -135,6 +135,7 @@ interface Forbidden {
  * that forbid the place with fewest of them.
  */
 function bindingRule(stretch: Stretch, fits: readonly Fit[], input: KeysInput, more: readonly Obstacle[]): string {
+  const say = sayIn(input.units);
   const { tip } = rowRules(stretch, fits, input.rules);
   const sites = stretch.rails.map((rail) => siteOf(rail, fits, input, more));
   const tried = fits.flatMap((fit, i): Forbidden[] => {
@@ -154,12 +155,12 @@ function bindingRule(stretch: Stretch, fits: readonly Fit[], input: KeysInput, m
     if (!known || each.is < known.is) worst.set(each.rule, each);
   }
   const binds = [...worst.values()].map(({ rule, is, asked, why }) => {
-    const unit = rule === 'turn' ? (x: number) => `${Math.round(x)} degrees` : mm;
-    const there = is < 0 ? why : `${unit(asked)} asked, and ${unit(is)} at best`;
+    const unit = rule === 'turn' ? (x: number) => `${Math.round(x)} degrees` : say;
+    const there = is < 0 ? why(say) : `${unit(asked)} asked, and ${unit(is)} at best`;
     return `${CALLED[rule] ?? rule} (${there})`;
   });
   const last = binds.pop();
   const which =
     binds.length > 0 ? `The rules that bind are ${binds.join(', ')} and ${last}` : `The rule that binds is ${last}`;
-  return `No key fits anywhere along the crack. ${which}; the place that comes nearest is ${mm(best.s)} along, for size "${best.fit.size.id}".`;
+  return `No key fits anywhere along the crack. ${which}; the place that comes nearest is ${say(best.s)} along, for size "${best.fit.size.id}".`;
 }

@@ -78,9 +78,7 @@ export function stretchOf(rails: readonly [Rail, ...Rail[]], input: KeysInput): 
   const { fits, reason } = fittingSizes(
     input.sizes,
     { widest: input.rules.mixed ? Math.min(...rails.map((rail) => narrowest(rail.part))) : widest, both },
-    input.top.thickness,
-    input.router,
-    input.rules,
+    input,
   );
   return { rails, length: part.length, widest, rhythm: rhythmOf(part, input.rules.rhythm), fits, reason };
 }

@@ -1,5 +1,6 @@
 import type { KeyRules, KeySize, Router } from '../job';
-import { formatLength } from '../units';
+import type { KeysInput } from './io';
+import { sayIn } from './say';
 import { tooWideFor } from './shape';
 
 /** A size that suits a crack, with the depth its pocket gets. */
@@ -7,8 +8,6 @@ export interface Fit {
   readonly size: KeySize;
   readonly depth: number;
 }
-
-const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
 
 const BIT_SAYS = { waist: 'the bit is wider than the waist', corners: 'the bit is too wide for its ends' } as const;
 
@@ -38,16 +37,15 @@ function pocketDepth(size: KeySize, thickness: number, both: boolean, { depth }:
 export function fittingSizes(
   sizes: readonly KeySize[],
   crack: { readonly widest: number; readonly both: boolean },
-  thickness: number,
-  router: Router | undefined,
-  rules: KeyRules,
+  { top: { thickness }, router, rules, units }: Pick<KeysInput, 'top' | 'router' | 'rules' | 'units'>,
 ): { readonly fits: readonly Fit[]; readonly reason: string } {
+  const say = sayIn(units);
   const longEnough = sizes.filter((size) => size.length >= rules.width * crack.widest - 1e-9);
   if (longEnough.length === 0) {
     const longest = Math.max(...sizes.map((size) => size.length));
     return {
       fits: [],
-      reason: `The crack is ${mm(crack.widest)} wide and asks for a key ${mm(rules.width * crack.widest)} long; the longest is ${mm(longest)}.`,
+      reason: `The crack is ${say(crack.widest)} wide and asks for a key ${say(rules.width * crack.widest)} long; the longest is ${say(longest)}.`,
     };
   }
   const { longest } = rules;
@@ -55,12 +53,12 @@ export function fittingSizes(
   if (shortEnough.length === 0)
     return {
       fits: [],
-      reason: `The rules allow no key over ${mm(longest as number)}, and every one that is long enough for the crack is longer.`,
+      reason: `The rules allow no key over ${say(longest as number)}, and every one that is long enough for the crack is longer.`,
     };
   const cut = shortEnough.filter((size) => !router || bitProblem(size, router) === null);
   if (router && cut.length === 0) {
     const why = shortEnough.map((size) => `"${size.id}": ${bitProblem(size, router)}`).join('; ');
-    return { fits: [], reason: `A bit of ${mm(router.bit)} cuts none of the sizes that are long enough (${why}).` };
+    return { fits: [], reason: `A bit of ${say(router.bit)} cuts none of the sizes that are long enough (${why}).` };
   }
   const fits = cut.flatMap((size) => {
     const depth = pocketDepth(size, thickness, crack.both, rules);
@@ -74,7 +72,7 @@ export function fittingSizes(
   const deepest = Math.min(most * thickness, (thickness - floor) / (crack.both ? 2 : 1));
   const range =
     deepest < least * thickness
-      ? `a pocket of at least ${mm(least * thickness)} leaves less than ${mm(floor)} of wood`
-      : `a pocket ${crack.both ? 'in each face ' : ''}is ${mm(least * thickness)} to ${mm(deepest)} deep`;
-  return { fits, reason: `In ${mm(thickness)} of wood ${range}, and no size that is long enough has such a depth.` };
+      ? `a pocket of at least ${say(least * thickness)} leaves less than ${say(floor)} of wood`
+      : `a pocket ${crack.both ? 'in each face ' : ''}is ${say(least * thickness)} to ${say(deepest)} deep`;
+  return { fits, reason: `In ${say(thickness)} of wood ${range}, and no size that is long enough has such a depth.` };
 }

@@ -1,12 +1,7 @@
 import { difference, largestRing, offset, type Point, type Polygon, type Region } from '../geometry';
 import type { KeySize, Router } from '../job';
-import { formatLength } from '../units';
+import { type Say, sayIn } from './say';
 import { cornerOf, flareOf, keyOutline, openingFor, standOff, tooWideFor } from './shape';
-
-/** A length in a sentence. */
-export type Say = (mm: number) => string;
-
-export const MM: Say = (length) => formatLength(length, 'mm', { unit: true, as: 'typed' });
 
 /** How a pocket is cut along a template. Rings lie in the key's own frame: x along its length, origin at its middle; mm. */
 export interface Template {
@@ -49,7 +44,7 @@ export const waistOf = (opening: Polygon<'top'>): number =>
  * @param depth how deep the pocket goes, mm
  * @param say how a sentence names a length
  */
-export function templateOf(size: KeySize, depth: number, router: Router, say: Say = MM): Template {
+export function templateOf(size: KeySize, depth: number, router: Router, say: Say = sayIn('mm')): Template {
   const by = standOff(router);
   const opening = openingFor(size, by);
   const pieces = by > 0 ? cleared(opening, router.bushing, router.bit) : [];

@@ -136,6 +136,7 @@ export function keysAsked(job: Job, top: Top, placement: Placement, cracks: TopR
     keepOff: keptOff(top, placement),
     sizes: job.shop.keySizes,
     router: job.shop.router,
+    units: job.units,
     species: job.flitches[placement.strips[0]?.flitch ?? '']?.species ?? '',
     ...(job.shop.keySpecies === null ? {} : { keySpecies: job.shop.keySpecies }),
   });

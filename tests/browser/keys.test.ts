@@ -102,7 +102,7 @@ test('a place says why no key fits; rules and sizes are changed, and refused in 
   await page.mouse.click(strip.x + (middle * strip.width) / FIRST_CRACK.length, strip.y + strip.height / 2);
   const here = page.getByRole('region', { name: 'A key here' });
   await here
-    .getByText(/^None fits here\. The (key before|next key) is \d+\smm away; the rule asks 105\smm\.$/)
+    .getByText(/^None fits here\. The (key before|next key) is [\d.]+\smm away; the rule asks 105\smm\.$/)
     .waitFor();
   await here.getByText('No place along this crack would do for this size.').waitFor();
   await page.locator('summary', { hasText: 'Rules for the keys' }).click();

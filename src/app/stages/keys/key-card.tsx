@@ -8,7 +8,7 @@ import { StepSize } from '../../parts/step-size';
 import type { JobStore } from '../../store';
 import { changeKey, dropKey, type KeyBench, numberOf } from './bench';
 import type { KeysHand } from './hand';
-import { againstWords, askedWords, besideWords, inWords } from './words';
+import { askedWords, besideWords, inWords } from './words';
 
 /** One tap slides a key this far, mm; ten times that in large steps. */
 const STEP = 1;
@@ -38,7 +38,7 @@ export function KeyCard({ store, bench, hand }: KeyCardProps) {
   if (i === null || !key) return null;
   const judged = held ? bench.room.judge(keys, i) : bench.judged[i];
   const size = bench.room.sizeOf(key);
-  const against = judged && againstWords(judged, units);
+  const against = judged?.against;
   const times = large ? 10 : 1;
   const change = (name: string, to: Partial<HandKey>) => changeKey(store, bench, hand, name, i, to);
   const slide = (by: number) => change('Slide a key', { along: key.along + by });
@@ -180,7 +180,7 @@ export function SpotCard({ store, bench, hand, add }: KeyCardProps & { add(along
   const face = keys.find(({ crack }) => crack === spot.crack)?.face ?? 'top';
   const list: HandKey[] = [...keys, { crack: spot.crack, along: spot.along, size, face, turn: 0 }];
   const judged = room.judge(list, list.length - 1);
-  const against = judged && againstWords(judged, units);
+  const against = judged?.against;
   const found = against ? room.nearestFree(list, list.length - 1) : null;
   return (
     <section class="card stack chosen" aria-label="A key here">

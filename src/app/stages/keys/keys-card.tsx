@@ -5,7 +5,6 @@ import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 import { addKey, backToProposed, type KeyBench, newKey, numberOf, widestGap } from './bench';
 import type { KeysHand } from './hand';
-import { againstWords } from './words';
 
 interface KeysCardProps {
   store: JobStore;
@@ -87,7 +86,7 @@ export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
         </div>
       )}
       {judged.map((one, i) => {
-        const against = one ? againstWords(one, units) : `The shop has no size "${keys[i]?.size}".`;
+        const against = one ? one.against : `The shop has no size "${keys[i]?.size}".`;
         return (
           against && (
             <p key={i} class="note miss">
