@@ -18,7 +18,6 @@ export const MATCHES = [
   'diamond',
   'reverse diamond',
   'radial',
-  'box',
   'herringbone',
 ] as const;
 export type Match = (typeof MATCHES)[number];
