@@ -1,4 +1,4 @@
-import { type Bounds, bounds, distanceToSegment, type Polygon, ribbon, type Segment } from '../geometry';
+import { type Bounds, bounds, distanceToSegment, type Point, type Polygon, ribbon, type Segment } from '../geometry';
 import type { KeyRuleName, KeyRules, KeySize } from '../job';
 import { areaGap, gapToSides, sidesOf } from './gap';
 import type { KeysInput } from './io';
@@ -83,7 +83,7 @@ const CRACKS: ReadonlySet<string> = new Set(['crack', 'shake']);
  * Cracks and shakes among the defects and the other cracks to be keyed: a key lets no wing into broken wood. A seam that is to be decorated is no
  * crack, but what keys another crack keeps off it by the rule for seams.
  */
-export function otherCracks(input: Pick<KeysInput, 'cracks' | 'defects'>, own: number): Obstacle[] {
+function otherCracks(input: Pick<KeysInput, 'cracks' | 'defects'>, own: number): Obstacle[] {
   const line = input.cracks[own]?.line ?? [];
   const others = input.cracks.flatMap((crack, i) => (i === own || sameCrack(crack.line, line) ? [] : [crack]));
   const listed = input.defects.flatMap(({ kind, line: l, permit }) =>
@@ -95,6 +95,18 @@ export function otherCracks(input: Pick<KeysInput, 'cracks' | 'defects'>, own: n
     ),
     ...listed.map((l) => obstacle('another crack', ribbon(l), 'crack')),
   ];
+}
+
+/** Nearer than this to its line, mm, a seam to keep clear of is the one that is decorated. */
+const OWN_SEAM = 1;
+
+/** What the keys of one crack keep clear of: what stands on the top, and other cracks. Those over a seam do not mind that seam. */
+export function aboutCrack(input: KeysInput, index: number, standing: readonly Obstacle[]): Obstacle[] {
+  const all = [...standing, ...otherCracks(input, index)];
+  const { kind, line } = input.cracks[index] as KeysInput['cracks'][number];
+  if (kind !== 'seam') return all;
+  const own = line.map(([x, y]): Point<'top'> => [x, y]);
+  return all.filter(({ rule, ring }) => rule !== 'seam' || areaGap(own, ring, OWN_SEAM) === null);
 }
 
 type Line = readonly (readonly [number, number, number])[];

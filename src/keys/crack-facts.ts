@@ -104,8 +104,7 @@ function notesOf({ cracks, moisture, top, units }: KeysInput, index: number, par
   if (parts.length === 0) return [];
   return [
     ...tracedNotes(crack, top.outline, parts, sayRoughly(units)),
-    ...crossingNotes(cracks, index),
-    ...(crack.kind === 'seam' ? [] : crackNotes(crack, moisture, parts)),
+    ...(crack.kind === 'seam' ? [] : [...crossingNotes(cracks, index), ...crackNotes(crack, moisture, parts)]),
   ];
 }
 

@@ -1,4 +1,4 @@
-import { contains, type Point, type Polygon, type WideLine } from '../geometry';
+import { contains, distance, nearestOnSegment, type Point, type Polygon, type WideLine } from '../geometry';
 
 /** A crack, or the part of one that lies inside the top, measured along its line. */
 export interface CrackPart {
@@ -10,6 +10,8 @@ export interface CrackPart {
   widthAt(s: number): number;
   /** The point `s` mm from the first tip. */
   at(s: number): Point<'top'>;
+  /** How far along it its point nearest to a place lies, mm, and how far off that is. */
+  nearest(place: Point<'top'>): { readonly along: number; readonly off: number };
   /** Direction of the crack about `s`, in radians: that of the chord over `reach` mm to either side, since a traced line wavers. */
   direction(s: number, reach: number): number;
 }
@@ -88,5 +90,17 @@ export function measured(line: WideLine): CrackPart {
     const [p, q] = [at(s - reach), at(s + reach)];
     return Math.atan2(q[1] - p[1], q[0] - p[0]);
   };
-  return { length, widest: Math.max(...line.map(([, , width]) => width)), widthAt: (s) => place(s)[2], at, direction };
+  const nearest = (to: Point<'top'>) => {
+    let best = { along: 0, off: Infinity };
+    for (let i = 1; i < line.length; i++) {
+      const [[ax, ay], [bx, by]] = [line[i - 1], line[i]] as [WideLine[0], WideLine[0]];
+      const from: Point<'top'> = [ax, ay];
+      const foot = nearestOnSegment(to, [from, [bx, by]]);
+      const off = distance(foot, to);
+      if (off < best.off) best = { along: (along[i - 1] as number) + distance(from, foot), off };
+    }
+    return best;
+  };
+  const widest = Math.max(...line.map(([, , width]) => width));
+  return { length, widest, widthAt: (s) => place(s)[2], at, nearest, direction };
 }

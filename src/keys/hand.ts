@@ -1,6 +1,6 @@
-import { bounds, contains, distance, nearestOnSegment, type Point, type Polygon } from '../geometry';
+import { bounds, contains, distance, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
-import { askedBy, type Obstacle, obstaclesOf, offGrain, otherCracks } from './clearance';
+import { aboutCrack, askedBy, type Obstacle, obstaclesOf, offGrain } from './clearance';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
 import type { Key, KeysInput, KeysOutput } from './io';
@@ -28,6 +28,8 @@ export interface Clearance {
 export interface Judged {
   readonly pose: Pose;
   readonly outline: Polygon<'top'>;
+  /** Where its fellow in the lower face lies, if it lies elsewhere: under a crack whose trace on that face is known. */
+  readonly under: Polygon<'top'> | null;
   /** Of its pocket, mm; null where the size has none that suits the top. */
   readonly depth: number | null;
   readonly clearances: readonly Clearance[];
@@ -47,6 +49,11 @@ const STEP = 1;
 /** Whether a clearance keeps the least that is asked. */
 export const kept = ({ mm: is, asked }: Clearance): boolean => is >= asked - SLACK;
 
+type Face = Key['face'];
+
+/** The faces that a key is let into, the upper one first. */
+const facesOf = ({ face }: HandKey): readonly Face[] => (face === 'both' ? ['top', 'bottom'] : [face]);
+
 const shareFace = (a: HandKey, b: HandKey): boolean => a.face === b.face || a.face === 'both' || b.face === 'both';
 
 /**
@@ -54,42 +61,52 @@ const shareFace = (a: HandKey, b: HandKey): boolean => a.face === b.face || a.fa
  * judged within a frame.
  */
 export class KeyRoom {
-  private readonly parts: readonly CrackPart[];
+  /** The lines of each crack that its keys stand on, by their face: below, its trace on the far face where that is known. */
+  private readonly parts: readonly Readonly<Record<Face, CrackPart>>[];
   private readonly others: readonly (readonly Obstacle[])[];
   private readonly whole;
   private readonly say: Say;
 
   constructor(private readonly input: KeysInput) {
-    this.parts = input.cracks.map(({ line }) => measured(line));
+    this.parts = input.cracks.map(({ line, far }) => {
+      const top = measured(line);
+      return { top, bottom: far ? measured(far) : top };
+    });
     const standing = obstaclesOf(input);
-    this.others = input.cracks.map((_, i) => [...standing, ...otherCracks(input, i)]);
+    this.others = input.cracks.map((_, i) => aboutCrack(input, i, standing));
     this.whole = bounds(input.top.outline);
     this.say = sayIn(input.units);
   }
 
-  /** Length of a crack along its line, mm. */
-  lengthOf(crack: number): number {
-    return this.parts[crack]?.length ?? 0;
+  /** Length of a crack along the line that a key of a face stands on, mm. */
+  lengthOf(crack: number, face: HandKey['face'] = 'top'): number {
+    return this.partOf(crack, face)?.length ?? 0;
   }
 
   /** The place on a crack so many mm from its first tip. */
-  placeOn(crack: number, along: number): Point<'top'> {
-    return (this.parts[crack] as CrackPart).at(along);
+  placeOn(crack: number, along: number, face: HandKey['face'] = 'top'): Point<'top'> {
+    return (this.partOf(crack, face) as CrackPart).at(along);
   }
 
   /** How far along a crack its point nearest to a place lies, mm, and how far off that is. */
-  nearestOn(crack: number, place: Point<'top'>): { readonly along: number; readonly off: number } {
-    const line = (this.input.cracks[crack]?.line ?? []).map(([x, y]): Point<'top'> => [x, y]);
-    let best = { along: 0, off: Infinity };
-    let before = 0;
-    for (let i = 1; i < line.length; i++) {
-      const [a, b] = [line[i - 1], line[i]] as [Point<'top'>, Point<'top'>];
-      const foot = nearestOnSegment(place, [a, b]);
-      const off = distance(foot, place);
-      if (off < best.off) best = { along: before + distance(a, foot), off };
-      before += distance(a, b);
-    }
-    return best;
+  nearestOn(crack: number, place: Point<'top'>, face: HandKey['face'] = 'top') {
+    return this.partOf(crack, face)?.nearest(place) ?? { along: 0, off: Infinity };
+  }
+
+  /** The middle of a key in each face that it is let into. */
+  placesOf(key: HandKey): { readonly face: Face; readonly at: Point<'top'> }[] {
+    return facesOf(key).map((face) => ({ face, at: this.placeOn(key.crack, this.alongIn(key, face), face) }));
+  }
+
+  /** The line that a key of one face stands on; one from each face is measured along the upper one. */
+  private partOf(crack: number, face: HandKey['face']): CrackPart | undefined {
+    return this.parts[crack]?.[face === 'bottom' ? 'bottom' : 'top'];
+  }
+
+  /** How far along the line of one face a key stands: as the hand put it, or right under that. */
+  private alongIn({ crack, along, face: of }: HandKey, face: Face): number {
+    const [own, there] = [this.partOf(crack, of), this.partOf(crack, face)];
+    return !own || !there || own === there ? along : there.nearest(own.at(along)).along;
   }
 
   sizeOf(key: HandKey): KeySize | null {
@@ -100,18 +117,21 @@ export class KeyRoom {
   judge(keys: readonly HandKey[], i: number): Judged | null {
     const key = keys[i] as HandKey;
     const size = this.sizeOf(key);
-    const part = this.parts[key.crack];
-    if (!size || !part) return null;
-    const pose = this.poseOf(key, size, part);
-    const outline = keyOutline(size, pose);
-    const clearances = [
-      ...this.alongIt(keys, i, size, part),
-      ...this.aroundIt(outline, size, key.crack),
-      ...this.otherKeys(keys, i, outline),
-    ];
+    if (!size || !this.parts[key.crack]) return null;
+    const [own, fellow] = this.liesOf(key, size);
+    if (!own) return null;
+    const { pose, outline } = own;
+    const clearances = leastOf([
+      ...this.alongIt(keys, i, size),
+      ...[own, ...(fellow ? [fellow] : [])].flatMap((lies) => [
+        ...this.aroundIt(lies.outline, size, key.crack),
+        ...this.otherKeys(keys, i, lies),
+      ]),
+    ]);
     const { depth, reason } = this.depthOf(keys, i, size, outline);
     const broken = clearances.find((each) => !kept(each));
-    const over = !outline.every((p) => contains(this.input.top.outline, p));
+    const under = fellow?.outline ?? null;
+    const over = ![...outline, ...(under ?? [])].every((p) => contains(this.input.top.outline, p));
     const against = over
       ? 'It reaches over the edge of the top.'
       : broken
@@ -119,13 +139,13 @@ export class KeyRoom {
         : depth === null
           ? reason
           : this.againstGrain(key, pose);
-    return { pose, outline, depth, clearances, against };
+    return { pose, outline, under, depth, clearances, against };
   }
 
   /** The place along its crack nearest to where a key stands at which it keeps every rule; null where there is none. */
   nearestFree(keys: readonly HandKey[], i: number): number | null {
     const key = keys[i] as HandKey;
-    const length = this.lengthOf(key.crack);
+    const length = this.lengthOf(key.crack, key.face);
     const free = (along: number) =>
       along >= 0 &&
       along <= length &&
@@ -159,24 +179,37 @@ export class KeyRoom {
         });
       if (judged.depth === null) return;
       const fit = { size, depth: judged.depth };
-      for (const face of key.face === 'both' ? (['top', 'bottom'] as const) : [key.face]) {
-        const spot = { crack: key.crack, part: 0, along: key.along, face, twin: key.face === 'both' };
-        made.push(keyOf(spot, judged.pose, fit, this.input));
+      for (const face of facesOf(key)) {
+        const spot = { crack: key.crack, part: 0, along: this.alongIn(key, face), face, twin: key.face === 'both' };
+        made.push(keyOf(spot, this.poseIn(key, size, face), fit, this.input));
       }
     });
     return layoutOf(this.input, made, refused);
   }
 
-  private poseOf({ along, turn }: HandKey, size: KeySize, part: CrackPart): Pose {
-    return { at: part.at(along), turn: part.direction(along, size.end / 2) + Math.PI / 2 + (turn * Math.PI) / 180 };
+  private poseIn(key: HandKey, size: KeySize, face: Face): Pose {
+    const part = this.partOf(key.crack, face) as CrackPart;
+    const along = this.alongIn(key, face);
+    const square = part.direction(along, size.end / 2) + Math.PI / 2;
+    return { at: part.at(along), turn: square + (key.turn * Math.PI) / 180 };
+  }
+
+  /** Where a key lies: once where its fellow in the other face lies right under it. */
+  private liesOf(key: HandKey, size: KeySize): Lies[] {
+    const { top, bottom } = this.parts[key.crack] as Record<Face, CrackPart>;
+    const faces = facesOf(key);
+    return (top === bottom ? faces.slice(0, 1) : faces).map((face) => {
+      const pose = this.poseIn(key, size, face);
+      return { faces: top === bottom ? faces : [face], pose, outline: keyOutline(size, pose) };
+    });
   }
 
   private depthOf(keys: readonly HandKey[], i: number, size: KeySize, outline: Polygon<'top'>) {
     const key = keys[i] as HandKey;
     const opposite = keys.some(
-      (other, k) => k !== i && !shareFace(key, other) && this.gapTo(other, outline, 1) !== null,
+      (other, k) => k !== i && !shareFace(key, other) && this.gapTo(other, facesOf(other), outline, 1) !== null,
     );
-    const crack = { widest: this.parts[key.crack]?.widest ?? 0, both: key.face === 'both' || opposite };
+    const crack = { widest: this.partOf(key.crack, key.face)?.widest ?? 0, both: key.face === 'both' || opposite };
     const { fits, reason } = fittingSizes([size], crack, this.input);
     return { depth: fits[0]?.depth ?? null, reason };
   }
@@ -196,15 +229,21 @@ export class KeyRoom {
     return `Its grain lies ${Math.round(off)}° off that of the slab; the rule asks ${rules.turn}°.`;
   }
 
-  private gapTo(other: HandKey, outline: Polygon<'top'>, within: number): Gap | null {
+  /** The gap to another key in any of some faces. */
+  private gapTo(other: HandKey, faces: readonly Face[], outline: Polygon<'top'>, within: number): Gap | null {
     const size = this.sizeOf(other);
-    const part = this.parts[other.crack];
-    return size && part ? areaGap(outline, keyOutline(size, this.poseOf(other, size, part)), within) : null;
+    if (!size || !this.parts[other.crack]) return null;
+    return this.liesOf(other, size).reduce<Gap | null>((best, lies) => {
+      if (!lies.faces.some((face) => faces.includes(face))) return best;
+      return areaGap(outline, lies.outline, best?.mm ?? within) ?? best;
+    }, null);
   }
 
   /** To the nearer tip, and to the keys before and after it on the same crack, middle to middle. */
-  private alongIt(keys: readonly HandKey[], i: number, size: KeySize, part: CrackPart): Clearance[] {
+  private alongIt(keys: readonly HandKey[], i: number, size: KeySize): Clearance[] {
     const key = keys[i] as HandKey;
+    const part = this.partOf(key.crack, key.face) as CrackPart;
+    const [face] = facesOf(key) as [Face];
     const { rules } = this.input;
     const from = part.at(key.along);
     const tip = key.along < part.length / 2 ? 0 : part.length;
@@ -222,6 +261,7 @@ export class KeyRoom {
     for (const side of [-1, 1]) {
       const next = keys
         .filter((other, k) => k !== i && other.crack === key.crack && shareFace(key, other))
+        .map((other) => ({ ...other, along: this.alongIn(other, face) }))
         .filter(({ along }) => (side > 0 ? along >= key.along : along < key.along))
         .sort((a, b) => side * (a.along - b.along))[0];
       if (!next) continue;
@@ -265,16 +305,31 @@ export class KeyRoom {
   }
 
   /** To the nearest key beside those of its row: of another crack. */
-  private otherKeys(keys: readonly HandKey[], i: number, outline: Polygon<'top'>): Clearance[] {
-    const key = keys[i] as HandKey;
+  private otherKeys(keys: readonly HandKey[], i: number, { faces, outline }: Lies): Clearance[] {
     const clear = askedBy(this.input.rules, 'key');
     let best: Gap | null = null;
     keys.forEach((other, k) => {
-      if (k === i || !shareFace(key, other)) return;
-      best = this.gapTo(other, outline, best?.mm ?? clear) ?? best;
+      if (k !== i) best = this.gapTo(other, faces, outline, best?.mm ?? clear) ?? best;
     });
     return best ? [cleared('another key', best, clear)] : [];
   }
+}
+
+/** Where a key lies, and in which faces. */
+interface Lies {
+  readonly faces: readonly Face[];
+  readonly pose: Pose;
+  readonly outline: Polygon<'top'>;
+}
+
+/** Of the clearances to each thing the one with least to spare. */
+function leastOf(all: readonly Clearance[]): Clearance[] {
+  const least = new Map<string, Clearance>();
+  for (const each of all) {
+    const known = least.get(each.to);
+    if (!known || each.mm - each.asked < known.mm - known.asked) least.set(each.to, each);
+  }
+  return [...least.values()];
 }
 
 const cleared = (to: string, { mm: is, from, to: at }: Gap, asked: number): Clearance => ({
@@ -293,9 +348,13 @@ export const keysByHand = (input: KeysInput, set: readonly HandKey[]): KeysOutpu
 export function takenInHand(room: KeyRoom, keys: readonly Pick<Key, 'crack' | 'face' | 'at' | 'size'>[]): HandKey[] {
   const taken: HandKey[] = [];
   for (const { crack, face, at, size } of keys) {
-    const { along } = room.nearestOn(crack, at);
+    const { along } = room.nearestOn(crack, at, face);
     const twin = taken.findIndex(
-      (one) => one.crack === crack && one.size === size && one.face !== face && Math.abs(one.along - along) < SLACK,
+      (one) =>
+        one.crack === crack &&
+        one.size === size &&
+        one.face !== face &&
+        distance(room.placeOn(crack, one.along, one.face), at) < SLACK,
     );
     const other = taken[twin];
     if (other) taken[twin] = { ...other, face: 'both' };

@@ -1,7 +1,6 @@
-import { type Obstacle, obstacle, obstaclesOf, otherCracks, sameCrack } from './clearance';
+import { aboutCrack, obstaclesOf, sameCrack } from './clearance';
 import { refuseBadCracks } from './crack-check';
 import { brokenArea, crackFacts, heldOf, layoutNotes } from './crack-facts';
-import { areaGap } from './gap';
 import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
 import { missing } from './place-reasons';
@@ -30,13 +29,14 @@ export function placeKeys(input: KeysInput): KeysOutput {
   refuseBadCracks(input);
   holdOf([], input.species, input.keySpecies);
   const refused: KeysOutput['refused'] = [];
+  const obstacles = obstaclesOf(input);
   const rails = input.cracks.flatMap((_, index) => {
     const twin = input.cracks.findIndex((_, i) => tracedAgain(input, index, i));
     if (twin >= 0) {
       refused.push({ crack: index, reason: `It is crack ${twin + 1} traced again, whose keys hold it.` });
       return [];
     }
-    const found = railsOf(input, index, aboutCrack(input, index));
+    const found = railsOf(input, index, aboutCrack(input, index, obstacles));
     if (found.length === 0) refused.push({ crack: index, reason: 'The crack lies outside the top.' });
     return found;
   });
@@ -58,21 +58,6 @@ function tracedAgain({ cracks }: KeysInput, index: number, of: number): boolean 
   if (index === of || own.kind !== other.kind || !sameCrack(own.line, other.line)) return false;
   return of < index || !sameCrack(other.line, own.line);
 }
-
-/** What the keys of one crack keep clear of. Those over a seam do not mind that seam. */
-function aboutCrack(input: KeysInput, index: number): Obstacle[] {
-  const all = [...obstaclesOf(input), ...otherCracks(input, index)];
-  const { kind, line } = input.cracks[index] as KeysInput['cracks'][number];
-  if (kind !== 'seam') return all;
-  const own = obstacle(
-    'its seam',
-    line.map(([x, y]) => [x, y] as const),
-  );
-  return all.filter(({ rule, ring }) => rule !== 'seam' || areaGap(own.ring, ring, OWN_SEAM) === null);
-}
-
-/** Nearer than this to its line, mm, a seam to keep clear of is the one that is decorated. */
-const OWN_SEAM = 1;
 
 function keysOf(stretch: Stretch, row: Keyed | null, input: KeysInput): Key[] {
   return (row?.keys ?? []).flatMap(({ s, size, poses }) =>

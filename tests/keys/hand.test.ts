@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checked } from '../../src/job';
 import { type HandKey, KeyRoom, kept, keysInput, placeKeys, takenInHand } from '../../src/keys';
-import { base, crack, grown, outside, type Ring } from './top';
+import { base, crack, grown, medium, outside, type Ring } from './top';
 
-/** A crack of three pieces somewhere about the middle of the plain top, on one face or both, with a knot beside it. */
+/** A crack of three pieces somewhere about the middle of the plain top, on one face or both, its trace below known or not, with a knot beside it. */
 const tops = fc
   .record({
     x: fc.integer({ min: 200, max: 700 }),
@@ -12,9 +12,10 @@ const tops = fc
     bends: fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: -40, max: 40 }))),
     pieces: fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: 90, max: 400 }))),
     both: fc.boolean(),
+    leans: fc.option(fc.tuple(fc.integer({ min: -9, max: 9 }), fc.integer({ min: -9, max: 9 }))),
     knot: fc.tuple(fc.integer({ min: 100, max: 500 }), fc.integer({ min: 20, max: 90 })),
   })
-  .map(({ x, y, bends, pieces, both, knot: [kx, ky] }) => {
+  .map(({ x, y, bends, pieces, both, leans, knot: [kx, ky] }) => {
     const line: [number, number, number][] = [[x, y, 1]];
     pieces.forEach((piece, i) => {
       const [px, py] = line.at(-1)!;
@@ -28,7 +29,13 @@ const tops = fc
     ];
     return checked(keysInput, {
       ...base,
-      cracks: [{ ...crack(...line), faces: both ? 'both' : 'top' }],
+      cracks: [
+        {
+          ...crack(...line),
+          faces: both ? 'both' : 'top',
+          ...(both && leans ? { far: line.map(([px, py, w], i) => [px, py + leans[i % 2]!, w]) } : {}),
+        },
+      ],
       defects: [{ kind: 'knot', polygon }],
     });
   });
@@ -105,6 +112,57 @@ describe('keys taken in hand', () => {
     expect(turned(0)).toBeNull();
     expect(turned(-14)).toBeNull();
     expect(turned(-16)).toBe('Its grain lies 29° off that of the slab; the rule asks 30°.');
+  });
+
+  test('one from each face stands on the trace of each, the lower one right under the upper', () => {
+    const far = [
+      [500, 312, 2],
+      [1100, 308, 1],
+    ];
+    const room = new KeyRoom(checked(keysInput, { ...base, cracks: [{ ...base.cracks[0], faces: 'both', far }] }));
+    const key: HandKey = { crack: 0, along: 300, size: 'medium', face: 'both', turn: 0 };
+    const [upper, lower] = room.given([key]).keys;
+    expect(upper!.at).toEqual([800, 300]);
+    // The foot of the upright from (800, 300) on the line below, which falls 4 in 600.
+    const [slope, t] = [-4 / 600, (300 - 12 * (-4 / 600)) / (1 + (4 / 600) ** 2)];
+    expect(lower!.at[0]).toBeCloseTo(500 + t, 6);
+    expect(lower!.at[1]).toBeCloseTo(312 + slope * t, 6);
+    expect(lower!.angle).toBeCloseTo(90 - (Math.atan(4 / 600) * 180) / Math.PI, 6);
+    // What is but in the way of the lower one is said of both.
+    const { length } = medium;
+    const knot = [
+      [780, 310 + length / 2],
+      [820, 310 + length / 2],
+      [820, 330 + length / 2],
+      [780, 330 + length / 2],
+    ];
+    const beside = new KeyRoom(
+      checked(keysInput, {
+        ...base,
+        cracks: [{ ...base.cracks[0], faces: 'both', far }],
+        defects: [{ kind: 'knot', polygon: knot }],
+      }),
+    );
+    expect(beside.judge([{ ...key, face: 'top' }], 0)!.against).toBeNull();
+    expect(beside.judge([key], 0)!.against).toMatch(/^A knot is /);
+  });
+
+  test('over a seam they do not mind that seam, and hold nothing', () => {
+    const seam = [
+      [0, 300, 0],
+      [2200, 300, 0],
+    ];
+    const input = checked(keysInput, {
+      ...base,
+      cracks: [{ line: seam, faces: 'top', kind: 'seam' }],
+      keepOff: [{ kind: 'seam', polygon: [...seam.map(([x, y]) => [x, y! - 0.01]), [2200, 300.01], [0, 300.01]] }],
+    });
+    const room = new KeyRoom(input);
+    const proposed = placeKeys(input);
+    expect(proposed.keys.length).toBeGreaterThan(5);
+    const keys = takenInHand(room, proposed.keys);
+    expect(keys.map((_, i) => room.judge(keys, i)!.against)).toEqual(keys.map(() => null));
+    expect(room.given(keys).hold.keys).toBe(0);
   });
 
   test('say which rule they break, and are given out all the same where they can be made', () => {
