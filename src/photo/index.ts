@@ -11,6 +11,7 @@ export { type Parallax, parallax } from './parallax';
 export { checkPhotoFile, checkPhotoShape, damagedPhoto, isTiff } from './photo-file';
 export { WHICH_PIECE } from './pieces';
 export { type EarlyPart, type FaceRead, type ReadFaceOptions, readFace } from './read-face';
+export { readLeaves } from './read-leaves';
 export { type FaceReading, heightsFrom } from './readings';
 export { rectify } from './rectify';
 export { type RemeasureOptions, remeasure } from './remeasure';

@@ -84,7 +84,7 @@ function ofItsColours(rgb: Uint8Array, mask: Uint8Array): Uint8Array {
   return Uint8Array.from(cells, (cell) => common[cell] as number);
 }
 
-function pieceOf(mask: Mat, contour: Mat, { mmPerPx, x0, y0 }: Grid): Piece {
+export function pieceOf(mask: Mat, contour: Mat, { mmPerPx, x0, y0 }: Grid): Piece {
   const px = contour.data32S;
   const ring = Array.from({ length: px.length / 2 }, (_, i): Point<'face'> => {
     const [c, r] = [px[2 * i] as number, px[2 * i + 1] as number];
@@ -181,7 +181,7 @@ function deepestOf(cv: Cv, own: Own, mask: Mat, mmPerPx: number): number {
 }
 
 /** What is left of the wood where a disc of `radius` px fits into it: worn by the disc and grown again. */
-function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+export function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
   return grownBy(cv, own, inverse(cv, own, grownBy(cv, own, inverse(cv, own, wood), radius)), radius);
 }
 

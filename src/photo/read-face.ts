@@ -150,7 +150,7 @@ export function frameOf(view: Measure, { width, height }: Size): Polygon<'face'>
 }
 
 /** Sides of the photo that the wood runs out of. */
-function cutOffSides({ outer }: Traced['outline'], view: Measure, { width, height }: Size): Side[] {
+export function cutOffSides({ outer }: Traced['outline'], view: Measure, { width, height }: Size): Side[] {
   const sides = new Set<Side>();
   for (const p of outer) {
     const [u, v] = view.toPhoto(p);

@@ -78,27 +78,51 @@ const coarse = ({ raster, mmPerPx }: FacePicture) => (Math.max(raster.width, ras
 /** One run of GrabCut from a first guess; the piece that holds most of the guess, tidied, then others of like size. */
 function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Array): Piece[] {
   const grid = gridOf(picture);
-  const { width, height } = grid;
   return scope(cv, (own) => {
-    const labels = own(new cv.Mat(height, width, cv.CV_8UC1));
-    labels.data.set(guess.map((v) => (v ? cv.GC_PR_FGD : cv.GC_PR_BGD)));
-    put(labels, laidMask(grid, hints, 'beside'), cv.GC_BGD);
-    put(labels, strokeMask(grid, hints, 'not wood'), cv.GC_BGD);
-    put(labels, strokeMask(grid, hints, 'wood'), cv.GC_FGD);
-    const isWood = (v: number) => v === cv.GC_FGD || v === cv.GC_PR_FGD;
-    if (!enough(labels.data, isWood) || !enough(labels.data, (v) => !isWood(v))) return [];
-    const [background, foreground] = [own(new cv.Mat()), own(new cv.Mat())];
-    const rect = new cv.Rect(0, 0, width, height);
-    // GrabCut begins by chance, from a state that outlives the call: the same photo shall give the same outline.
-    cv.setRNGSeed(1);
-    const image = clean(cv, own, picture, hints);
-    cv.grabCut(image, labels, rect, background, foreground, ROUNDS, cv.GC_INIT_WITH_MASK);
-    const wood = own(new cv.Mat(height, width, cv.CV_8UC1));
-    const seen = seenMask(picture);
-    wood.data.set(labels.data.map((v, i) => (seen[i] && isWood(v) ? 255 : 0)));
-    const tidy = tidied(cv, own, wood, guess, grid.mmPerPx);
-    return enough(tidy.data, (v) => v > 0) ? allPieces(cv, own, grid, image, tidy, seen) : [];
+    const told = toldApart(cv, own, picture, hints, guess);
+    if (!told) return [];
+    const tidy = tidied(cv, own, told.wood, guess, grid.mmPerPx);
+    return enough(tidy.data, (v) => v > 0) ? allPieces(cv, own, grid, told.image, tidy, told.seen) : [];
   });
+}
+
+/** What colours alone say of a picture. */
+interface ToldApart {
+  /** 255 for all that looks like wood. */
+  readonly wood: Mat;
+  /** The picture that was looked at: cards painted over. */
+  readonly image: Mat;
+  /** 1 where the photo shows anything. */
+  readonly seen: Uint8Array;
+}
+
+/** One run of GrabCut from a first guess (1 for wood); null where there is too little of wood or of anything else to learn from. */
+export function toldApart(
+  cv: Cv,
+  own: Own,
+  picture: FacePicture,
+  hints: TraceOptions,
+  guess: Uint8Array,
+): ToldApart | null {
+  const grid = gridOf(picture);
+  const { width, height } = grid;
+  const labels = own(new cv.Mat(height, width, cv.CV_8UC1));
+  labels.data.set(guess.map((v) => (v ? cv.GC_PR_FGD : cv.GC_PR_BGD)));
+  put(labels, laidMask(grid, hints, 'beside'), cv.GC_BGD);
+  put(labels, strokeMask(grid, hints, 'not wood'), cv.GC_BGD);
+  put(labels, strokeMask(grid, hints, 'wood'), cv.GC_FGD);
+  const isWood = (v: number) => v === cv.GC_FGD || v === cv.GC_PR_FGD;
+  if (!enough(labels.data, isWood) || !enough(labels.data, (v) => !isWood(v))) return null;
+  const [background, foreground] = [own(new cv.Mat()), own(new cv.Mat())];
+  const rect = new cv.Rect(0, 0, width, height);
+  // GrabCut begins by chance, from a state that outlives the call: the same photo shall give the same outline.
+  cv.setRNGSeed(1);
+  const image = clean(cv, own, picture, hints);
+  cv.grabCut(image, labels, rect, background, foreground, ROUNDS, cv.GC_INIT_WITH_MASK);
+  const wood = own(new cv.Mat(height, width, cv.CV_8UC1));
+  const seen = seenMask(picture);
+  wood.data.set(labels.data.map((v, i) => (seen[i] && isWood(v) ? 255 : 0)));
+  return { wood, image, seen };
 }
 
 /** A colour model of five clusters wants more than a handful of pixels. */

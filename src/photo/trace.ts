@@ -5,7 +5,7 @@ import type { Cv } from './cv';
 import { findDefects } from './defects';
 import { edgesOf, hiddenMask, noWood } from './outline';
 import { crop } from './pictures';
-import { boxOf, findWood, grown } from './segment';
+import { boxOf, findWood, grown, type Segmented } from './segment';
 import type { Traced, TraceOptions } from './trace-types';
 
 /** The wood's edge is sought so far around the rough wood, mm. */
@@ -22,7 +22,17 @@ export async function trace(cv: Cv, picture: FacePicture, options: TraceOptions)
   await pause(control, 0, 'Telling wood from floor');
   const segmented = findWood(cv, picture, options);
   if (!segmented) throw noWood();
-  const { wood, others } = segmented;
+  return traceWood(cv, picture, segmented, options);
+}
+
+/** Traces the wood that was found: from its rough place on. @throws InputProblem when nothing is left; Cancelled */
+export async function traceWood(
+  cv: Cv,
+  picture: FacePicture,
+  { wood, others }: Segmented,
+  options: TraceOptions,
+): Promise<Traced> {
+  const control = { ...unwatched(), ...options.control };
   await pause(control, 0.45, "Following the wood's edge");
   const part = grown(boxOf(wood), ABOUT);
   const about = options.closer?.(part) ?? crop(picture, part);

@@ -108,7 +108,7 @@ export function without(face: Turned, hides: Uint8Array): Turned {
 }
 
 /** Direction of the long axis of a ring's area, radians from +x, within a quarter turn of it. */
-function axisOf(ring: Polygon<'face'>): number {
+export function axisOf(ring: Polygon<'face'>): number {
   let [xx, xy, yy] = [0, 0, 0];
   const [mx, my] = centroid(ring);
   ring.forEach((q, i) => {
