@@ -24,6 +24,8 @@ export interface SheetRequest {
   readonly faces: ReadonlyMap<string, LaidPicture>;
   /** By the top's id, in the top's frame. */
   readonly tops: ReadonlyMap<string, LaidPicture>;
+  /** By the front's id, in the panel's frame; left out, none is shown. */
+  readonly panels?: ReadonlyMap<string, LaidPicture>;
 }
 
 /** Lengths as this job's sheets print them: tenths of a millimetre, or 1/32 in, since both are finer than a tape is read. */
@@ -45,6 +47,10 @@ export const lengthsOf = ({ job }: PlanReport): Lengths => ({
 });
 
 /** From a picture's pixels to its frame. */
-export const toFrame = <F extends 'face' | 'top'>({ mmPerPx, x0, y0 }: LaidPicture): Affine<'rectified', F> => ({
+export const toFrame = <F extends 'face' | 'top' | 'panel'>({
+  mmPerPx,
+  x0,
+  y0,
+}: LaidPicture): Affine<'rectified', F> => ({
   m: [mmPerPx, 0, 0, mmPerPx, x0, y0],
 });

@@ -5,11 +5,15 @@ import type { Sheet } from './drawing';
 import { measuresOf, type SlabMeasures } from './measures';
 import { numbered } from './page';
 import type { SheetRequest } from './request';
+import { setTables } from './set-tables';
 import { costSheets, costTable } from './sheets-cost';
 import { coverSheets } from './sheets-cover';
 import { flatteningSheets } from './sheets-flattening';
 import { handSheets } from './sheets-hand';
 import { keySheets, templateDrawing } from './sheets-keys';
+import { leafLabels } from './sheets-leaf-labels';
+import { panelDrawing, panelSheets } from './sheets-panel';
+import { pressSheets } from './sheets-press';
 import { resawSheets } from './sheets-resaw';
 import { slabDrawing, slabSheets } from './sheets-slab';
 import { woodSheets } from './sheets-wood';
@@ -43,6 +47,11 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     ...woodSheets(request),
     ...report.tops.flatMap((top) => keySheets(request, top)),
     ...report.boards.flatMap((board) => resawSheets(request, board)),
+    ...report.sets.flatMap((set) => [
+      ...leafLabels(request, set),
+      ...set.fronts.flatMap((front) => panelSheets(request, set, front)),
+      ...pressSheets(request, set),
+    ]),
     ...costSheets(request),
   ];
   return {
@@ -50,11 +59,13 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     drawings: [
       ...slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
       ...report.tops.flatMap((top) => templateDrawing(request, top) ?? []),
+      ...report.sets.flatMap(({ fronts }) => fronts.map((front) => panelDrawing(request, front))),
     ],
     tables: [
       budgetTable(report),
       costTable(request),
       ...slabs.flatMap(([slab, measures]) => (measures ? [pointTable(slab, measures)] : [])),
+      ...report.sets.flatMap(setTables),
     ],
   };
 }

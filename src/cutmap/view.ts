@@ -38,7 +38,7 @@ export const onPaper = <F extends Frame>(view: View<F>, points: readonly Point<F
 export const pointOnPaper = <F extends Frame>(view: View<F>, p: Point<F>): Point<'paper'> => apply(view.map, p);
 
 /** A picture laid in the view. */
-export function laid<F extends 'face' | 'top'>(picture: LaidPicture, view: View<F>, opacity: number): Image {
+export function laid<F extends 'face' | 'top' | 'panel'>(picture: LaidPicture, view: View<F>, opacity: number): Image {
   return { is: 'image', image: picture.image, place: compose(view.map, toFrame<F>(picture)), opacity };
 }
 

@@ -1,6 +1,7 @@
 import type { Door } from './doors';
 import type { Job } from './job';
 import { SCHEMA_VERSION } from './job';
+import type { Pressing } from './pressing';
 import type { KeyFit, Resin, Shop } from './shop';
 import type { Face, Flitch, Slab } from './stock';
 import type { Top } from './wanted';
@@ -57,6 +58,23 @@ export const DEFAULT_KEY_FIT: KeyFit = { gap: 0.1, taperDegrees: 0.5 };
 
 /** A tenth to a fifth over what the crack holds soaks in and is lost (practice); how deep a pour may be only its maker's sheet says. */
 export const DEFAULT_RESIN: Resin = { allowance: 1.2, pour: null };
+
+/**
+ * Doors of 18 mm fibreboard, panels of 6 mm in rails and stiles, out of sheets of 2,440 x 1,220, 5 mm off each edge of a sheet for its
+ * bruises, 180 g of glue on a square metre of core (all practice, no source; a glue's own sheet says how much). How large the bag is only
+ * its owner knows.
+ */
+export const DEFAULT_PRESSING: Pressing = {
+  core: 'MDF',
+  thickness: 18,
+  framed: 6,
+  sheet: { length: 2440, width: 1220 },
+  trim: 5,
+  grain: 'none',
+  price: null,
+  spread: 180,
+  bag: null,
+};
 
 /** A face of which nothing is known yet. */
 export const emptyFace = (): Face => ({

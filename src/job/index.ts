@@ -1,6 +1,7 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
 export {
   DEFAULT_KEY_FIT,
+  DEFAULT_PRESSING,
   DEFAULT_RESIN,
   DEFAULT_SHOP,
   defaultDoor,
@@ -34,6 +35,7 @@ export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { atHand, offerOf } from './offer';
 export { type Joint, type Miss, type Placement, type Plan, planSchema, type SetKey, type Strip } from './plans';
+export { CORE_GRAINS, type Pressing } from './pressing';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';

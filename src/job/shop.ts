@@ -1,5 +1,7 @@
 import * as v from 'valibot';
 import { keyRulesSchema } from './key-rules';
+import { pressingSchema } from './pressing';
+import { shopResaw } from './resaw';
 import { finite, id, moisture, notNegative, positive } from './shapes';
 
 /** The shop's settings. Every one has a default (defaults.ts) and is the user's to change. Lengths in mm. */
@@ -130,6 +132,8 @@ export const shopSchema = v.strictObject({
     leaf: v.strictObject({ thickness: positive, sanding: notNegative }),
   }),
   /** Moisture that the wood comes to where the work will stand, %. */
+  /** Left out, panels are pressed as most are. */
+  pressing: v.optional(pressingSchema),
   siteMoisture: moisture,
   /** How far the site's moisture swings to either side of that over a year, %. */
   seasonSwing: v.optional(v.pipe(notNegative, v.maxValue(20)), 2),

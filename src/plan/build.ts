@@ -7,6 +7,7 @@ import { costOf } from './cost';
 import { keyBlanks } from './key-blanks';
 import { workOrder } from './order';
 import type { PlanReport } from './report';
+import { keptSetReports } from './set-report';
 import { slabReports } from './slabs';
 import { sledWork } from './sled-work';
 import { topReports } from './tops';
@@ -29,6 +30,7 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
     tops,
     slabs,
     boards,
+    sets: keptSetReports(job),
     misses: plan.misses,
     keyBlanks: keyBlanks(job, tops, slabs),
     cost: costOf(job, slabs, boards, tops),

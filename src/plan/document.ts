@@ -1,6 +1,7 @@
 import type { Segment } from '../geometry';
 import type { PlanOutput } from './io';
 import type { BlankReport, PlanReport, SlabReport, TopReport } from './report';
+import { setDocument } from './set-document';
 import type { WoodReport } from './wood-report';
 
 const faceOf = ({ flitch, slab, face }: SlabReport) => ({ flitch, slab, face });
@@ -103,7 +104,7 @@ function budgetsOf(slab: SlabReport, wood: WoodReport) {
  * @param files names of the files that stand beside it
  */
 export function planDocument(report: PlanReport, files: readonly string[]): PlanOutput {
-  const { job, plan, tops, slabs, boards, misses, keyBlanks, cost, order, wood, verdict } = report;
+  const { job, plan, tops, slabs, boards, sets, misses, keyBlanks, cost, order, wood, verdict } = report;
   return {
     job,
     plan: { id: plan.id, name: plan.name, waste: plan.waste },
@@ -136,7 +137,10 @@ export function planDocument(report: PlanReport, files: readonly string[]): Plan
       const { name, outline, outlineSigma, price, weight, defects, marks } = slab;
       return { ...faceOf(slab), name, outline, outlineSigma, price, weight, defects, marks };
     }),
-    boards,
+    boards: boards.map(({ id, name, leaves, remnant, cuts, wanted, given, warning }) => {
+      return { id, name, leaves, remnant, cuts, wanted, given, warning };
+    }),
+    ...(sets.length > 0 && { sets: sets.map(setDocument) }),
     misses,
     cost,
     order,

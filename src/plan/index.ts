@@ -29,6 +29,9 @@ export type {
 export { sapwoodWords } from './sapwood';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
+export { frontName, keptSetReports, panelInElevation, setReport } from './set-report';
+export type { FrontReport, LeafUse, PieceReport, PressReport, SetReport, TapeStep, Towards } from './set-types';
+export type { CutSheet, SheetCuts } from './sheet-cuts';
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';

@@ -3,6 +3,7 @@ import { flattenOutput } from '../flattening';
 import type { Frame, Point } from '../geometry';
 import { DEFECT_KINDS, planSchema, SAPWOOD_WISHES, shapes } from '../job';
 import { keysOutput } from '../keys';
+import { panelSetOutput } from './io-sets';
 
 /** The shape of `plan.json` (COMMANDS, plan). Lengths in mm, areas in mm2, money in the job's currency. */
 
@@ -213,6 +214,9 @@ export const planOutput = v.strictObject({
       given: whole,
       warning: v.nullable(v.string()),
     }),
+  ),
+  sets: v.optional(
+    v.pipe(v.array(panelSetOutput), v.description('Doors on their leaves; left out where no set is kept')),
   ),
   misses: v.pipe(
     planSchema.entries.misses,

@@ -7,6 +7,7 @@ import type { CutFirst } from './before-flattening';
 import type { KeyBlanks, KeyWork } from './key-report';
 import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
+import type { SetReport } from './set-types';
 import type { TopLines } from './top-lines';
 import type { WoodReport } from './wood-report';
 
@@ -22,6 +23,8 @@ export interface PlanReport {
   readonly slabs: readonly SlabReport[];
   readonly boards: readonly BoardReport[];
   readonly misses: readonly Miss[];
+  /** Doors on their leaves: the kept set, if one is kept. */
+  readonly sets: readonly SetReport[];
   /** Blanks for the keys of all tops, by their wood. */
   readonly keyBlanks: readonly KeyBlanks[];
   readonly cost: CostReport;

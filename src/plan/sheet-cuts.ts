@@ -31,9 +31,8 @@ export interface SheetStock {
 /** Where one part lies on its sheet. */
 export interface PlacedPart {
   readonly id: string;
+  /** Numbered where there are several of its like. */
   readonly name: string;
-  /** Which of its like, from 1. */
-  readonly number: number;
   readonly x: number;
   readonly y: number;
   /** Along the sheet's length and across it. */
@@ -101,7 +100,7 @@ export function sheetCuts(parts: readonly SheetPart[], stock: SheetStock, kerf: 
   const [best, other] = tried.sort(
     (a, b) => a.found.bins.length - b.found.bins.length || emptiedIn(b.found, b.room) - emptiedIn(a.found, a.room),
   ) as [(typeof tried)[0], (typeof tried)[0]];
-  const names = new Map(parts.map(({ id, name, height }) => [id, { name, height }]));
+  const names = new Map(parts.map((part) => [part.id, part]));
   const sheets = best.found.bins.map((bin) => laidOut(bin, best.first, stock, kerf, names));
   const area = sheets.reduce((sum, { parts: own }) => sum + own.reduce((all, p) => all + p.long * p.across, 0), 0);
   return {
@@ -126,7 +125,7 @@ function ways({ height, width }: SheetPart, grain: SheetGrain): (readonly [long:
   return all;
 }
 
-type Names = ReadonlyMap<string, { readonly name: string; readonly height: number }>;
+type Names = ReadonlyMap<string, SheetPart>;
 
 /** One sheet: places and cuts, in the sheet's own frame. */
 function laidOut(
@@ -171,9 +170,9 @@ function laidOut(
       const [from, stop] = [run, run + pose.run];
       const [x, y] = point(from, foot);
       const [long, across] = along ? [pose.run, pose.rise] : [pose.rise, pose.run];
-      const { name = piece.id, height = long } = names.get(piece.id) ?? {};
-      const called = `${name} ${piece.number}`;
-      parts.push({ id: piece.id, name, number: piece.number, x, y, long, across, turned: long !== height });
+      const { name = piece.id, height = long, count = 1 } = names.get(piece.id) ?? {};
+      const called = count > 1 ? `${name} ${piece.number}` : name;
+      parts.push({ id: piece.id, name: called, x, y, long, across, turned: long !== height });
       if (stop < runs - trim - SLACK || trim > 0) cut('part', pose.run, [stop, foot, stop, end], called);
       if (pose.rise < shelf.rise - SLACK) {
         const top = foot + pose.rise;

@@ -11,6 +11,7 @@ export type Work =
   | 'router template'
   | 'chisel'
   | 'resaw'
+  | 'leaves'
   | 'lifting'
   | 'dust'
   | 'finish'
@@ -50,6 +51,10 @@ const CAUTIONS: Readonly<Record<Work, readonly string[]>> = {
     'Set the guard just above the wood. Push the last leaves through with a block, never with the fingers.',
     'A last piece too thin to hold safely stays on the board.',
     'Check the blade for drift and cracks before a board that cannot be bought again.',
+  ],
+  leaves: [
+    'Cut leaves with a fresh blade along a clamped steel straightedge, in light strokes, across the grain first, the fingers behind its edge.',
+    'A leaf splits along its grain and lifts in front of a saw: hold it down over its whole length, between two boards where a saw cuts it.',
   ],
   lifting: [
     'Over 23 kg get help or a lift. That figure is for one person, two hands, good footing and a compact load: a slab is none of these.',

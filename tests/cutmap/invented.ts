@@ -2,10 +2,19 @@ import { readFileSync } from 'node:fs';
 import { loadTypeface, type SheetRequest, type Typeface } from '../../src/cutmap';
 import { bounds, difference, intersection, type Point, type Polygon, rectangle, regionArea } from '../../src/geometry';
 import { DEFECT_KINDS, type Defect, defaultTop, emptyFlitch, emptyJob, emptySlab, type Job } from '../../src/job';
-import { type BlankReport, keyWork, type PlanReport, type SlabReport, type TopReport } from '../../src/plan';
+import {
+  type BlankReport,
+  boardReports,
+  keyWork,
+  type PlanReport,
+  type SlabReport,
+  setReport,
+  type TopReport,
+} from '../../src/plan';
 import { seededRandom } from '../../src/search';
 import { dryingOf, fixingOf, glueUp } from '../../src/wood';
 import { bowtie, INVENTED_BLANKS, INVENTED_HOLD, inventedKey } from './invented-keys';
+import { withSet } from './invented-sets';
 
 /** Invented plans for the tests of the sheets: any number of different slabs, strips, defects, keys and cuts, of one seed each. */
 
@@ -303,18 +312,8 @@ export function inventedReport(
     tops: [{ ...top, keyWork: keyWork(job, top, ['Keys hold a crack; they do not stop drying.']) }],
     keyBlanks: INVENTED_BLANKS,
     slabs,
-    boards: [
-      {
-        id: 'board-1',
-        name: 'Door board',
-        leaves: 8,
-        remnant: 11.3,
-        cuts: [0, 1, 2, 3, 4, 5, 6, 7].map((i) => 1 + (i + 1) * 2.6 + i * 1.8),
-        wanted: 16,
-        given: 16,
-        warning: 'No leaf to spare.',
-      },
-    ],
+    sets: [setReport(job, withSet(job))],
+    boards: boardReports(job),
     misses: [],
     cost: {
       lines: slabs.map((slab) => ({ item: `Log 7, ${slab.name}`, quantity: '1', price: slab.price })),

@@ -131,7 +131,7 @@ describe('cut lists of sheets', () => {
                 Math.abs(b.toX - p.x - p.long) < EPS &&
                 Math.abs(b.toY - p.y - p.across) < EPS,
             );
-            expect(same, `${p.name} ${p.number} is sawn to size`).toHaveLength(1);
+            expect(same, `${p.name} is sawn to size`).toHaveLength(1);
           }
         }
         for (const { id, count } of parts)

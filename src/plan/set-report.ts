@@ -1,0 +1,97 @@
+import { type Affine, bounds, type Point } from '../geometry';
+import { seamWord } from '../grain';
+import type { DoorFrame, Job, PanelSet, SetFront } from '../job';
+import { pieceReport } from './panel-pieces';
+import { pressReport } from './press';
+import type { FrontReport, LeafUse, SetReport } from './set-types';
+import { taping } from './taping';
+
+/** A set of doors computed, for screen and paper. Deterministic: the same job and set give the same report. */
+export function setReport(job: Job, set: PanelSet): SetReport {
+  const fronts = Object.entries(set.fronts)
+    .map(([id, front]) => frontReport(job, set, id, front))
+    .sort((a, b) => a.number - b.number);
+  return {
+    id: set.id,
+    name: set.name,
+    gap: set.gap,
+    fronts,
+    stack: stackOf(job, set, fronts),
+    misses: set.misses,
+    press: pressReport(job, fronts),
+  };
+}
+
+/** The set that the job keeps for its papers, computed; none where it keeps none. */
+export function keptSetReports(job: Job): SetReport[] {
+  const set = job.sets[job.keptSet ?? ''];
+  return set ? [setReport(job, set)] : [];
+}
+
+/** A front as a maker calls it: its door's name, numbered where there are several. */
+export function frontName(job: Job, { door, copy }: Pick<SetFront, 'door' | 'copy'>): string {
+  const own = job.doors[door];
+  return own && own.count > 1 ? `${own.name} ${copy}` : (own?.name ?? `${door} ${copy}`);
+}
+
+/** From a panel to the elevation. */
+export const panelInElevation = ({ origin: [x, y] }: Pick<FrontReport, 'origin'>): Affine<'panel', 'elevation'> => ({
+  m: [1, 0, 0, 1, x, y],
+});
+
+/** Where the corner of the pressed panel stands: what is seen of it stands within rails and stiles, else its trimmed edge is the front's. */
+function originOf({ at: [x, y], trimmed, sight }: SetFront, frame: DoorFrame | null): Point<'elevation'> {
+  const { minX, minY } = bounds(frame ? sight : trimmed);
+  return [x + (frame?.stile ?? 0) - minX, y + (frame?.topRail ?? 0) - minY];
+}
+
+const word = (blend: number | null): string | null => (blend === null ? null : seamWord(blend));
+
+function frontReport(job: Job, set: PanelSet, id: string, front: SetFront): FrontReport {
+  const frame = job.doors[front.door]?.frame ?? null;
+  const { at, finished, pressed, trimmed, sight, cells, joints, backer, blend, sequence } = front;
+  return {
+    id,
+    number: sequence,
+    name: frontName(job, front),
+    at,
+    origin: originOf(front, frame),
+    finished,
+    pressed,
+    trimmed,
+    sight,
+    framed: frame !== null,
+    locked: set.locked.includes(id),
+    pieces: cells.map((cell, i) => pieceReport(job, cell, i + 1)),
+    back: backer.map((cell, i) => pieceReport(job, cell, i + 1)),
+    joints: joints.map(({ cells: [a, b], kind, line, blend: own }) => {
+      return { between: [a + 1, b + 1], kind, line, blend: own, word: word(own) };
+    }),
+    blend,
+    word: word(blend),
+    taping: taping(cells.length, joints),
+  };
+}
+
+/** Every leaf that is at hand, board by board in sawing order, with what it is used for. */
+function stackOf(job: Job, set: PanelSet, fronts: readonly FrontReport[]): LeafUse[] {
+  const uses = new Map<string, LeafUse['uses'][number][]>();
+  for (const front of fronts) {
+    for (const side of ['face', 'back'] as const) {
+      for (const { board, leaf, number } of side === 'face' ? front.pieces : front.back) {
+        const key = `${board} ${leaf}`;
+        const own = uses.get(key) ?? [];
+        own.push({ front: front.id, panel: front.number, side, piece: number });
+        uses.set(key, own);
+      }
+    }
+  }
+  return Object.values(job.boards).flatMap(({ id: board, name: boardName, leaves }) =>
+    Object.values(leaves)
+      .sort((a, b) => a.place - b.place)
+      .map(({ id: leaf, place }): LeafUse => {
+        const key = `${board} ${leaf}`;
+        return { board, boardName, leaf, place, uses: uses.get(key) ?? [], without: set.without.includes(key) };
+      }),
+  );
+}
