@@ -130,10 +130,11 @@ export const shopSchema = v.strictObject({
     faceAllowance: notNegative,
     lastPiece: notNegative,
     leaf: v.strictObject({ thickness: positive, sanding: notNegative }),
+    ...shopResaw,
   }),
-  /** Moisture that the wood comes to where the work will stand, %. */
   /** Left out, panels are pressed as most are. */
   pressing: v.optional(pressingSchema),
+  /** Moisture that the wood comes to where the work will stand, %. */
   siteMoisture: moisture,
   /** How far the site's moisture swings to either side of that over a year, %. */
   seasonSwing: v.optional(v.pipe(notNegative, v.maxValue(20)), 2),

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Frame } from '../geometry';
 import { referenceDraftSchema } from './reference-draft';
+import { boardResaw } from './resaw';
 import { calibrationSchema, scaleSchema } from './scale';
 import {
   byId,
@@ -196,6 +197,7 @@ const leaf = v.strictObject({
   place: v.pipe(v.number(), v.integer(), v.minValue(1)),
   faces: v.strictObject({ top: face, bottom: face }),
 });
+export type Leaf = v.InferOutput<typeof leaf>;
 
 export const boardSchema = v.strictObject({
   id,
@@ -206,6 +208,9 @@ export const boardSchema = v.strictObject({
   thickness: positive,
   moisture: v.nullable(moisture),
   price: v.nullable(notNegative),
+  /** How it is cupped or bowed; left out or null, nobody looked. */
+  warp: v.optional(v.nullable(warp)),
+  ...boardResaw,
   leaves: byId(leaf),
 });
 export type Board = v.InferOutput<typeof boardSchema>;

@@ -1,3 +1,5 @@
+export { type BudgetLine, type RestUse, resawBudget, restUse } from './budget';
+export { type BoardToBuy, boardsToBuy } from './buy';
 export {
   type LeafPhoto,
   type LeavesInput,
@@ -9,9 +11,11 @@ export {
   type UsedLeaf,
 } from './io';
 export { leafCount } from './leaf-count';
+export { type Look, leafLook } from './look';
 export { matchPanels } from './match-panels';
 export { frontsOf } from './set-fronts';
 export type { BenchLeaf, BenchRules, Front, LeafFace, SetRequest } from './set-types';
+export { type LeafStack, type WantedFace, wantedFaces } from './spare';
 export type { Leaf } from './usable';
 export {
   leavesBy,
@@ -25,4 +29,7 @@ export {
   WAYS,
   type Way,
 } from './ways';
+export { canBePlaned, compareWays, flatThickness, type ReadyBoard, type ResawBoard, readyBoard } from './yield';
+export { type ClearFace, clearFaces, longestClear, piecesAlong } from './yield-clear';
+export { doorsLost, type HandedOut, handOut } from './yield-given';
 export { leastThickness, type NextLeaf, nextLeaf } from './yield-next';

@@ -1,52 +1,75 @@
-import type { Board, Job } from '../job';
-import { leafCount } from '../leaves';
-import type { BoardReport } from './report';
+import type { Job } from '../job';
+import {
+  boardsToBuy,
+  canBePlaned,
+  compareWays,
+  doorsLost,
+  handOut,
+  leafLook,
+  nextLeaf,
+  resawBudget,
+  restUse,
+  wantedFaces,
+} from '../leaves';
+import { helpWith, warningOf } from './boards-help';
+import { mindOf } from './boards-mind';
+import type { BoardReport } from './boards-types';
+import { sawBoard, stacksOf } from './sawn-board';
 
-/** Leaves that the doors want: one front each, and one back where the panel is backed. */
-function leafPieces(job: Job): { readonly pieces: number; readonly height: number; readonly width: number } {
-  const doors = Object.values(job.doors);
-  return {
-    pieces: doors.reduce((sum, door) => sum + door.count * (door.backed ? 2 : 1), 0),
-    height: Math.max(0, ...doors.map(({ height, trim }) => height + 2 * trim)),
-    width: Math.max(0, ...doors.map(({ width, trim }) => width + 2 * trim)),
-  };
-}
-
-/** How many door-high pieces of full panel width a leaf of the board gives, counting as many leaves side by side as the width takes. */
-function piecesOf(board: Board, leaves: number, height: number, width: number): number {
-  if (height === 0 || width === 0) return 0;
-  const lengths = Math.floor(board.length / height);
-  const abreast = Math.ceil(width / board.width);
-  return Math.floor((leaves * lengths) / abreast);
-}
-
-/** Every board resawn by the shop's settings, and whether its leaves suffice for the doors. */
+/** Every board resawn by its way of working, and whether its leaves suffice for the doors, board by board in their order. */
 export function boardReports(job: Job): BoardReport[] {
-  const { leaf, kerf, dressing, faceAllowance, lastPiece } = job.shop.resaw;
-  const want = leafPieces(job);
-  let left = want.pieces;
-  return Object.values(job.boards).map((board) => {
-    const { length, width, thickness } = board;
-    const { leaves, remnant, cuts } = leafCount({
-      board: { length, width, thickness },
-      leaf,
-      kerf,
-      dressing,
-      faceAllowance,
-      lastPiece,
-    });
-    const given = piecesOf(board, leaves, want.height, want.width);
-    const missing = left - given;
-    const warning =
-      want.pieces === 0
-        ? null
-        : missing > 0
-          ? `It gives ${given} of the ${left} panel faces still wanted: ${missing} short. A thicker board, a thinner leaf or a thinner blade would bring more.`
-          : missing === 0
-            ? 'No leaf to spare: one spoilt leaf is one panel that will not match.'
-            : null;
-    const report: BoardReport = { id: board.id, name: board.name, leaves, remnant, cuts, wanted: left, given, warning };
-    left = Math.max(0, missing);
-    return report;
+  const faces = wantedFaces(Object.values(job.doors));
+  const kerf = job.shop.kerf.fine;
+  const boards = Object.values(job.boards).map((board) => sawBoard(job, board));
+  const stacks = boards.map((each) => each.stacks);
+  const handed = handOut(faces, stacks, kerf);
+  const given = handed.reduce((sum, each) => sum + each.given, 0);
+  return boards.map((each, i): BoardReport => {
+    const { board, way, ready, sawn } = each;
+    const { wanted, given: gives, used } = handed[i] as (typeof handed)[number];
+    const left = faces.slice(faces.length - wanted);
+    const all = sawn.leaves * ready.strips.count;
+    const counts = compareWays(ready.saw).map(({ way: other, leaves }) => ({
+      way: other,
+      leaves: leaves * ready.strips.count,
+      given: handOut(left, [stacksOf(job, board, ready, leaves)], kerf)[0]?.given ?? 0,
+    }));
+    const next = canBePlaned(ready.saw, way) ? nextLeaf(ready.saw, way) : null;
+    const short = i === boards.length - 1 ? faces.slice(given) : [];
+    const { spareLeaves: spare = 1 } = job.shop.resaw;
+    const toBuy = boardsToBuy(short, { shop: job.shop, way, spare });
+    const facts = {
+      wanted,
+      given: gives,
+      spare: all - used,
+      lost: doorsLost(faces, stacks, i, kerf),
+      ways: counts,
+      next,
+      toBuy,
+      isLast: i === boards.length - 1,
+    };
+    return {
+      id: board.id,
+      name: board.name,
+      leaves: all,
+      remnant: sawn.rests[0] ?? 0,
+      cuts: sawn.cuts.map(({ at }) => at),
+      wanted,
+      given: gives,
+      warning: warningOf(job, each, facts),
+      way,
+      ready,
+      sawn,
+      budget: resawBudget(ready, sawn, job.shop.resaw),
+      ways: counts,
+      next,
+      rest: sawn.rests[0] === undefined ? null : restUse(sawn.rests[0], job.shop.resaw),
+      look: leafLook(board.ringDegrees ?? []),
+      spare: facts.spare,
+      lost: facts.lost,
+      help: helpWith(job, each, facts),
+      mind: mindOf(job, each, left),
+      toBuy,
+    };
   });
 }

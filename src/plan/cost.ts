@@ -1,5 +1,6 @@
 import type { Job } from '../job';
-import type { BoardReport, CostReport, SlabReport, TopReport } from './report';
+import type { BoardReport } from './boards-types';
+import type { CostReport, SlabReport, TopReport } from './report';
 
 const MM2_PER_M2 = 1e6;
 

@@ -1,5 +1,9 @@
 export { type BlankDrawing, blankDrawing, type UsualLine, usualLine } from './blank-drawing';
 export { boardReports } from './boards';
+export { boardWords } from './boards-help';
+export { boardsForDoors, isGone, type OffcutForLeaves, offcutsForLeaves } from './boards-offcuts';
+export type { BoardReport, WayCount } from './boards-types';
+export { atMost, leavesWords, lookWords, restWords, wayWords } from './boards-words';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
@@ -16,7 +20,6 @@ export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit 
 export type {
   Areas,
   BlankReport,
-  BoardReport,
   CostReport,
   Cut,
   JobLine,
@@ -27,11 +30,11 @@ export type {
   WorkStep,
 } from './report';
 export { sapwoodWords } from './sapwood';
-export { type SlabThickness, slabThickness } from './slab-thickness';
-export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { frontName, keptSetReports, panelInElevation, setReport } from './set-report';
 export type { FrontReport, LeafUse, PieceReport, PressReport, SetReport, TapeStep, Towards } from './set-types';
 export type { CutSheet, SheetCuts } from './sheet-cuts';
+export { type SlabThickness, slabThickness } from './slab-thickness';
+export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';
 export { moistureDoubts, stockApart } from './wood-facts';

@@ -1,8 +1,9 @@
 import { defectLetters, isProposed, type Job, NOT_CONFIRMED, wantedTop } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
+import type { BoardReport } from './boards-types';
 import { madeSteps } from './joint-made';
-import type { BoardReport, SlabReport, TopReport, WorkStep } from './report';
+import type { SlabReport, TopReport, WorkStep } from './report';
 import { inOneBoard, runSteps } from './runs';
 import { sapwoodWords } from './sapwood';
 import { scribeWords, trimWords } from './top-lines';

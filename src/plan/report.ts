@@ -4,6 +4,7 @@ import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
 import type { ClearPiece } from '../layout';
 import type { CutFirst } from './before-flattening';
+import type { BoardReport } from './boards-types';
 import type { KeyBlanks, KeyWork } from './key-report';
 import type { TopSapwood } from './sapwood';
 import type { ThicknessHelp } from './thickness-help';
@@ -189,20 +190,6 @@ export interface Cut {
   readonly reason: string;
   /** Blanks that the cut frees. */
   readonly blanks: readonly string[];
-}
-
-/** A board and the leaves that it gives. */
-export interface BoardReport {
-  readonly id: string;
-  readonly name: string;
-  readonly leaves: number;
-  readonly remnant: number;
-  /** Where each cut begins, from the outer face as it was. */
-  readonly cuts: readonly number[];
-  /** Leaf pieces that the doors want, and what the boards give. */
-  readonly wanted: number;
-  readonly given: number;
-  readonly warning: string | null;
 }
 
 export interface CostReport {

@@ -1,0 +1,101 @@
+import { useState } from 'preact/hooks';
+import type { Job } from '../../../job';
+import { boardReports } from '../../../plan';
+import { formatThin } from '../../../units';
+import { useUnits } from '../../parts/job-context';
+import type { JobStore } from '../../store';
+
+/** What blades and leaves there are, mm: kerfs of 0.5 to 3.2, leaves of 0.5 to 6 (practice). */
+const KERF = { min: 0.5, max: 3.2, step: 0.05 };
+const LEAF = { min: 0.5, max: 6, step: 0.05 };
+
+interface Tried {
+  readonly kerf: number;
+  readonly leaf: number;
+}
+
+const tried = (job: Job, { kerf, leaf }: Tried): Job => ({
+  ...job,
+  shop: {
+    ...job.shop,
+    resaw: { ...job.shop.resaw, kerf, leaf: { ...job.shop.resaw.leaf, thickness: leaf } },
+  },
+});
+
+/** What a thinner blade or leaf would bring, tried without changing the job until it is taken over. */
+export function YieldWhatIf({ store }: { store: JobStore }) {
+  const job = store.job.value;
+  const units = useUnits();
+  const { resaw } = job.shop;
+  const now: Tried = { kerf: resaw.kerf, leaf: resaw.leaf.thickness };
+  const [given, setGiven] = useState<Partial<Tried>>({});
+  const trial = { ...now, ...given };
+  const changed = trial.kerf !== now.kerf || trial.leaf !== now.leaf;
+  const [before, after] = [boardReports(job), boardReports(tried(job, trial))];
+  const slide = (name: string, key: keyof Tried, { min, max, step }: typeof KERF) => (
+    <label class="slide">
+      <span>
+        {name} <strong>{formatThin(trial[key], units)}</strong>
+        {trial[key] !== now[key] && <span class="soft"> now {formatThin(now[key], units)}</span>}
+      </span>
+      <input
+        type="range"
+        min={Math.min(min, now[key])}
+        max={Math.max(max, now[key])}
+        step={step}
+        value={trial[key]}
+        aria-valuetext={formatThin(trial[key], units)}
+        onInput={(event) => setGiven({ ...given, [key]: Math.round(event.currentTarget.valueAsNumber * 1000) / 1000 })}
+      />
+    </label>
+  );
+  return (
+    <section class="card stack" aria-label="Try another blade or leaf">
+      <h2>Try another blade or leaf</h2>
+      {slide('Kerf', 'kerf', KERF)}
+      {slide('Finished leaf', 'leaf', LEAF)}
+      <table class="figures" aria-live="polite">
+        <thead>
+          <tr>
+            <th scope="col">board</th>
+            <th scope="col">leaves now</th>
+            <th scope="col">then</th>
+            <th scope="col">faces of those wanted</th>
+          </tr>
+        </thead>
+        <tbody>
+          {after.map((report, i) => (
+            <tr key={report.id}>
+              <th scope="row">{report.name}</th>
+              <td>{before[i]?.leaves}</td>
+              <td>
+                <strong>{report.leaves}</strong>
+              </td>
+              <td>{report.wanted > 0 ? `${report.given} of ${report.wanted}` : '–'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {changed && (
+        <div class="row wrap">
+          <button
+            type="button"
+            class="button"
+            onClick={() => {
+              store.edit('Blade and leaf', ({ shop }) => {
+                shop.resaw.kerf = trial.kerf;
+                shop.resaw.leaf.thickness = trial.leaf;
+              });
+              setGiven({});
+            }}
+          >
+            Work with these
+          </button>
+          <button type="button" class="button" onClick={() => setGiven({})}>
+            Back to what is
+          </button>
+        </div>
+      )}
+    </section>
+  );
+}

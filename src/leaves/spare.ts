@@ -1,0 +1,124 @@
+import type { Door } from '../job';
+import { panelSizes } from './frame-panel';
+import { type ClearFace, nextClear } from './yield-clear';
+
+/** The front or the back of one door, as leaves must be found for it. */
+export interface WantedFace {
+  readonly door: string;
+  /** Copy of the door, from 1. */
+  readonly copy: number;
+  readonly side: 'front' | 'back';
+  /** As it is pressed, along the grain and across it, mm. */
+  readonly length: number;
+  readonly width: number;
+  /** In how many lengths, end to end. */
+  readonly rows: number;
+  /** Least number of leaves side by side that its match asks for. */
+  readonly abreast: number;
+}
+
+/** Matches that are pieced from four windows or more: two rows of two. */
+const FOUR: readonly Door['match'][] = ['four-piece', 'diamond', 'reverse diamond'];
+
+/** Whether rails and stiles leave anything of a front for its panel. */
+const hasPanel = ({ width, height, frame }: Door): boolean =>
+  frame === null || (width > 2 * frame.stile && height > frame.topRail + frame.bottomRail);
+
+/**
+ * Every face of the doors, door by door and copy by copy, front and back in turn: the order in which leaves are given out. A door whose rails and
+ * stiles leave no panel wants none.
+ */
+export function wantedFaces(doors: readonly Door[]): WantedFace[] {
+  return doors.filter(hasPanel).flatMap((door) => {
+    const { width, height } = panelSizes(door).pressed;
+    const four = FOUR.includes(door.match);
+    return Array.from({ length: door.count }, (_, i) =>
+      (door.backed ? (['front', 'back'] as const) : (['front'] as const)).map((side): WantedFace => {
+        const front = side === 'front';
+        return {
+          door: door.id,
+          copy: i + 1,
+          side,
+          length: height,
+          width,
+          rows: door.ends?.rows ?? (four && front ? 2 : 1),
+          abreast: front ? (door.leaves ?? (four ? 2 : 1)) : 1,
+        };
+      }),
+    ).flat();
+  });
+}
+
+/** A board's leaves, one strip of it: so many, all cut up from the same face. */
+export interface LeafStack {
+  readonly face: ClearFace;
+  readonly leaves: number;
+}
+
+/** Leaves side by side that a face takes of a stack. */
+export const abreastOf = ({ width, abreast }: WantedFace, { face }: Pick<LeafStack, 'face'>): number =>
+  Math.max(abreast, Math.ceil(width / face.width - 1e-9));
+
+/** Leaves that lie next to each other in the sawing order and are cut up alike: what is cut off them so far, and how many they are. */
+interface Packet {
+  size: number;
+  at: number;
+}
+
+/**
+ * How many leaves of one stack the faces take, or null where one of them fits none. A face is made of leaves that follow each other in the
+ * sawing order, all from one place along the board. The longest come first, each into the first packet of leaves with room for it; for faces of one
+ * size that is the least, for several it may be a leaf more.
+ * @param kerf between two lengths
+ */
+export function leavesFor(
+  faces: readonly WantedFace[],
+  { face }: Pick<LeafStack, 'face'>,
+  kerf: number,
+): number | null {
+  const packets: Packet[] = [];
+  const each = faces.map((one) => ({
+    length: one.length / one.rows,
+    rows: one.rows,
+    size: abreastOf(one, { face }),
+    one,
+  }));
+  each.sort((a, b) => b.size - a.size || b.length - a.length);
+  for (const { length, rows, size, one } of each) {
+    const piece = { length, width: one.width / size };
+    /** Where the packet is cut off after this face; null where it has no room. */
+    const room = (from: number): number | null => {
+      let at: number | null = from;
+      for (let row = 0; row < rows && at !== null; row++) {
+        at = nextClear(face, piece, at);
+        if (at !== null) at += length + kerf;
+      }
+      return at;
+    };
+    const packet = packets.find((own) => own.size === size && room(own.at) !== null);
+    const end = room(packet?.at ?? 0);
+    if (end === null) return null;
+    if (packet) packet.at = end;
+    else packets.push({ size, at: end });
+  }
+  return packets.reduce((sum, { size }) => sum + size, 0);
+}
+
+/** How many of the faces, in their order, the stack's leaves give. */
+export function facesGiven(faces: readonly WantedFace[], stack: LeafStack, kerf: number): number {
+  let [low, high] = [0, faces.length];
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    const takes = leavesFor(faces.slice(0, middle), stack, kerf);
+    if (takes !== null && takes <= stack.leaves) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** Doors that have all their faces when the first `given` of them are there. */
+export const doorsDone = (faces: readonly WantedFace[], given: number): number =>
+  faces.filter(({ door, copy }, i) => {
+    const next = faces[i + 1];
+    return i < given && !(next && next.door === door && next.copy === copy);
+  }).length;
