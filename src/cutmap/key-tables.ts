@@ -13,8 +13,12 @@ import { columnWidth } from './text-pages';
 export const keyName = (top: TopReport, i: number): string =>
   `K${i + 1}${top.cracks[top.keys[i]?.crack ?? -1]?.proposed ? PROPOSED : ''}`;
 
-/** A crack as its sheets call it. */
-export const crackName = (i: number): string => `C${i + 1}`;
+/** The same with the face that it is let into, where that is the under one. */
+const keyNameOn = (top: TopReport, i: number): string =>
+  `${keyName(top, i)}${top.keys[i]?.face === 'bottom' ? ' under' : ''}`;
+
+/** A crack or a seam as its sheets call it. */
+export const crackName = ({ cracks }: TopReport, i: number): string => cracks[i]?.mark ?? '';
 
 const width = (request: SheetRequest): number => columnWidth(request, 2);
 
@@ -32,7 +36,7 @@ export function placesTable(request: SheetRequest, top: TopReport, { datum, mark
   const rows = top.keys.map((key, i) => {
     const { middle, ends } = (marks[i] as KeyWork['marks'][number]).datum;
     return [
-      `${keyName(top, i)}${key.face === 'bottom' ? ' under' : ''}`,
+      keyNameOn(top, i),
       key.size,
       at(key.depth),
       ...[middle, ...ends].map(({ along, off }) => `${at(along)} / ${at(Math.abs(off))}`),
@@ -68,19 +72,21 @@ export function tipsTable(request: SheetRequest, top: TopReport, { marks, cracks
   const at = lengthsOf(request.report).at;
   const rows = top.keys.map((key, i) => {
     const { middle, tapes, leans } = (marks[i] as KeyWork['marks'][number]).tips;
+    const crack = cracks[key.crack];
+    const tips = key.face === 'bottom' ? (crack?.under ?? crack?.tips) : crack?.tips;
     return [
-      keyName(top, i),
-      crackName(key.crack),
+      keyNameOn(top, i),
+      crackName(top, key.crack),
       at(tapes[0]),
       at(tapes[1]),
       at(middle.along),
-      offWords(middle.off, cracks[key.crack]?.tips, at),
-      leanWords(leans, cracks[key.crack]?.tips),
+      offWords(middle.off, tips, at),
+      leanWords(leans, tips),
     ];
   });
   const columns = [
-    { title: 'key', share: 11, bold: true },
-    { title: 'crack', share: 11 },
+    { title: 'key', share: 18, bold: true },
+    { title: 'on', share: 9 },
     { title: 'from A', share: 17, align: 'right', bold: true },
     { title: 'from B', share: 17, align: 'right', bold: true },
     { title: 'along A–B', share: 18, align: 'right' },
@@ -88,13 +94,14 @@ export function tipsTable(request: SheetRequest, top: TopReport, { marks, cracks
     { title: 'back end leans', share: 24, align: 'right' },
   ] as const;
   const open = cracks.flatMap(({ open: [a, b] }, i) => [
-    ...(a ? [`${crackName(i)} at A`] : []),
-    ...(b ? [`${crackName(i)} at B`] : []),
+    ...(a ? [`${crackName(top, i)} at A`] : []),
+    ...(b ? [`${crackName(top, i)} at B`] : []),
   ]);
+  const below = top.keys.some(({ crack, face }) => face === 'bottom' && cracks[crack]?.under);
   return [
     heading("The same from the crack's tips", width(request), typeface),
     kept(
-      `Two tapes from the tips A and B meet at the middle; or along the line from A to B and square off it.${open.length > 0 ? ` Where it runs out of the top (${open.join(', ')}) the edge is its tip.` : ''}`,
+      `Two tapes from the tips A and B meet at the middle; or along the line from A to B and square off it.${open.length > 0 ? ` Where it runs out of the top (${open.join(', ')}) the edge is its tip.` : ''}${below ? ' Keys under are measured from the tips of the crack on the under face, A and B carried over from above.' : ''}`,
       request,
     ),
     ...table(columns, rows, width(request), typeface),
@@ -126,14 +133,18 @@ function leanWords(leans: number, tips: KeyWork['cracks'][number]['tips'] | unde
 const ML = 1000;
 
 /** What fills the cracks. */
-export function fillTable(request: SheetRequest, top: TopReport, { cracks }: KeyWork): Block[] {
+export function fillTable(request: SheetRequest, top: TopReport, work: KeyWork): Block[] {
   const { typeface, job } = request;
   const at = lengthsOf(request.report).at;
-  const rows = cracks.map(({ fill }, i) => {
-    const widest = Math.max(...(top.cracks[i]?.line ?? []).map(([, , w]) => w));
+  const cracks = work.cracks.flatMap(({ fill }, i) =>
+    fill ? [{ fill, own: top.cracks[i], name: crackName(top, i) }] : [],
+  );
+  if (cracks.length === 0) return [];
+  const rows = cracks.map(({ fill, own, name }) => {
+    const widest = Math.max(...(own?.line ?? []).map(([, , w]) => w));
     return [
-      crackName(i),
-      top.cracks[i]?.called ?? '',
+      name,
+      own?.called ?? '',
       at(widest),
       fill.depth === null ? 'not known' : at(fill.depth),
       fill.volume === null ? '–' : millilitres(fill.volume),

@@ -47,8 +47,8 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
               return { text: keyName(top, i), at: pointOnPaper(view, key.at), shape: 'tag', bold: true, gap: near };
             }),
             ...keyWork.cracks.flatMap(({ tips: [a, b] }, i) => [
-              tipLabel(view, a, `${crackName(i)} A`),
-              tipLabel(view, b, `${crackName(i)} B`),
+              tipLabel(view, a, `${crackName(top, i)} A`),
+              tipLabel(view, b, `${crackName(top, i)} B`),
             ]),
           ],
           area,
@@ -122,7 +122,7 @@ function refusals(request: SheetRequest, top: TopReport): Block[] {
   const width = columnWidth(request, 2);
   const named = (id: string): string => {
     const i = top.cracks.findIndex((crack) => crack.id === id);
-    return i < 0 ? id : crackName(i);
+    return i < 0 ? id : crackName(top, i);
   };
   return [
     heading('Where no key stands', width, request.typeface),
@@ -136,15 +136,21 @@ function refusals(request: SheetRequest, top: TopReport): Block[] {
 function steps(request: SheetRequest, top: TopReport): Block[] {
   if (top.keys.length === 0) return [];
   const width = columnWidth(request, 2);
-  const under = top.keys.some(({ face }) => face === 'bottom');
+  const under = top.keys.filter(({ face }) => face === 'bottom').map(({ crack }) => top.cracks[crack]);
+  const cracked = top.cracks.some(({ seam }) => !seam);
   return [
     heading('How', width, request.typeface),
     ...[
-      'Flatten first: depths count from the finished face. Clean the crack out, fill it, level it.',
-      "The key's grain runs along its length, across the crack; its waist lies on the crack. Stick the paper key on to see how it looks.",
+      `Flatten first: depths count from the finished face.${cracked ? ' Clean the crack out, fill it, level it.' : ' Glue the seam up and level it.'}`,
+      "The key's grain runs along its length, across the crack or the seam; its waist lies on it. Stick the paper key on to see how it looks.",
       'Knife round the key itself, number it and its pocket, rout inside the line, and pare the corners and the last of the sides to the knife line.',
-      ...(under
+      ...(under.some((crack) => !crack?.far)
         ? ['Keys of the under face stand under those of the upper one: turn the top over, carry the axes round.']
+        : []),
+      ...(under.some((crack) => crack?.far)
+        ? [
+            'Where the crack was traced on the under face as well, its keys there stand on that trace, each as its table says.',
+          ]
         : []),
     ].map((words, i) => paragraph(words, width, request.typeface, { bullet: `${i + 1}` })),
     space(3),

@@ -49,7 +49,9 @@ export function drawTop(
     {
       layer: 'DEFECT',
       name: 'cracks',
-      elements: bare ? [] : top.cracks.flatMap((crack) => drawDefect({ kind: 'crack', ...crack }, view)),
+      elements: bare
+        ? []
+        : top.cracks.flatMap((crack) => (crack.seam ? [] : drawDefect({ kind: 'crack', ...crack }, view))),
     },
     {
       layer: 'JOINT',

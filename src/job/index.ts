@@ -84,6 +84,7 @@ export {
   type FaceName,
   type Flitch,
   givenDefect,
+  type Leaf,
   type Photo,
   type Picture,
   type Slab,
@@ -93,4 +94,4 @@ export {
 } from './stock';
 export { type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
 export { refuseBadTops, topProblems } from './wanted-problems';
-export { inOnePiece, topGroups, wantedTop, wantedTops } from './wanted-tops';
+export { askedAs, inOnePiece, topGroups, wantedTop, wantedTops } from './wanted-tops';

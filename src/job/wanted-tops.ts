@@ -72,3 +72,7 @@ export const wantedTops = (job: Pick<Job, 'tops'>): Top[] => topGroups(job).flat
 /** The top that a placement is for, be it a copy; undefined where the job wants it no more. */
 export const wantedTop = (job: Pick<Job, 'tops'>, id: string): Top | undefined =>
   wantedTops(job).find((top) => top.id === id);
+
+/** The top as the job asks for it of which a placement is for one, be it a copy; undefined where the job wants it no more. */
+export const askedAs = (job: Pick<Job, 'tops'>, id: string): Top | undefined =>
+  Object.values(job.tops)[topGroups(job).findIndex((group) => group.some((top) => top.id === id))];

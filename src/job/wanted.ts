@@ -80,6 +80,8 @@ export const topSchema = v.pipe(
     leastStrip: positive,
     /** Two halves opened like a book, the figure of the one mirrored in the other at the joint. */
     bookMatched: v.optional(v.boolean()),
+    /** Keys over its seams as well, as a decoration: they hold nothing. */
+    seamKeys: v.optional(v.boolean()),
     /** Parts of the top that are hidden or cut out; a defect there does not matter. */
     covered: byId(v.strictObject({ id, polygon: polygon<'top'>() })),
     /** Where no seam may run: over a divider, through a sink, under a key. */

@@ -38,9 +38,9 @@ function placementOf({
     thickness,
     gives: placement.thickness,
     strips,
-    cracks: cracks.map(({ short: _, ...crack }, i) => {
+    cracks: cracks.flatMap(({ id, called, seam, line, through, proposed }, i) => {
       const fill = keyWork?.cracks[i]?.fill;
-      return { ...crack, area: fill?.area ?? 0, resin: fill?.litres ?? null };
+      return seam ? [] : [{ id, called, line, through, proposed, area: fill?.area ?? 0, resin: fill?.litres ?? null }];
     }),
     sapwood,
     scribe: lines.scribe,

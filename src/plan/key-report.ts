@@ -26,7 +26,10 @@ export interface KeyWork {
     /** A at the left, B at the right as one stands before the top. Open: the crack runs out of the top there. */
     readonly tips: Segment<'top'>;
     readonly open: readonly [boolean, boolean];
-    readonly fill: CrackFill;
+    /** The tips of its trace on the far face, from which keys let in there are measured; null where they stand under those above. */
+    readonly under: Segment<'top'> | null;
+    /** Null for a seam. */
+    readonly fill: CrackFill | null;
   }[];
   /** Each key size that the top uses, in the order of the shop's. */
   readonly sizes: readonly SizeWork[];

@@ -17,17 +17,26 @@ export function keyWork(job: Job, top: Keyed, notes: readonly string[]): KeyWork
     return {
       tips,
       open: [runsOut(tips[0], top.outline), runsOut(tips[1], top.outline)] as const,
-      fill: crackFill(crack.line, crack.through ? top.size.thickness : null, job.shop.resin ?? DEFAULT_RESIN),
+      under: crack.far && tipsOf(crack.far),
+      fill: crack.seam
+        ? null
+        : crackFill(crack.line, crack.through ? top.size.thickness : null, job.shop.resin ?? DEFAULT_RESIN),
     };
   });
-  const marks = top.keys.map((key) =>
-    marksOf({ at: key.at, angle: key.angle, length: lengthOf(key) }, datum.line, cracks[key.crack]?.tips ?? datum.line),
-  );
+  const marks = top.keys.map((key) => {
+    const crack = cracks[key.crack];
+    const tips = (key.face === 'bottom' ? crack?.under : null) ?? crack?.tips ?? datum.line;
+    return marksOf({ at: key.at, angle: key.angle, length: lengthOf(key) }, datum.line, tips);
+  });
   return { datum, marks, cracks, sizes: sizesOf(job, top.keys), notes };
 }
 
 /** What the keys' own rules say of a layout, crack by crack, and whether the wood is known to be dry enough for keys. */
-export function keyNotes({ notes, cracks }: Pick<KeysOutput, 'notes' | 'cracks'>, moisture: number | null): string[] {
+export function keyNotes(
+  { notes, cracks }: Pick<KeysOutput, 'notes' | 'cracks'>,
+  shown: TopReport['cracks'],
+  moisture: number | null,
+): string[] {
   return [
     ...notes,
     ...(moisture === null && cracks.length > 0
@@ -35,7 +44,7 @@ export function keyNotes({ notes, cracks }: Pick<KeysOutput, 'notes' | 'cracks'>
           "The wood's moisture was not measured: keys are fitted once it is within 1 to 2 % of what the site brings it to (practice).",
         ]
       : []),
-    ...cracks.flatMap((crack) => crack.notes.map((words) => `C${crack.crack + 1}: ${words}`)),
+    ...cracks.flatMap((crack) => crack.notes.map((words) => `${shown[crack.crack]?.mark}: ${words}`)),
   ];
 }
 

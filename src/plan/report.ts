@@ -1,5 +1,5 @@
 import type { BlankFlattening } from '../flattening';
-import type { Polygon, Region, Segment } from '../geometry';
+import type { Polygon, Region, Segment, WideLine } from '../geometry';
 import type { Defect, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
 import type { ClearPiece } from '../layout';
@@ -7,8 +7,8 @@ import type { CutFirst } from './before-flattening';
 import type { BoardReport } from './boards-types';
 import type { KeyBlanks, KeyWork } from './key-report';
 import type { TopSapwood } from './sapwood';
-import type { ThicknessHelp } from './thickness-help';
 import type { SetReport } from './set-types';
+import type { ThicknessHelp } from './thickness-help';
 import type { TopLines } from './top-lines';
 import type { WoodReport } from './wood-report';
 
@@ -23,9 +23,9 @@ export interface PlanReport {
   /** Slabs that the plan cuts, in sawing order. */
   readonly slabs: readonly SlabReport[];
   readonly boards: readonly BoardReport[];
-  readonly misses: readonly Miss[];
   /** Doors on their leaves: the kept set, if one is kept. */
   readonly sets: readonly SetReport[];
+  readonly misses: readonly Miss[];
   /** Blanks for the keys of all tops, by their wood. */
   readonly keyBlanks: readonly KeyBlanks[];
   readonly cost: CostReport;
@@ -66,12 +66,19 @@ export interface TopReport {
     /** What was ripped out, as one calls it, and how much wood goes between the two edges, mm. */
     readonly ripped: { readonly name: string; readonly gap: number } | null;
   }[];
+  /** The lines that are keyed: cracks, and behind them seams that are decorated. */
   readonly cracks: readonly {
     readonly id: string;
+    /** Its number on the sheets: C1, C2 ... for cracks, S1 ... for seams. */
+    readonly mark: string;
     /** By its letter alone, 'a', and with its slab: 'a on Slab 2'. */
     readonly short: string;
     readonly called: string;
-    readonly line: readonly (readonly [x: number, y: number, width: number])[];
+    readonly seam: boolean;
+    /** From its left tip to its right one. */
+    readonly line: WideLine;
+    /** Its trace on the far face as seen from above, where that face was photographed, tied to this one, and shows it in one piece. */
+    readonly far: WideLine | null;
     readonly through: boolean;
     /** A photo proposed it and nobody confirmed it: its keys stand on a guess. */
     readonly proposed: boolean;

@@ -8,7 +8,8 @@ import { jointMade } from './joint-made';
 import { keyNotes, keyWork } from './key-work';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
-import { cracksIn, keysAsked, keysOnTop, seamsOf } from './top-keys';
+import { keyedLines, seamsOf } from './top-cracks';
+import { keysAsked, keysOnTop } from './top-keys';
 import { topLines } from './top-lines';
 import { moistureOfTop } from './top-moisture';
 
@@ -25,7 +26,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     word: joint.blend === null ? null : seamWord(joint.blend),
     ...jointMade(job, placement, i),
   }));
-  const cracks = cracksIn(job, placement);
+  const cracks = keyedLines(job, top, placement).map(({ shown }) => shown);
   const placed = keysOnTop(placement, cracks, keysAsked(job, top, placement, cracks));
   const moisture = moistureOfTop(job, placement);
   const holes = Object.values(top.cutOuts).reduce((sum, { polygon }) => sum + ringArea(polygon), 0);
@@ -43,7 +44,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     lines: topLines(job, top, placement),
     keys: placed.keys,
     keyWork: keyWork(job, { outline, size, cracks, keys: placed.keys }, [
-      ...keyNotes(placed, moisture),
+      ...keyNotes(placed, cracks, moisture),
       ...endCheckNotes(job, placement),
     ]),
     hold: placed.hold,

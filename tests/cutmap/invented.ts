@@ -287,8 +287,11 @@ export function inventedReport(
     cracks: [
       {
         id: 'crack-1',
+        mark: 'C1',
         short: 'a',
         called: 'a on Slab 1',
+        seam: false,
+        far: null,
         line: [
           [length * 0.45, depth * 0.55, 0],
           [length * 0.7, depth * 0.56, 4],

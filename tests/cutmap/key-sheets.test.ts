@@ -152,8 +152,11 @@ describe('the datum line of a top', () => {
         cracks: [
           {
             id: 'c',
+            mark: 'C1',
             short: 'a',
             called: 'a on Slab 1',
+            seam: false,
+            far: null,
             line: [
               [400, 300, 2],
               [900, 310, 0],

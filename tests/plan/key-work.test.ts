@@ -47,7 +47,7 @@ describe('how the keys of a plan are made', () => {
     const { keyWork, cracks } = counter(report);
     expect(cracks[0]?.called).toBe('a on Slab 1');
     expect(keyWork?.cracks[0]?.fill).toMatchObject({ area: expect.closeTo(1000, 3), depth: 38 });
-    expect(keyWork?.cracks[0]?.fill.litres).toBeCloseTo((1000 * 38 * 1.2) / 1e6, 6);
+    expect(keyWork?.cracks[0]?.fill?.litres).toBeCloseTo((1000 * 38 * 1.2) / 1e6, 6);
   });
 
   test('layout: measured from the straight front, and the two tapes from the tips meet on the crack', () => {

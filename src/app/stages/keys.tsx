@@ -15,6 +15,7 @@ import { KeySheet } from './keys/key-sheet';
 import { KeysCard } from './keys/keys-card';
 import { MoistureNote } from './keys/moisture-note';
 import { RulesCard } from './keys/rules-card';
+import { SeamKeys } from './keys/seam-keys';
 import { SizesCard } from './keys/sizes-card';
 import { heartwood } from './keys/wood-colour';
 import { useFaceLooks } from './layout/wood';
@@ -121,6 +122,7 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
               No crack of {top.name} is to be keyed. Under Stock, Defects, a crack can be set to be held by keys.
             </p>
           )}
+          <SeamKeys store={store} top={top} />
           <KeyCard store={store} bench={bench} hand={hand} />
           <SpotCard
             store={store}

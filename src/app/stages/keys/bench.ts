@@ -1,4 +1,5 @@
 import { useMemo } from 'preact/hooks';
+import { distance } from '../../../geometry';
 import { type Job, wantedTop } from '../../../job';
 import {
   type HandKey,
@@ -73,21 +74,21 @@ function askedOf(job: Job, top: TopReport) {
 export function numberOf({ keys, given, room, top }: KeyBench, i: number): string {
   const key = keys[i];
   if (!key) return '–';
-  const at = room.placeOn(key.crack, key.along);
+  const places = room.placesOf(key);
   const numbers = given.keys.flatMap((one, k) =>
     one.crack === key.crack &&
     one.size === key.size &&
-    Math.hypot(one.at[0] - at[0], one.at[1] - at[1]) < SAME &&
-    (key.face === 'both' || one.face === key.face)
+    places.some(({ face, at }) => one.face === face && distance(one.at, at) < SAME)
       ? [k + 1]
       : [],
   );
   return `${numbers.join('+') || '–'}${top.cracks[key.crack]?.proposed ? '*' : ''}`;
 }
 
-/** A crack as the maker calls it: by its letter, with its slab where another one has that letter. */
+/** A crack as the maker calls it: by its letter, with its slab where another one has that letter. A seam by its number. */
 export function crackName({ cracks }: TopReport, i: number): string {
   const own = cracks[i];
+  if (own?.seam) return `${own.short.charAt(0).toUpperCase()}${own.short.slice(1)}`;
   const alone = cracks.every(({ short }, k) => k === i || short !== own?.short);
   return `Crack ${(alone ? own?.short : own?.called) ?? i + 1}`;
 }
@@ -127,7 +128,7 @@ export function changeKey(
   const key = bench.keys[i];
   if (!key) return;
   const next = { ...key, ...change };
-  const length = bench.room.lengthOf(next.crack);
+  const length = bench.room.lengthOf(next.crack, next.face);
   next.along = Math.min(length, Math.max(0, next.along));
   next.turn = Math.min(45, Math.max(-45, next.turn));
   putKeys(store, bench, hand, name, bench.keys.with(i, next), next);

@@ -1,3 +1,4 @@
+import type { KeysOutput } from '../../../keys';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { KeyBench } from './bench';
@@ -6,19 +7,38 @@ import { inWords } from './words';
 
 const DEEP = { surface: 'stays at the surface', through: 'goes through', unknown: 'not known whether it goes through' };
 
-/** What is known of the crack in view: how long, wide and deep, and what it would do without keys. */
+/** What is known of the crack in view; of a seam that is decorated, what its keys are for. */
 export function CrackCard({ bench, crack, name }: { bench: KeyBench; crack: number; name: string }) {
-  const units = useUnits();
   const facts = bench.given.cracks.find((each) => each.crack === crack);
-  const upper = facts?.parts.filter(({ face }) => face === 'top') ?? [];
-  if (!facts || upper.length === 0) return null;
+  if (!facts) return null;
+  return (
+    <section class="card stack" aria-label={name}>
+      <h2>{name}</h2>
+      {bench.top.cracks[crack]?.seam ? (
+        <p>Keys over a seam are a decoration: the glue holds it, and what keys hold is counted without them.</p>
+      ) : (
+        <CrackWords facts={facts} />
+      )}
+      {facts.notes.map((note) => (
+        <p key={note} class="note">
+          {note}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+/** How long, wide and deep a crack is, and what it would do without keys. */
+function CrackWords({ facts }: { facts: KeysOutput['cracks'][number] }) {
+  const units = useUnits();
+  const upper = facts.parts.filter(({ face }) => face === 'top');
+  if (upper.length === 0) return null;
   const length = upper.reduce((sum, part) => sum + part.length, 0);
   const widest = Math.max(...upper.map((part) => part.widest));
   const open = upper.some(({ tips }) => tips.some((tip) => tip.open));
   const { opens } = facts;
   return (
-    <section class="card stack" aria-label={name}>
-      <h2>{name}</h2>
+    <>
       <p>
         {inWords(length, units)} long, up to {formatLength(widest, units, { unit: true, decimals: 1 })} wide;{' '}
         {DEEP[facts.depth]}
@@ -31,12 +51,7 @@ export function CrackCard({ bench, crack, name }: { bench: KeyBench; crack: numb
           most without keys.
         </p>
       )}
-      {facts.notes.map((note) => (
-        <p key={note} class="note">
-          {note}
-        </p>
-      ))}
-    </section>
+    </>
   );
 }
 

@@ -3,10 +3,10 @@ import { useUnits } from '../../parts/job-context';
 import type { KeyBench } from './bench';
 
 /** What the keys hold, as ratios: beside the wood behind them, and beside the keys as proposed. */
-export function HoldCard({ bench: { given, proposed, set } }: { bench: KeyBench }) {
+export function HoldCard({ bench: { top, given, proposed, set } }: { bench: KeyBench }) {
   const units = useUnits();
   const { hold } = given;
-  if (given.keys.length === 0) return null;
+  if (given.keys.every(({ crack }) => top.cracks[crack]?.seam)) return null;
   const before = proposed.hold;
   return (
     <section class="card stack" aria-label="Hold">

@@ -1,4 +1,4 @@
-import { ribbon } from '../../../geometry';
+import { ribbon, type WideLine } from '../../../geometry';
 import { kept } from '../../../keys';
 import { formatLength, type UnitSystem } from '../../../units';
 import type { Item, Pen, XY } from '../../canvas/items';
@@ -34,6 +34,9 @@ export function keyItems(bench: KeyBench, i: number, lay: Lay, species: string, 
       strength: key.face === 'bottom' ? 0.45 : 1,
     },
     { kind: 'area', id: `key-${i}`, points: ring, hatch: at.against ? 'doubt' : 'none', pen: penOf(bench, i, chosen) },
+    ...(at.under
+      ? [{ kind: 'area', id: `key-${i}-under`, points: at.under.map(lay), hatch: 'none', pen: 'broken' } as const]
+      : []),
   ];
 }
 
@@ -73,16 +76,24 @@ export const defectItems = ({ input }: KeyBench, lay: Lay): Item[] =>
       : [],
   );
 
-/** The cracks at their width; those that nobody has confirmed are dashed. */
-export function crackItems({ top }: KeyBench, lay: Lay): Item[] {
-  return top.cracks.map(({ id, line, proposed }) => ({
-    kind: 'area',
-    id: `crack-${id}`,
-    points: ribbon<'top'>(line).map(lay),
-    hatch: 'none',
-    pen: proposed ? 'broken' : 'ink',
-  }));
-}
+/** The cracks at their width; those that nobody has confirmed are dashed, as are their traces on the under face. */
+export const crackItems = ({ top }: KeyBench, lay: Lay): Item[] =>
+  top.cracks.flatMap(({ id, line, far, seam, proposed }) =>
+    seam
+      ? []
+      : [
+          crackItem(`crack-${id}`, line, lay, proposed ? 'broken' : 'ink'),
+          ...(far ? [crackItem(`crack-${id}-under`, far, lay, 'broken')] : []),
+        ],
+  );
+
+const crackItem = (id: string, line: WideLine, lay: Lay, pen: Pen): Item => ({
+  kind: 'area',
+  id,
+  points: ribbon<'top'>(line).map(lay),
+  hatch: 'none',
+  pen,
+});
 
 /** Whether a place lies from `a` towards `b`. */
 const between = ([x, y]: XY, a: XY, b: XY): boolean => (x - a[0]) * (b[0] - a[0]) + (y - a[1]) * (b[1] - a[1]) > 0;

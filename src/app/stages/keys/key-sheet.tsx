@@ -79,14 +79,14 @@ export function KeySheet({ store, bench, hand, looks, species }: KeySheetProps) 
   }, [bench, held, chosen, units, species]);
   const handles = useMemo((): Handle[] => {
     const key = chosen === null ? undefined : keys[chosen];
-    return key ? [{ id: String(chosen), at: lay(room.placeOn(key.crack, key.along)) }] : [];
+    return key ? [{ id: String(chosen), at: lay(room.placeOn(key.crack, key.along, key.face)) }] : [];
   }, [keys, chosen]);
 
   const toTop = (at: XY): Point<'top'> => lay(at) as Point<'top'>;
   const slid = (i: number, along: number) => {
     const key = keys[i];
     if (!key) return;
-    const to = Math.min(room.lengthOf(key.crack), Math.max(0, along));
+    const to = Math.min(room.lengthOf(key.crack, key.face), Math.max(0, along));
     hand.held.value = { keys: keys.with(i, { ...key, along: to }), i };
   };
   const dropped = () => {
@@ -98,11 +98,11 @@ export function KeySheet({ store, bench, hand, looks, species }: KeySheetProps) 
     const i = handle !== null ? Number(handle) : keyAt(bench, place, REACH * perPx);
     const key = keys[i];
     if (!key) return null;
-    const off = handle !== null ? 0 : key.along - room.nearestOn(key.crack, place).along;
+    const off = handle !== null ? 0 : key.along - room.nearestOn(key.crack, place, key.face).along;
     return {
       drag(to) {
         if (hand.chosen.peek() !== i) hand.choose(i, key.crack);
-        slid(i, room.nearestOn(key.crack, toTop(to)).along + off);
+        slid(i, room.nearestOn(key.crack, toTop(to), key.face).along + off);
       },
       drop: dropped,
       tap: () => hand.choose(i, key.crack),
@@ -113,8 +113,8 @@ export function KeySheet({ store, bench, hand, looks, species }: KeySheetProps) 
     const key = keys[Number(id)];
     const from = handles[0]?.at;
     if (!key || !from) return;
-    const ahead = lay(room.placeOn(key.crack, Math.min(room.lengthOf(key.crack), key.along + 1)));
-    const behind = lay(room.placeOn(key.crack, Math.max(0, key.along - 1)));
+    const ahead = lay(room.placeOn(key.crack, key.along + 1, key.face));
+    const behind = lay(room.placeOn(key.crack, key.along - 1, key.face));
     const [ux, uy] = [ahead[0] - behind[0], ahead[1] - behind[1]];
     const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
     const along = (ux * dx + uy * dy) / (Math.hypot(ux, uy) || 1);
@@ -213,6 +213,6 @@ function keyAt({ judged }: KeyBench, place: Point<'top'>, reach: number): number
 function shiftedBy(at: XY, bench: KeyBench, keys: readonly HandKey[], i: number, lay: (at: XY) => XY): XY {
   const [was, is] = [bench.keys[i], keys[i]];
   if (!was || !is) return at;
-  const [a, b] = [lay(bench.room.placeOn(was.crack, was.along)), lay(bench.room.placeOn(is.crack, is.along))];
+  const [a, b] = [was, is].map(({ crack, along, face }) => lay(bench.room.placeOn(crack, along, face))) as [XY, XY];
   return [at[0] + b[0] - a[0], at[1] + b[1] - a[1]];
 }

@@ -70,13 +70,15 @@ export function topMarks({ top, placement, outline, held }: TopDrawn, y0: number
   const { minX, maxX, minY, maxY } = bounds(outline.map(lay));
   const right = maxX + OFF;
   return [
-    ...cracks.map((crack) =>
-      line(
-        `${id}-${crack.id}`,
-        crack.line.map(([x, y]) => lay([x, y])),
-        'faint',
+    ...cracks
+      .filter(({ seam }) => !seam)
+      .map((crack) =>
+        line(
+          `${id}-${crack.id}`,
+          crack.line.map(([x, y]) => lay([x, y])),
+          'faint',
+        ),
       ),
-    ),
     ...keys.map(
       (key, i): Item => ({
         kind: 'area',
