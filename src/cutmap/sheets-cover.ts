@@ -57,7 +57,8 @@ function totals(request: SheetRequest): Block[] {
     ...report.tops.map((top) => paragraph(sayTop(request, top), width, typeface, { size: 3 })),
     paragraph(
       `From ${report.slabs.map((slab) => slab.name).join(', ') || 'no slab'}: ${formatShare(plan.waste)} waste` +
-        `${cost.total === null ? '' : `, ${formatMoney(cost.total, job.currency)} of wood`}.`,
+        `${cost.slabs === null ? '' : `, ${formatMoney(cost.slabs, job.currency)} of slabs`}` +
+        `${cost.total === null || cost.total === cost.slabs ? '' : `, ${formatMoney(cost.total, job.currency)} with the boards`}.`,
       width,
       typeface,
       { size: 3 },

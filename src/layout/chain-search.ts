@@ -33,10 +33,10 @@ export async function chainSearch(
     const offered = freeStock(ground, taken).map((face) => offeredTo(top, face));
     const search = { top, shop: job.shop, offered, stock, grain };
     const found = top.bookMatched ? await bookPlaces(search, part) : [];
-    if (!top.bookMatched && isMissing) found.push(...(await ownSeams(search, stage(part, 0, 0.5))));
+    if (!top.bookMatched && isMissing) found.push(...(await ownSeams(search, stage(part, 0, 0.3))));
     if (!top.bookMatched && ![...kept.placesOf(wanted.id), ...found].some(thickEnough))
-      found.push(...(await chains(search, stage(part, 0.5, 1))));
-    if (!top.bookMatched) found.push(...(await regluedPlaces(search, stage(part, 1, 1))));
+      found.push(...(await chains(search, stage(part, 0.3, 0.6))));
+    if (!top.bookMatched) found.push(...(await regluedPlaces(search, stage(part, 0.6, 1))));
     const { fit, unfit } = asWanted(found, wanted, ground);
     kept.add(wanted.id, fit, unfit);
   }

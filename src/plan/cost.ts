@@ -26,6 +26,7 @@ export function costOf(
   return {
     lines,
     total: sum(lines.map(({ price }) => price)),
+    slabs: forSlabs,
     perSquareMetre: forSlabs === null || area === 0 ? null : (forSlabs / area) * MM2_PER_M2,
   };
 }

@@ -225,6 +225,7 @@ export const planOutput = v.strictObject({
   cost: v.strictObject({
     lines: v.array(v.strictObject({ item: v.string(), quantity: v.string(), price: v.nullable(finite) })),
     total: v.nullable(finite),
+    slabs: v.nullable(finite),
     perSquareMetre: v.nullable(finite),
   }),
   order: v.array(v.strictObject({ step: v.string(), detail: v.string(), cautions: v.array(v.string()) })),

@@ -202,6 +202,8 @@ export interface Cut {
 export interface CostReport {
   readonly lines: readonly { readonly item: string; readonly quantity: string; readonly price: number | null }[];
   readonly total: number | null;
+  /** What the slabs cost of it; null without their prices. */
+  readonly slabs: number | null;
   /** Cost per square metre of finished top; null without prices. */
   readonly perSquareMetre: number | null;
 }

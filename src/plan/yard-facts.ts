@@ -79,8 +79,16 @@ export function yardLook(
     ];
   });
   const finished = had.reduce((sum, id) => sum + areaOf(plan.placements[id] as Placement), 0);
-  return { plan, ...worth, seen, tops, offcuts: offcutsIn(rack, plan), finished };
+  const open = !seen && bound.tops.some((id) => !had.includes(id)) && arePictured(rack);
+  const most = open ? Math.max(worth.most, bound.most) : worth.most;
+  return { plan, ...worth, most, seen, tops, offcuts: offcutsIn(rack, plan), finished };
 }
+
+/** Whether a seam could be looked for in pictures: that finds places where a search by shape, which tries few, finds none. */
+const arePictured = ({ flitches }: Job): boolean =>
+  Object.values(flitches)
+    .flatMap(({ slabs }) => Object.values(slabs))
+    .filter(({ faces }) => faces.top.picture !== null || faces.bottom.picture !== null).length > 1;
 
 const areaOf = ({ strips }: Placement): number => strips.reduce((sum, { finished }) => sum + ringArea(finished), 0);
 

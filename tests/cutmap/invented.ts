@@ -321,6 +321,7 @@ export function inventedReport(
     cost: {
       lines: slabs.map((slab) => ({ item: `Log 7, ${slab.name}`, quantity: '1', price: slab.price })),
       total: 590,
+      slabs: 410,
       perSquareMetre: 410,
     },
     wood: inventedWood(slabs),
