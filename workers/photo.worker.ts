@@ -12,6 +12,8 @@ import {
   type FaceReading,
   followEdge,
   heapBytes,
+  type LeafRead,
+  type LeavesRead,
   layBeside,
   nearestEdge,
   type ReadFaceOptions,
@@ -19,6 +21,7 @@ import {
   type RetraceOptions,
   readFace,
   readFaceOfShots,
+  readLeaves,
   remeasure,
   retrace,
   type Shot,
@@ -50,6 +53,14 @@ export interface PhotoOfFace extends Pick<Shot, 'scale' | 'before' | 'strokes'> 
 
 /** What several photos told of a face, ready for the job. */
 export interface JoinedPhotos extends Omit<FaceOfShots, 'picture'>, KeptPicture {}
+
+/** A leaf of a picture of several, ready for the job. */
+export interface ReadLeafPhoto extends Omit<LeafRead, 'picture' | 'place'>, KeptPicture {}
+
+/** What a picture of leaves told. */
+export interface ReadLeavesPhoto extends Omit<LeavesRead, 'leaves'> {
+  leaves: readonly ReadLeafPhoto[];
+}
 
 /** What is known of a photo before all is. */
 export type EarlyPhoto =
@@ -168,6 +179,22 @@ const api = {
       const { calibration, traced, picture } = read;
       // The picture went out with the outline.
       return { ...(sent ?? (await kept(picture))), calibration, traced };
+    });
+  },
+
+  /** Finds, measures and traces every leaf that a picture shows. */
+  leaves(id: number, file: Blob, name: string, scale: Scale, report: Report): Promise<Answer<ReadLeavesPhoto>> {
+    return calls.answer(id, report, async (control) => {
+      await pause(control, 0, 'Opening the photo');
+      const [{ raster, full, focal35 }, { cv }] = await Promise.all([decodePhoto(file, name), started()]);
+      const exif = focal35 !== undefined && { exifFocal35: focal35 };
+      const read = await measuring(cv, () =>
+        readLeaves(cv, raster, scale, { full, ...exif, control: stage(control, 0.1, 0.95) }),
+      );
+      await pause(control, 0.95, 'Keeping the pictures of the leaves');
+      const leaves: ReadLeafPhoto[] = [];
+      for (const { picture, place: _, ...leaf } of read.leaves) leaves.push({ ...leaf, ...(await kept(picture)) });
+      return { ...read, leaves };
     });
   },
 

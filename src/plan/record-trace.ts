@@ -1,5 +1,5 @@
 import { ringArea } from '../geometry';
-import type { Defect, Face, Job, Picture } from '../job';
+import type { Defect, Face, Job, Photo, Picture } from '../job';
 import type { FaceOfShots, FaceRead } from '../photo';
 import { InputProblem } from '../units';
 
@@ -66,6 +66,16 @@ export function recordTrace(
       'Add the photo again.',
     );
   }
+  recordFace(face, photo, traced, picture);
+}
+
+/** Writes what a photo told into its face. Defects that are there already stay. */
+export function recordFace(
+  face: Face,
+  photo: Photo,
+  traced: Pick<FaceRead, 'calibration' | 'traced'>,
+  picture: Picture,
+): void {
   photo.calibration = traced.calibration;
   const { outline, bark, outlineSigma, sapwood, sapwoodTold, unseen, defects, hidden, pith } = traced.traced;
   face.outline = outline;

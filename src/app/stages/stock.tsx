@@ -1,12 +1,11 @@
-import { useState } from 'preact/hooks';
 import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
 import { TroubleNote } from '../parts/problem';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
-import { BoardsPanel } from './stock/boards-panel';
 import { DefectsPanel } from './stock/defects-panel';
 import { LayersPanel } from './stock/layers-panel';
+import { BoardsDrawing, BoardsSide } from './stock/leaves/boards-side';
 import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
@@ -28,7 +27,7 @@ const PANEL_PARTS = {
 /** Slabs and boards: photos, outlines, defects, readings. */
 export function Stock({ store }: StageProps) {
   const view = stockView(store);
-  const [boards, setBoards] = useState(false);
+  const boards = view.stock.value === 'boards';
   const place = view.place.value;
   const Panel = PANEL_PARTS[view.panel.value];
 
@@ -36,12 +35,20 @@ export function Stock({ store }: StageProps) {
     <DropArea class="fill" onFiles={(files) => addPhotos(view, files)}>
       <StageLayout
         title="Stock"
-        drawing={place ? <SlabSheet view={view} /> : <Empty onFiles={(files) => addPhotos(view, files)} />}
+        drawing={
+          boards ? (
+            <BoardsDrawing view={view} />
+          ) : place ? (
+            <SlabSheet view={view} />
+          ) : (
+            <Empty onFiles={(files) => addPhotos(view, files)} />
+          )
+        }
         facts={
           <>
-            <SlabChooser view={view} boards={boards} onBoards={setBoards} />
+            <SlabChooser view={view} />
             <TroubleNote trouble={view.trouble.value} />
-            {boards && <BoardsPanel store={store} />}
+            {boards && <BoardsSide view={view} />}
             {!boards && place && (
               <Choices
                 tabs

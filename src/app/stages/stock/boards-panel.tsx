@@ -1,12 +1,12 @@
-import type { Board } from '../../../job';
 import { newId } from '../../jobs';
-import { ChoiceField, LengthField, TextField } from '../../parts/fields';
-import { MoistureField, PriceField } from '../../parts/stock-fields';
-import type { JobStore } from '../../store';
+import { BoardCard } from './board-card';
+import { BoardLeaves } from './leaves/board-leaves';
 import { SPECIES_CHOICES } from './slab-panel';
+import type { StockView } from './view';
 
 /** The boards that leaves are sawn from. */
-export function BoardsPanel({ store }: { store: JobStore }) {
+export function BoardsPanel({ view }: { view: StockView }) {
+  const { store } = view;
   const job = store.job.value;
   const species = Object.values(job.flitches)[0]?.species ?? SPECIES_CHOICES[0]?.[0] ?? '';
 
@@ -33,50 +33,14 @@ export function BoardsPanel({ store }: { store: JobStore }) {
       <h2>Boards for leaves</h2>
       {Object.keys(job.boards).length === 0 && <p>No boards. Doors veneered with your own leaves need one.</p>}
       {Object.values(job.boards).map((board) => (
-        <BoardCard key={board.id} store={store} board={board} />
+        <div key={board.id} class="stack">
+          <BoardCard store={store} board={board} />
+          <BoardLeaves view={view} board={board} />
+        </div>
       ))}
       <button type="button" class="button" onClick={add}>
         Add a board
       </button>
     </div>
-  );
-}
-
-function BoardCard({ store, board }: { store: JobStore; board: Board }) {
-  const set =
-    <K extends keyof Board>(key: K, name: string) =>
-    (value: Board[K]) =>
-      store.edit(`${name} of ${board.name}`, (draft) => {
-        const own = draft.boards[board.id];
-        if (own) own[key] = value;
-      });
-  return (
-    <section class="card stack" aria-label={board.name}>
-      <div class="fields">
-        <TextField label="Name" value={board.name} onChange={set('name', 'Name')} />
-        <ChoiceField
-          label="Species"
-          value={board.species}
-          options={SPECIES_CHOICES}
-          onChange={set('species', 'Species')}
-        />
-        <LengthField label="Length" value={board.length} onChange={set('length', 'Length')} />
-        <LengthField label="Width" value={board.width} onChange={set('width', 'Width')} />
-        <LengthField label="Thickness" value={board.thickness} onChange={set('thickness', 'Thickness')} />
-        <MoistureField value={board.moisture} onChange={set('moisture', 'Moisture')} />
-        <PriceField value={board.price} onChange={set('price', 'Price')} />
-      </div>
-      <button
-        type="button"
-        class="button cut"
-        onClick={() =>
-          store.edit(`Take out ${board.name}`, (draft) => {
-            delete draft.boards[board.id];
-          })
-        }
-      >
-        Take it out
-      </button>
-    </section>
   );
 }

@@ -15,7 +15,8 @@ export function OtherFace({ view }: { view: StockView }) {
   const place = view.place.value;
   const name = view.faceName.value;
   const tying = view.tying.value;
-  if (!place) return null;
+  // A leaf's two faces are one thin sheet: nothing ties them but its edge.
+  if (!place || view.stock.value === 'boards') return null;
   const { slab } = place;
   if (tying?.slabId === slab.id) return <Tie view={view} tying={tying} />;
   const both = slab.faces.top.outline && slab.faces.bottom.outline;

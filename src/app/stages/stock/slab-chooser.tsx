@@ -11,28 +11,16 @@ const FACES: readonly (readonly [FaceName, string])[] = [
 ];
 
 /** The slabs in sawing order, each with what it lacks, and which face of the chosen one is in view. */
-export function SlabChooser({
-  view,
-  boards,
-  onBoards,
-}: {
-  view: StockView;
-  boards: boolean;
-  onBoards(shown: boolean): void;
-}) {
+export function SlabChooser({ view }: { view: StockView }) {
   const job = view.store.job.value;
+  const boards = view.stock.value === 'boards';
   const chosen = boards ? null : view.place.value?.slab.id;
   const several = Object.keys(job.flitches).length > 1;
-
-  function look(id: string) {
-    onBoards(false);
-    view.look(id);
-  }
 
   function addSlab() {
     const id = newId();
     view.store.edit('Add a slab', (draft) => void slabIn(draft, id));
-    look(id);
+    view.look(id);
   }
 
   return (
@@ -45,7 +33,7 @@ export function SlabChooser({
               type="button"
               class="button"
               aria-pressed={slab.id === chosen}
-              onClick={() => look(slab.id)}
+              onClick={() => view.look(slab.id)}
             >
               <span class={lacks(slab) ? 'mark' : 'mark done'} aria-hidden="true">
                 {lacks(slab) ? '○' : '✓'}
@@ -58,7 +46,7 @@ export function SlabChooser({
         <button type="button" class="button quiet" onClick={addSlab}>
           + Slab
         </button>
-        <button type="button" class="button" aria-pressed={boards} onClick={() => onBoards(true)}>
+        <button type="button" class="button" aria-pressed={boards} onClick={() => view.lookAtBoards()}>
           Boards
         </button>
       </div>

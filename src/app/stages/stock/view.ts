@@ -1,8 +1,11 @@
 import { batch, computed, signal } from '@preact/signals';
 import type { Point, Polygon } from '../../../geometry';
 import {
+  emptyFlitch,
+  emptySlab,
   type FaceName,
   type Flitch,
+  type Leaf,
   type Photo,
   type Picture,
   type ReferenceDraft,
@@ -16,6 +19,13 @@ import type { PathPoint } from './path';
 import { draftOf, FIRST_DRAFT, nextDraft } from './reference/draft';
 import type { Aim } from './reference/spots';
 
+/** A leaf as a slab of its board, so that the tools for faces serve both: they change nothing but its faces. */
+const leafAsSlab = (leaf: Leaf): Slab => ({
+  ...emptySlab(leaf.id, leaf.place),
+  name: `Leaf ${leaf.place}`,
+  faces: leaf.faces,
+});
+
 /** What of a slab is worked on. */
 export const PANELS = [
   ['photo', 'Photo'],
@@ -26,6 +36,21 @@ export const PANELS = [
   ['slab', 'Slab'],
 ] as const;
 export type Panel = (typeof PANELS)[number][0];
+
+/** What of a leaf is worked on. */
+export const LEAF_PANELS = [
+  ['photo', 'Leaf'],
+  ['outline', 'Outline'],
+  ['defects', 'Defects'],
+  ['layers', 'Layers'],
+] as const satisfies readonly (readonly [Panel, string])[];
+
+/** A photo of several leaves: its file, the face that was up, and the board. */
+export interface LeafShotName {
+  readonly board: string;
+  readonly face: FaceName;
+  readonly file: string;
+}
 
 /** What is being drawn, not yet in the job. */
 export interface Drawn {
@@ -78,6 +103,13 @@ export interface Arrivals {
 /** What is looked at in the stage of stock. It is no part of the job: it is not saved and not undone. */
 export class StockView {
   readonly slabId = signal<string | null>(null);
+  /** Whether slabs are looked at, or the boards and their leaves. */
+  readonly stock = signal<'slabs' | 'boards'>('slabs');
+  /** Among the boards: the leaf that is looked at, or the photo of several that is. */
+  readonly leafId = signal<string | null>(null);
+  readonly shot = signal<LeafShotName | null>(null);
+  /** Leaves of the photo that were tapped so far, in order; null while nobody taps an order. */
+  readonly tapped = signal<readonly string[] | null>(null);
   readonly faceName = signal<FaceName>('top');
   readonly panel = signal<Panel>('photo');
   /** The chosen point on the sheet. */
@@ -127,9 +159,18 @@ export class StockView {
   readonly choosing = signal<{ readonly photoId: string; readonly cross: Point<'photo'> | null } | null>(null);
   /** The slab in view with its flitch: the chosen one, else the job's first; null in a job without slabs. */
   readonly place = computed((): { flitch: Flitch; slab: Slab } | null => {
+    if (this.stock.value === 'boards') return this.leafPlace.value;
     const flitches = Object.values(this.store.job.value.flitches);
     const all = flitches.flatMap((flitch) => slabsInOrder(flitch).map((slab) => ({ flitch, slab })));
     return all.find(({ slab }) => slab.id === this.slabId.value) ?? all[0] ?? null;
+  });
+
+  /** The leaf in view, with its board in the place of a flitch. */
+  private readonly leafPlace = computed((): { flitch: Flitch; slab: Slab } | null => {
+    const id = this.leafId.value ?? '';
+    const board = Object.values(this.store.job.value.boards).find(({ leaves }) => leaves[id]);
+    const leaf = board?.leaves[id];
+    return board && leaf ? { flitch: emptyFlitch(board.id, board.name, board.species), slab: leafAsSlab(leaf) } : null;
   });
 
   readonly face = computed(() => this.place.value?.slab.faces[this.faceName.value] ?? null);
@@ -158,8 +199,23 @@ export class StockView {
 
   look(slabId: string, face: FaceName = 'top'): void {
     batch(() => {
+      this.stock.value = 'slabs';
       this.slabId.value = slabId;
       this.faceName.value = face;
+      this.photoId.value = null;
+      this.letGo();
+    });
+  }
+
+  /** Looks at the boards, at one leaf of them, or at a photo that shows several. */
+  lookAtBoards(at: { leaf?: string; face?: FaceName; shot?: LeafShotName } = {}): void {
+    batch(() => {
+      this.stock.value = 'boards';
+      this.leafId.value = at.leaf ?? null;
+      this.shot.value = at.shot ?? null;
+      this.tapped.value = null;
+      if (at.face) this.faceName.value = at.face;
+      if (at.leaf && !LEAF_PANELS.some(([panel]) => panel === this.panel.peek())) this.panel.value = 'photo';
       this.photoId.value = null;
       this.letGo();
     });
@@ -226,6 +282,10 @@ export class StockView {
       for (const flitch of Object.values(draft.flitches)) {
         const slab = flitch.slabs[slabId];
         if (slab) change(slab);
+      }
+      for (const board of Object.values(draft.boards)) {
+        const leaf = board.leaves[slabId];
+        if (leaf) change(leafAsSlab(leaf));
       }
     });
   }

@@ -1,0 +1,86 @@
+import { useMemo } from 'preact/hooks';
+import { centroid, contains } from '../../../../geometry';
+import { extentOf, type Handle, type Item, type XY } from '../../../canvas/items';
+import { Sheet } from '../../../canvas/sheet';
+import { usePhoto } from '../../../parts/use-image';
+import type { StockView } from '../view';
+import type { LeafShot } from './leaf-shots';
+import { setOrder } from './shot-panel';
+
+const NOTHING = () => {};
+
+interface ShotSheetProps {
+  view: StockView;
+  shot: LeafShot;
+}
+
+/** A photo of leaves with their outlines and numbers. A tap looks at a leaf, or takes it as the next in order. */
+export function ShotSheet({ view, shot }: ShotSheetProps) {
+  const { photo, leaves } = shot;
+  const tapped = view.tapped.value;
+  const image = usePhoto(view.store, photo);
+  const extent = useMemo(
+    () =>
+      extentOf(
+        [
+          [0, 0],
+          [photo.width, photo.height],
+        ],
+        0.01,
+      ),
+    [photo.width, photo.height],
+  );
+  const picture = useMemo((): Item[] => {
+    if (!image) return [];
+    const size = photo.width / image.width;
+    return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
+  }, [image, photo.width]);
+  const chosen = view.handle.value;
+  const items = leaves.flatMap(({ leaf, ring }): Item[] => {
+    const next = tapped ? tapped.indexOf(leaf.id) : -1;
+    const words = tapped ? (next < 0 ? '?' : String(next + 1)) : String(leaf.place);
+    const pen = chosen === leaf.id ? 'chosen' : 'ink';
+    return [
+      { kind: 'line', id: `ring-${leaf.id}`, points: ring, closed: true, pen },
+      { kind: 'text', id: `number-${leaf.id}`, at: centroid(ring), text: words, pen, shape: 'ring' },
+    ];
+  });
+  const handles = useMemo(
+    (): Handle[] => leaves.map(({ leaf, ring }) => ({ id: leaf.id, at: centroid(ring) })),
+    [leaves],
+  );
+
+  function take(id: string | null) {
+    if (id === null) return;
+    if (!tapped) {
+      view.lookAtBoards({ leaf: id, face: shot.face });
+      return;
+    }
+    if (tapped.includes(id)) return;
+    const next = [...tapped, id];
+    if (next.length < leaves.length) view.tapped.value = next;
+    else {
+      setOrder(view, shot, next);
+      view.tapped.value = null;
+    }
+  }
+  const under = (at: XY) => leaves.find(({ ring }) => contains(ring, at))?.leaf.id ?? null;
+  return (
+    <Sheet
+      label="Photo of leaves"
+      items={[...picture, ...items]}
+      extent={extent}
+      extentKey={`${shot.file}/${image ? 'photo' : ''}`}
+      handles={handles}
+      chosen={chosen}
+      onChoose={(id) => {
+        view.handle.value = id;
+      }}
+      // A press on a number is a tap on its leaf: nothing is dragged here.
+      onGrab={(_, __, handle) => (handle ? { drag: NOTHING, drop: NOTHING, tap: () => take(handle) } : null)}
+      onTap={(at) => take(under(at))}
+      keys={{ Enter: () => take(view.handle.peek()) }}
+      keysSay={tapped ? 'Enter takes the chosen leaf as the next in order.' : 'Enter looks at the chosen leaf.'}
+    />
+  );
+}
