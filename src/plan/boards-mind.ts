@@ -63,7 +63,8 @@ function ofWay({ shop, units }: Job, { way, ready, sawn }: SawnBoard): string[] 
 function ofLeaves({ shop, units }: Job, { board, ready }: SawnBoard): string[] {
   const { leaf } = shop.resaw;
   if (leaf.thickness <= MOVES_FROM || !SPECIES.some(({ id }) => id === board.species)) return [];
-  const degrees = (board.ringDegrees ?? []).filter((each) => each !== null);
+  const read: readonly (number | null)[] = board.ringDegrees ?? [];
+  const degrees = read.filter((each) => each !== null);
   const mean = degrees.reduce((sum, each) => sum + each, 0) / (degrees.length || 1);
   const { change } = movement({
     species: board.species,

@@ -26,12 +26,20 @@ export function YieldWays({ report, onWay }: { report: BoardReport; onWay(way: W
       <table class="ways">
         <thead>
           <tr>
-            <th scope="col">
+            <th rowSpan={2} scope="col">
               <span class="hidden-text">start</span>
             </th>
-            {COLUMNS.map(([, title]) => (
-              <th key={title} scope="col">
-                {title}
+            <th colSpan={2} scope="colgroup">
+              last piece held
+            </th>
+            <th colSpan={2} scope="colgroup">
+              on a carrier
+            </th>
+          </tr>
+          <tr>
+            {COLUMNS.map(([{ dressed, carrier }]) => (
+              <th key={`${dressed} ${carrier}`} scope="col">
+                {dressed ? 'dressed' : 'not'}
               </th>
             ))}
           </tr>
@@ -66,7 +74,8 @@ export function YieldWays({ report, onWay }: { report: BoardReport; onWay(way: W
         </tbody>
       </table>
       <p class="small soft">
-        Leaves by each; press one to work that way.{wanted > 0 && ' ✓ gives every panel face that is still wanted.'}
+        Leaves by each, the board dressed between cuts or not; press one to work that way.
+        {wanted > 0 && ' ✓ gives every panel face that is still wanted.'}
       </p>
     </>
   );

@@ -4,6 +4,7 @@ import { LengthField, NumberField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 import { KeyMaking } from './key-making';
+import { ResawFields } from './resaw-fields';
 import { SiteAir } from './site-air';
 import { WayIn } from './way-in';
 
@@ -35,6 +36,7 @@ function figure<T extends object>(
 }
 
 const KEYS = 'Router for key pockets';
+const RESAW = 'Resaw';
 
 const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] = [
   [
@@ -73,7 +75,7 @@ const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] 
     ],
   ],
   [
-    'Resaw',
+    RESAW,
     [
       figure('Kerf', ({ resaw }) => resaw, 'kerf'),
       figure('Dressing between cuts', ({ resaw }) => resaw, 'dressing'),
@@ -115,6 +117,7 @@ export function ShopCard({ store }: { store: JobStore }) {
             ))}
           </div>
           {title === KEYS && <KeyMaking store={store} />}
+          {title === RESAW && <ResawFields store={store} />}
           {title === 'Site' && <SiteAir store={store} />}
           {title === 'Site' && <WayIn store={store} />}
         </fieldset>
