@@ -2,7 +2,8 @@ import { batch, computed, effect, type Signal, signal } from '@preact/signals';
 import { proxy } from 'comlink';
 import type { CheckedMove, StoredFace } from '../../workers/solver.worker';
 import { begin, edit, faceKey, type Job, type Placement, type Plan } from '../job';
-import type { PlanReport } from '../plan';
+import { type PlanReport, plansWithKeys } from '../plan';
+import { announce } from './announce';
 import { type Trouble, troubleOf } from './parts/problem';
 import type { JobStore } from './store';
 import { solverWork } from './work';
@@ -104,9 +105,7 @@ export class PlanView {
   /** Has plans proposed; what was there before is replaced, as one step that can be undone. Locked tops stay where they are, and locked. */
   async propose(): Promise<void> {
     const plans = await this.search(this.store.job.peek(), 'Laying out the tops');
-    if (!plans) return;
-    this.chosenId.value = null;
-    this.store.edit('Lay out the tops', (draft) => replacePlans(draft, plans));
+    if (plans) this.putPlans('Lay out the tops', plans);
   }
 
   /** Has plans proposed for the job as it might be; the job itself stays as it is. */
@@ -120,11 +119,19 @@ export class PlanView {
   /** Makes what was tried out part of the job. */
   takeOver({ trial, plans }: WhatIf): void {
     this.whatIf.value = null;
+    this.putPlans(trial.name, plans, trial.changesJob ? trial.change : undefined);
+  }
+
+  /** Puts new plans in the place of the old ones, as one step. Keys that were set by hand stay where their crack still is; what is lost is said. */
+  private putPlans(name: string, found: readonly Plan[], change: (draft: Job) => void = QUIET): void {
+    const before = this.store.job.peek();
+    const { plans, words } = plansWithKeys(before, this.plan.peek()?.id ?? null, found);
     this.chosenId.value = null;
-    this.store.edit(trial.name, (draft) => {
-      if (trial.changesJob) trial.change(draft);
+    this.store.edit(name, (draft) => {
+      change(draft);
       replacePlans(draft, plans);
     });
+    if (words.length > 0) announce(`${words.join(' ')} Undo brings the plans of before back.`);
   }
 
   /** Has a top stay at its place in a plan when the rest is laid out again, or lets it go. */

@@ -9,12 +9,14 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
+export { plansWithKeys } from './kept-keys';
 export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
 export { keyWork } from './key-work';
 export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
 export { proposals } from './proposals';
+export { type ReadLeaf, recordLeaves } from './record-leaves';
 export { recordRemeasure } from './record-remeasure';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';
 export type {

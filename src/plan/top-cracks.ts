@@ -8,7 +8,11 @@ import type { TopReport } from './report';
 /** What is keyed in a finished top, in its frame: the cracks that the maker means to key, and seams that are decorated. */
 
 /** A line that keys stand on as it is reported, and what they are placed by besides. */
-interface KeyedLine {
+export interface KeyedLine {
+  /** What it is of, wherever the top is laid: the crack of a face, or a seam by its number. */
+  readonly of: string;
+  /** The strip that it lies on; null for a seam. */
+  readonly strip: Strip | null;
   readonly shown: TopReport['cracks'][number];
   readonly asked: Omit<KeysInput['cracks'][number], 'line'>;
 }
@@ -38,7 +42,7 @@ export function defectsOf(job: Job, { flitch, slab: slabId, face }: Strip): { ow
 /** Every line of a top that is keyed: its cracks in the order of its strips, and its seams where they are to be decorated. */
 export function keyedLines(job: Job, top: Top, placement: Placement): KeyedLine[] {
   const cracks = placement.strips.flatMap((strip) => cracksOn(job, strip));
-  const numbered = cracks.map(({ shown, asked }, i) => ({ shown: { ...shown, mark: `C${i + 1}` }, asked }));
+  const numbered = cracks.map((crack, i) => ({ ...crack, shown: { ...crack.shown, mark: `C${i + 1}` } }));
   return [...numbered, ...(top.seamKeys ? seamsOf(placement).map(decorated) : [])];
 }
 
@@ -74,6 +78,8 @@ function crackOn(
   return pieces.map((line, i): KeyedLine => {
     const [dash, part] = pieces.length > 1 ? [`-${i + 1}`, `, part ${i + 1}`] : ['', ''];
     return {
+      of: `${strip.flitch}/${strip.slab}/${strip.face}/${defect.id}${mark}`,
+      strip,
       shown: {
         id: `${strip.slab}-${defect.id}${mark}${dash}`,
         mark: '',
@@ -100,6 +106,8 @@ function crackOn(
 function decorated([a, b]: Segment<'top'>, i: number, { length }: readonly unknown[]): KeyedLine {
   const name = length > 1 ? `seam ${i + 1}` : 'seam';
   return {
+    of: `seam-${i + 1}`,
+    strip: null,
     shown: {
       id: `seam-${i + 1}`,
       mark: `S${i + 1}`,

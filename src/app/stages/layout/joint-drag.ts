@@ -4,6 +4,7 @@ import { distance } from '../../../geometry';
 import { type Stretch, seamWord } from '../../../grain';
 import { type Job, type Placement, type Plan, wantedTop } from '../../../job';
 import type { JointMove } from '../../../layout';
+import { plansWithKeys } from '../../../plan';
 import { formatLength } from '../../../units';
 import { announce } from '../../announce';
 import { troubleOf } from '../../parts/problem';
@@ -91,16 +92,12 @@ export class JointDrag {
     try {
       if (!moved) return;
       const job = this.view.store.job.peek();
-      const changed = await call((api, id, tell) => api.put(id, job, plan, moved, tell));
+      const put = await call((api, id, tell) => api.put(id, job, plan, moved, tell));
+      const [changed, words] = withKeysOf(job, plan, put);
       this.view.store.edit('Move the joint', (draft) => {
-        const before = draft.plans[plan.id]?.placements ?? {};
         draft.plans[plan.id] = changed;
-        // Keys set by hand stay on their cracks.
-        for (const placement of Object.values(changed.placements)) {
-          const keys = placement.keys ?? before[placement.top]?.keys;
-          if (keys) draft.plans[plan.id]!.placements[placement.top] = { ...placement, keys };
-        }
       });
+      if (words.length > 0) announce(words.join(' '));
       const placement = changed.placements[moved.placement.top];
       if (placement) this.sayAlongs.value = new Map([...this.sayAlongs.peek(), [placement, moved.along]]);
     } catch (error) {
@@ -219,6 +216,18 @@ export function movedAlong({ placement, others }: CheckedMove, job: Job): string
   const made = placement.joints[0]?.made;
   if (made === 'book') return 'The other half moves along as its mirror image.';
   return made === 'reglued' ? 'Both edges of the rip turn together.' : '';
+}
+
+/** A changed plan with the keys that were set by hand: on tops that moved they keep their places in the wood; what is lost, in words. */
+function withKeysOf(job: Job, before: Plan, changed: Plan): [Plan, words: string[]] {
+  const placements = Object.values(changed.placements).map((placement): Placement => {
+    const { keys: _, ...moved } = placement;
+    const stays = JSON.stringify(placement.strips) === JSON.stringify(before.placements[placement.top]?.strips);
+    return stays ? placement : moved;
+  });
+  const bare = { ...changed, placements: Object.fromEntries(placements.map((each) => [each.top, each])) };
+  const { plans, words } = plansWithKeys(job, before.id, [bare]);
+  return [plans[0] ?? changed, words];
 }
 
 /** How far the farthest end of a joint line lies from where it was, mm. */
