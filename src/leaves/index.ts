@@ -13,7 +13,9 @@ export {
 export { leafCount } from './leaf-count';
 export { type Look, leafLook } from './look';
 export { matchPanels } from './match-panels';
+export { type Bench, prepareBench } from './set-bench';
 export { frontsOf } from './set-fronts';
+export { type LayOutOptions, layOutSet } from './set-layout';
 export type { BenchLeaf, BenchRules, Front, LeafFace, SetRequest } from './set-types';
 export { type LeafStack, type WantedFace, wantedFaces } from './spare';
 export type { Leaf } from './usable';

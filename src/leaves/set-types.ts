@@ -1,13 +1,14 @@
 import type { Polygon } from '../geometry';
-import type { Defect, Door, FaceName, PanelSet, SetFront } from '../job';
+import type { Door, FaceName, PanelSet, SetFront } from '../job';
 import type { FacePicture } from '../raster';
+import type { Leaf } from './usable';
 
 /** One face of a leaf on the bench, in the frame of the leaf's top face: the grain along x, the far face as it were seen through the wood. */
 export interface LeafFace {
   /** Null where it was not photographed: then only sizes count. */
   readonly picture: FacePicture | null;
   readonly outline: Polygon<'face'>;
-  readonly defects: readonly Pick<Defect, 'kind' | 'polygon' | 'line' | 'permit'>[];
+  readonly defects: Leaf['defects'];
 }
 
 /** A leaf as it comes from the saw. */
@@ -41,21 +42,17 @@ export interface BenchRules {
   readonly crosscut: number;
   /** Planed or sanded off each edge of a leaf that is jointed, so that the joint line is straight. */
   readonly jointing: number;
-  /** Kept within every outline of a leaf. */
-  readonly margin: number;
   /** Sliced leaves have a loose face, towards the knife; sawn ones have none. */
   readonly loose: FaceName | null;
 }
 
-/** What is to be laid out. */
+/** What is to be laid out on a bench. */
 export interface SetRequest {
   readonly id: string;
   readonly name: string;
   readonly fronts: readonly Front[];
-  readonly leaves: readonly BenchLeaf[];
-  readonly rules: BenchRules;
   /** Leaves that are not to be used, as `board leaf`: a what-if, or spoilt ones. */
   readonly without?: readonly string[];
-  /** A set of before, whose fronts named in `locked` keep their leaves. */
+  /** A set of before, whose fronts named in `locked` keep their leaves; those that carry their grain into a locked one stay with it. */
   readonly before?: PanelSet;
 }

@@ -6,3 +6,4 @@ export { type Grid, maskOf, nearMask } from './mask';
 export { type FacePicture, type Plane, type Raster, rasterOf } from './raster';
 export { resample } from './resample';
 export { sample } from './sample';
+export { warp } from './warp';
