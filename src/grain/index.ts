@@ -1,11 +1,13 @@
 export { broadDistance, compareEdges, unlikeness } from './compare';
 export { type Edge, readBroad, readEdge } from './edge';
 export { type FaceFeatures, faceFeatures } from './face-features';
+export { type Figure, figuresOf } from './figure';
 export { grainField } from './grain-field';
 export { withGrainLines } from './grain-lines';
-export type { GrainField, JointLine, Stretch, Why, WoodFace } from './joint-types';
+export type { GrainField, JointLine, Masked, Stretch, Why, WoodFace } from './joint-types';
 export { type JointSide, jointCost, SidesOfFace } from './line-cost';
 export { cellFloor, type LineGrid, lineGrid, matchGrids, type Rows } from './line-scan';
 export { scoreJoint } from './score';
+export { STATION } from './station-sums';
 export { type WanderMap, wanderMap } from './wander-map';
 export { type SeamWord, seamWord } from './words';

@@ -8,6 +8,9 @@ import {
   scoreJoint,
   unlikeness,
 } from '../grain';
+import { type FaceFigure, withMiddle } from './drift';
+import type { Drift } from './drift-types';
+import { type Facing, facingSides } from './facing';
 import type { Leaf } from './usable';
 
 /** One edge of a window as it meets a joint: along the grain of its leaf at height y, from the joint's first end to its last. */
@@ -27,10 +30,20 @@ export interface JointMeter {
   cost(a: Side, b: Side): number;
   /** Share of uncut wood that matches no better (DESIGN 5.3). */
   blend(a: Side, b: Side): number;
+  /** How the wood along a side goes on in another leaf, their drift allowed for; null where their drift is not known. */
+  facing(a: Side, leaf: number): Facing | null;
 }
 
-/** Reads the figure of all leaves once. @param kerf of the saw, mm: how much wood is gone between two facing sides */
-export function jointMeter(leaves: readonly Leaf[], kerf: number): JointMeter {
+/**
+ * Reads the figure of all leaves once.
+ * @param kerf of the saw, mm: how much wood is gone between two facing sides
+ * @param drift between two leaves, by their places among the leaves, where it was measured
+ */
+export function jointMeter(
+  leaves: readonly Leaf[],
+  kerf: number,
+  drift: (from: number, to: number) => Drift | null = () => null,
+): JointMeter {
   const features = faceFeatures(
     leaves.map(({ picture, outline, defects }) => ({ picture, outline: { outer: outline, holes: [] }, defects })),
     { kerf },
@@ -50,7 +63,24 @@ export function jointMeter(leaves: readonly Leaf[], kerf: number): JointMeter {
     unlikeness(compareEdges(edge(a), edge(b), (features[0] as FaceFeatures).kin, parts));
   const blend = (a: Side, b: Side) =>
     scoreJoint(features[a.leaf] as FaceFeatures, lineOf(a), features[b.leaf] as FaceFeatures, lineOf(b)).blend;
-  return { cost, blend };
+  const figures = new Map<number, FaceFigure>();
+  const figure = (leaf: number): FaceFigure => {
+    const known = figures.get(leaf) ?? withMiddle(features[leaf] as FaceFeatures, (leaves[leaf] as Leaf).outline);
+    figures.set(leaf, known);
+    return known;
+  };
+  const pairs = new Map<string, (side: Side) => Facing>();
+  const facing = (a: Side, leaf: number): Facing | null => {
+    const key = `${a.leaf} ${leaf}`;
+    let pair = pairs.get(key);
+    const known = pair ? null : drift(a.leaf, leaf);
+    if (!pair && known) {
+      pair = facingSides(figure(a.leaf), figure(leaf), known);
+      pairs.set(key, pair);
+    }
+    return pair?.(a) ?? null;
+  };
+  return { cost, blend, facing };
 }
 
 const lineOf = ({ from, to, y, keepsMore }: Side): JointLine => ({
