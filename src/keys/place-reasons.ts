@@ -2,12 +2,24 @@ import type { KeyRuleName } from '../job';
 import type { Objection, Obstacle, Site } from './clearance';
 import type { KeysInput, KeysOutput } from './io';
 import { type Say, sayIn } from './say';
-import { type Keyed, placesOn, pointOn, poseOn, rowRules, type Stretch, siteOf, widthAbout } from './search-stretch';
+import {
+  type Keyed,
+  type Place,
+  placesOn,
+  pointOn,
+  poseOn,
+  rowRules,
+  type Stretch,
+  siteOf,
+  widthAbout,
+} from './search-stretch';
 import { keyOutline } from './shape';
 import type { Fit } from './size';
 
 type Refusal = KeysOutput['refused'][number];
 
+/** Distances nearer than this, mm, are alike. */
+const SLACK = 1e-6;
 /** Step at which a crack without keys is looked through for the rule that binds, mm. */
 const STEP = 5;
 
@@ -23,16 +35,18 @@ export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, m
   if (!row) return [{ crack, reason: bindingRule(stretch, fits, input, more) }];
   const fit = fits.find(({ size }) => size === stretch.fits[row.keys[0]?.size ?? 0]?.size) ?? (fits[0] as Fit);
   const sites = stretch.rails.map((rail) => siteOf(rail, fits, input, more));
-  const clear = placesOn(stretch, input.rules.mixed ? fits : [fit], input, more, { step: STEP });
+  const tried = input.rules.mixed ? fits : [fit];
+  const hindered = hindering(stretch, row, tried, input);
+  const clear = placesOn(stretch, tried, input, more, { step: STEP });
   return gapsOf(stretch, row, input).flatMap(({ from, to, most, wanted, ends }): Refusal[] => [
     ...wanted.map((s) => {
-      const near = clear.reduce<number | null>(
+      const [objection] = objectionsAt(stretch, s, fit, input, sites);
+      // Where the place itself is clear it is the keys that stand already which forbid it.
+      const near = (objection ? clear : clear.filter((place) => !hindered(place))).reduce<number | null>(
         (best, p) => (best === null || Math.abs(p.s - s) < Math.abs(best - s) ? p.s : best),
         null,
       );
-      const why =
-        objectionsAt(stretch, s, fit, input, sites)[0]?.why(say) ??
-        'the keys beside it would stand too near or too far';
+      const why = objection?.why(say) ?? 'other keys of the crack are in its way';
       const nearest = near === null ? '' : ` The nearest place that is clear is ${say(near)} along.`;
       return {
         crack,
@@ -51,6 +65,18 @@ export function missing(stretch: Stretch, row: Keyed | null, input: KeysInput, m
   ]);
 }
 
+/** Whether a place is too near to a key that stands on the stretch for one more. @param tried sizes by the place's own numbers */
+function hindering(stretch: Stretch, { keys }: Keyed, tried: readonly Fit[], { rules }: KeysInput) {
+  const all = [...stretch.fits, ...tried];
+  const asked = rowRules(stretch, all, rules);
+  return (place: Place): boolean => {
+    const own = { ...place, size: stretch.fits.length + place.size };
+    return keys.some(
+      (key) => Math.abs(key.s - own.s) < asked.least(key.size, own.size) - SLACK || !asked.apart(key, own),
+    );
+  };
+}
+
 const tooShort = ({ length, fits: [first] }: Stretch, say: Say): string =>
   `The crack is ${say(length)} long, shorter than a key of size "${first?.size.id}" is wide (${say(first?.size.end ?? 0)}); fill it.`;
 
@@ -67,7 +93,6 @@ interface Lack {
 function gapsOf(stretch: Stretch, { keys }: Keyed, { rules }: KeysInput): Lack[] {
   const { length } = stretch;
   const asked = rowRules(stretch, stretch.fits, rules);
-  const SLACK = 1e-6;
   const lacks: Lack[] = [];
   const [first, last] = [keys[0], keys.at(-1)];
   if (!first || !last) return [];

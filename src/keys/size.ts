@@ -45,7 +45,7 @@ export function fittingSizes(
     const longest = Math.max(...sizes.map((size) => size.length));
     return {
       fits: [],
-      reason: `The crack is ${say(crack.widest)} wide and asks for a key ${say(rules.width * crack.widest)} long; the longest is ${say(longest)}.`,
+      reason: `The crack is ${say(crack.widest)} wide and asks for a key ${say(rules.width * crack.widest)} long; the longest is ${say(longest)}: fill it, or keep templates for a longer one.`,
     };
   }
   const { longest } = rules;
