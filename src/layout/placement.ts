@@ -51,8 +51,8 @@ export function onePiece(place: StripPlace, top: Top, shop: Shop): Candidate | n
 }
 
 /**
- * A top of two strips on a seam. The strip behind is as deep as the band allows at its middle, or where the wood is not sound there, at its
- * least or its most; `backDepth` fixes it instead.
+ * A top of two strips on a seam. The strip behind is as deep as the band allows at its middle, or where the wood is not sound there, as near to it
+ * as may be; `backDepth` fixes it instead.
  * @returns the candidate, or what keeps it from being sawn
  */
 export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number): Candidate | Refusal {
@@ -69,26 +69,37 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
   // Where no such share goes, the strip in front may yet be all its wood, and the one behind what is still wanted.
   const full = wood[0] - 2 * seam.front.stock.margin;
   const rest = live ? [] : [most - full, least - full];
-  const tried = backDepth === undefined ? [(low + high) / 2, low, high, ...beside, ...rest] : [backDepth];
-  let refusal: Refusal = 'depth';
-  for (const b of tried) {
-    if (b < low - ROUNDING || b > high + ROUNDING) continue;
+  const laid = (b: number): Candidate | Refusal => {
+    if (b < low - ROUNDING || b > high + ROUNDING) return 'depth';
     // A straight front is ripped where the top has its most depth, as far as the margin of the wood allows.
     const front: readonly [number, number] = live ? wood : both(Math.min(most - b, full));
-    if (front[0] < top.leastStrip) {
-      refusal = 'strip';
-      continue;
-    }
-    if (seamZones(top).some((zone) => crossedBy(front[1], zone) > ROUNDING)) {
-      refusal = 'zone';
-      continue;
-    }
-    if (front[0] + b < least - ROUNDING) continue;
-    const made = twoStrips(seam, top, shop, front, b);
-    if (typeof made !== 'string') return made;
-    refusal = made;
+    if (front[0] < top.leastStrip) return 'strip';
+    if (seamZones(top).some((zone) => crossedBy(front[1], zone) > ROUNDING)) return 'zone';
+    return front[0] + b < least - ROUNDING ? 'depth' : twoStrips(seam, top, shop, front, b);
+  };
+  if (backDepth !== undefined) return laid(backDepth);
+  const middle = (low + high) / 2;
+  let refusal: Refusal = 'depth';
+  for (const b of [middle, low, high, ...beside, ...rest]) {
+    const made = laid(b);
+    if (typeof made !== 'string') return live && b !== middle ? towards(middle, b, made, laid) : made;
+    if (made !== 'depth') refusal = made;
   }
   return refusal;
+}
+
+/** Halvings of the way to the middle of the band: a top at the very end of it fits only if no ± falls badly. */
+const HALVINGS = 3;
+
+/** The candidate that is nearest to `middle` on the way from `b`, where one was made. */
+function towards(middle: number, b: number, made: Candidate, laid: (b: number) => Candidate | Refusal): Candidate {
+  let [sound, step, best] = [b, (middle - b) / 2, made];
+  for (let i = 0; i < HALVINGS; i++, step /= 2) {
+    const next = laid(sound + step);
+    if (typeof next === 'string') continue;
+    [sound, best] = [sound + step, next];
+  }
+  return best;
 }
 
 /** A strip is measured on the clipped polygon, whose corners stand on whole micrometres: two of them, mm, are no fault. */

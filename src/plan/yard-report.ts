@@ -114,7 +114,7 @@ function progress({ entries, looked, open, sold }: YardRanking<YardLook>): strin
     open === 0
       ? 'none of the others can be better'
       : `${open} might still be ${sold === null ? 'better' : 'the next best'}`;
-  return `${entries.length} sets: ${nothing} can give no top, ${looked} were laid out, ${rest}.`;
+  return `${entries.length} sets: ${nothing} can give no top, ${looked} ${looked === 1 ? 'was' : 'were'} laid out, ${rest}.`;
 }
 
 function setLine(job: Job, entry: YardEntry<YardLook>, sold: readonly string[]): SetLine {
