@@ -96,7 +96,12 @@ const key = v.strictObject({
   along: v.pipe(notNegative, v.description("From the first tip of that part to the key's middle, along the crack")),
   under: v.pipe(finite, v.description('Wood left under its pocket, or between it and one back to back')),
   outline: v.pipe(polygon<'top'>(), v.description('The key')),
-  pocket: v.pipe(polygon<'top'>(), v.description('What the bit clears; the chisel takes the rest of the outline')),
+  pocket: v.pipe(
+    polygon<'top'>(),
+    v.description(
+      'What the bit clears; the chisel takes the rest of the outline. Its waist is drawn sharp: a bushing leaves it some tenths of a millimetre fuller',
+    ),
+  ),
   template: v.pipe(
     v.nullable(polygon<'top'>()),
     v.description('Opening of the router template; null without a router'),

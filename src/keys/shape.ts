@@ -45,8 +45,8 @@ export function keyOutline(size: KeySize, pose: Pose = LEVEL): Polygon<'top'> {
 const ARC_STEPS = 16;
 
 /**
- * What a round bit clears of the pocket: its four corners keep the bit's radius and are left to the chisel. Without a bit it is the
- * whole outline, chopped by hand.
+ * What a round bit clears of the pocket: its four corners keep the bit's radius and are left to the chisel. What a bushing leaves fuller at the waist
+ * is told of the template (`fuller`) and not drawn: the knife line is the key's. Without a bit it is the whole outline, chopped by hand.
  */
 export function keyPocket(size: KeySize, pose: Pose, bit: number | undefined): Polygon<'top'> {
   if (bit === undefined) return keyOutline(size, pose);
