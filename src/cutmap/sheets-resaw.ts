@@ -1,17 +1,14 @@
-import type { Bounds } from '../geometry';
-import type { BoardReport } from '../plan';
+import { type BoardReport, budgetWords, freesWords, lookWords, restWords, sawLength, wayWords } from '../plan';
 import { type Block, heading, paragraph, space, table } from './blocks';
-import { box, type Element, type Group, path } from './drawing';
-import { drawLabel, placeLabels } from './labels';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
+import { resawSection, sectionHeight } from './resaw-section';
 import { columnWidth, textPages } from './text-pages';
 
-/** One sheet a board: how often it is resawn, where the fence stands for each cut, and what is left. */
+/** One sheet a board: how it is sawn, where the fence stands for each cut, where its thickness goes, and what to mind. */
 export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] {
   const whole = request.job.boards[board.id];
   if (!whole || board.leaves === 0) return [];
-  const { typeface } = request;
   const width = columnWidth(request, 2);
   return textPages(request, {
     name: `${board.id}-resawing`,
@@ -19,86 +16,117 @@ export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] 
     subject: board.name,
     columns: 2,
     works: ['resaw', 'dust'],
-    blocks: [...facts(request, board, width), ...settings(request, board, whole.thickness, width)],
-    figure: { height: 64, draw: (area) => endView(request, board, whole.thickness, whole.width, area) },
+    blocks: [
+      ...facts(request, board, width),
+      ...fence(request, board, width),
+      ...order(request, board, width),
+      ...budget(request, board, whole.thickness, width),
+      ...mind(request, board, width),
+    ],
+    figure: { height: sectionHeight(board), draw: (area) => resawSection(board, area) },
   });
-  function facts(from: SheetRequest, { leaves, remnant, wanted, given, warning }: BoardReport, wide: number): Block[] {
-    const lengths = lengthsOf(from.report);
-    const { leaf, dressing, faceAllowance } = from.job.shop.resaw;
-    const sawn = leaf.thickness + leaf.sanding;
-    return [
-      paragraph(`${leaves} leaves, sawn ${lengths.at(sawn)}`, wide, typeface, { size: 5, bold: true }),
-      paragraph(
-        `Finished ${lengths.at(leaf.thickness)}; ${lengths.at(leaf.sanding)} is for sanding both faces. What is left of the board: ${lengths.at(remnant)}.`,
-        wide,
-        typeface,
-      ),
-      paragraph(
-        `Panel faces wanted ${wanted}, this board gives ${given}.${warning ? ` ${warning}` : ''}`,
-        wide,
-        typeface,
-      ),
-      space(2),
-      heading('How', wide, typeface),
-      ...[
-        `Dress the outer face first: ${lengths.at(faceAllowance)} comes off once.`,
-        `With the leaf against the fence, the fence stands at ${lengths.at(sawn)} for every cut.`,
-        'With the board against the fence, it stands at the figure in the table, and the leaf falls away.',
-        `Dress the board's face after each cut (${lengths.at(dressing)}), not after the last.`,
-        'Number every leaf as it comes off, and mark the same end on all.',
-      ].map((words, i) => paragraph(words, wide, typeface, { bullet: `${i + 1}` })),
-    ];
-  }
 }
 
-function settings(request: SheetRequest, board: BoardReport, thickness: number, width: number): Block[] {
-  const { typeface } = request;
-  const lengths = lengthsOf(request.report);
-  const { kerf } = request.job.shop.resaw;
-  const rows = board.cuts.map((at, i) => [
-    `${i + 1}`,
-    `leaf ${i + 1}`,
-    lengths.at(at),
-    lengths.at(thickness - at - kerf),
+function facts({ typeface, job }: SheetRequest, report: BoardReport, width: number): Block[] {
+  const { leaves, wanted, given, warning, ready, way, look, rest } = report;
+  const { leaf } = job.shop.resaw;
+  const say = (mm: number) => sawLength(mm, job.units);
+  const of = ready.strips.count > 1 ? ` out of ${ready.strips.count} strips` : '';
+  const drift = ready.wedge.added > 0 ? `, ${say(ready.wedge.added)} for the drift of the blade` : '';
+  const text = [
+    `Sawn ${wayWords(way)}.`,
+    `Finished ${say(leaf.thickness)}; ${say(leaf.sanding)} is for sanding both faces${drift}.`,
+    ...(wanted > 0 ? [`Panel faces wanted ${wanted}, this board gives ${given}.${warning ? ` ${warning}` : ''}`] : []),
+    ...(look ? [lookWords(look)] : []),
+    ...(rest ? [restWords(rest, job.units)] : []),
+  ];
+  return [
+    paragraph(`${leaves} leaves${of}, sawn ${say(ready.saw.leaf)}`, width, typeface, { size: 5, bold: true }),
+    ...text.map((words) => paragraph(words, width, typeface)),
+    space(2),
+  ];
+}
+
+/** What is done, in order, by the way of working. */
+function order({ typeface, job, report }: SheetRequest, board: BoardReport, width: number): Block[] {
+  const { ready, way, sawn } = board;
+  const { strips, saw, warped } = ready;
+  const lengths = lengthsOf(report);
+  const say = (mm: number) => sawLength(mm, job.units);
+  const planed = (what: 'outer face' | 'back'): number =>
+    sawn.slices.filter((slice) => slice.what === what).reduce((sum, { from, to }) => sum + to - from, 0);
+  const steps = [
+    ...(strips.count > 1 ? [`Rip it into ${strips.count} strips of ${lengths.at(strips.width)}.`] : []),
+    ...(warped > 0 ? [`Flatten the outer face: cup, bow and twist take ${say(warped)} in all.`] : []),
+    ...(planed('outer face') > 0 ? [`Plane the outer face once: ${say(planed('outer face'))}.`] : []),
+    ...(planed('back') > 0 ? [`Plane the back once: ${say(planed('back'))}.`] : []),
+    ...(way.carrier ? ['Stick the back to a flat carrier board, all over.'] : []),
+    'Mark a triangle across one end, through all leaves to come, and the same end and edge on both faces.',
+    ...(way.start === 'halved'
+      ? ['Halve it by cut 1, then saw each half from its fresh face.']
+      : way.start === 'both faces'
+        ? ['Saw from the outer face and the back in turn.']
+        : []),
+    `Leaf against the fence: it stands at ${say(saw.leaf)} for every leaf. Board against the fence: at the figure in the table${way.carrier ? ', and the carrier over it' : ''}.`,
+    ...(way.dressed && saw.dressing > 0
+      ? [`Dress the sawn face before the next cut off it: ${say(saw.dressing)}.`]
+      : ['The face is not dressed between cuts.']),
+    'Number every leaf as it comes off, as the table has it: from the outer face on, so that the sequence is kept.',
+  ];
+  return [
+    heading('How', width, typeface),
+    ...steps.map((words, i) => paragraph(words, width, typeface, { bullet: `${i + 1}` })),
+    space(2),
+  ];
+}
+
+function fence({ typeface, job }: SheetRequest, { sawn, ready, leaves }: BoardReport, width: number): Block[] {
+  const say = (mm: number) => sawLength(mm, job.units);
+  const unit = job.units === 'mm' ? ', mm' : '';
+  const rows = sawn.cuts.map((cut) => [
+    `${cut.number}`,
+    freesWords(cut, sawn.way),
+    cut.dressed > 0 ? say(cut.dressed) : '–',
+    say(cut.at),
+    say(cut.stays),
   ]);
   const columns = [
-    { title: 'cut', share: 15, bold: true },
-    { title: 'frees', share: 25 },
-    { title: 'begins at', share: 30, align: 'right' },
-    { title: 'fence, board against it', share: 40, align: 'right', bold: true },
+    { title: 'cut', share: 12, bold: true },
+    { title: 'frees', share: 30 },
+    { title: 'dress first', share: 20, align: 'right' },
+    { title: `begins at${unit}`, share: 26, align: 'right' },
+    { title: 'fence, board against it', share: 32, align: 'right', bold: true },
   ] as const;
+  const last = sawn.leaves > sawn.cuts.filter(({ leaf }) => leaf !== null).length;
+  const notes = [
+    'Where each cut begins is counted from the outer face as it was once flat.',
+    ...(ready.strips.count > 1 ? [`The same for each strip: ${leaves} leaves in all.`] : []),
+    ...(last ? ['What is left at last is a leaf too, once its sawn face is dressed.'] : []),
+  ];
   return [
-    heading('Fence', width, typeface),
-    paragraph('Where each cut begins is counted from the outer face as it was.', width, typeface),
+    heading('Fence, in the order of work', width, typeface),
+    ...notes.map((words) => ({ ...paragraph(words, width, typeface), keepWithNext: true })),
     ...table(columns, rows, width, typeface),
+    space(3),
   ];
 }
 
-/** The board's end in true size (as much of its width as fits): outer face above, leaves white, saw cuts dark. */
-function endView(request: SheetRequest, board: BoardReport, thickness: number, boardWidth: number, area: Bounds) {
-  const { kerf } = request.job.shop.resaw;
-  const scale = Math.max(1, Math.ceil(thickness / (area.maxY - area.minY - 4)));
-  const width = Math.min(boardWidth / scale, area.maxX - area.minX - 40);
-  const [x, y] = [area.minX + 2, area.minY + 2];
-  const elements: Element[] = [
-    box(x, y, width, thickness / scale, 'outline'),
-    ...board.cuts.map((at) => box(x, y + at / scale, width, Math.max(0.2, kerf / scale), null, 'pencil')),
-  ];
-  // One label stands beside every cut where there is room; elsewhere its leader leads to it.
-  const labels = board.cuts.map((at, i) => ({
-    text: `cut ${i + 1}`,
-    at: [x + width, y + (at + kerf / 2) / scale] as const,
-    shape: 'plain' as const,
-    gap: 1.5 + (i % 3) * 9,
-  }));
-  const right = { ...area, minX: x + width + 1 };
-  const { placed } = placeLabels(labels, right, [], request.typeface);
-  const leaders = placed.map(({ label, bounds }) =>
-    path([label.at, [bounds.minX, (bounds.minY + bounds.maxY) / 2]], 'rule'),
-  );
-  const groups: Group[] = [
-    { layer: 'OUTLINE', name: 'end of the board', elements },
-    { layer: 'MEASURE', name: 'labels', elements: [...leaders, ...placed.flatMap(drawLabel)] },
-  ];
-  return { groups, scale };
+function budget(
+  { typeface, job }: SheetRequest,
+  { budget: lines }: BoardReport,
+  thickness: number,
+  width: number,
+): Block[] {
+  const say = (mm: number) => sawLength(mm, job.units);
+  const rows = [...lines.map((line) => [budgetWords(line), say(line.mm)]), ['the board', say(thickness)]];
+  const columns = [
+    { title: 'thickness', share: 70 },
+    { title: job.units === 'mm' ? 'mm' : 'in', share: 30, align: 'right' },
+  ] as const;
+  return [heading('Where the thickness goes', width, typeface), ...table(columns, rows, width, typeface), space(3)];
 }
+
+const mind = ({ typeface }: SheetRequest, { mind: words }: BoardReport, width: number): Block[] =>
+  words.length === 0
+    ? []
+    : [heading('Mind', width, typeface), ...words.map((each) => paragraph(each, width, typeface, { bullet: '–' }))];

@@ -1,6 +1,6 @@
 import type { Job } from '../job';
 import { longestClear, type WantedFace } from '../leaves';
-import { formatLength } from '../units';
+import { formatLength, formatThin } from '../units';
 import { movement, SPECIES } from '../wood';
 import { counted } from './boards-words';
 import type { SawnBoard } from './sawn-board';
@@ -55,7 +55,7 @@ function ofWay({ shop, units }: Job, { way, ready, sawn }: SawnBoard): string[] 
   if (!drift) said.push("The blade's wandering is not counted: saw a test leaf and measure it at both edges.");
   else if (ready.wedge.added > 0)
     said.push(
-      `Over ${mm(ready.strips.width)} of height the blade wanders ${mm(ready.wedge.over)}; sanding evens out ${mm(drift.tolerance)}, and every leaf is sawn ${mm(ready.wedge.added)} thicker for the rest.`,
+      `Over ${mm(ready.strips.width)} of height the blade wanders ${formatThin(ready.wedge.over, units)}; sanding evens out ${formatThin(drift.tolerance, units)}, and every leaf is sawn ${formatThin(ready.wedge.added, units)} thicker for the rest.`,
     );
   return said;
 }

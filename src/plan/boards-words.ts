@@ -1,4 +1,4 @@
-import type { Look, RestUse, Way } from '../leaves';
+import type { BudgetLine, Look, ResawCut, RestUse, Way } from '../leaves';
 import { formatLength, formatThin, type UnitSystem } from '../units';
 
 /** What screen and paper say alike of a board to be resawn. */
@@ -58,6 +58,35 @@ export const atMost = (mm: number, units: UnitSystem): string =>
   formatThin(Math.floor(mm / STEP[units] + 1e-6) * STEP[units], units);
 export const atLeast = (mm: number, units: UnitSystem): string =>
   formatThin(Math.ceil(mm / STEP[units] - 1e-6) * STEP[units], units);
+
+/** Lengths at the saw: hundredths of a millimetre or thousandths of an inch, as a calliper reads them; with them an account still adds up. */
+export const sawLength = (mm: number, units: UnitSystem): string =>
+  units === 'mm' ? formatLength(mm, units, { decimals: 2, keepZeros: true }) : formatThin(mm, units);
+
+const ITEMS: Readonly<Record<BudgetLine['item'], (count: number) => string>> = {
+  warp: () => 'flattening one face: cup, bow, twist',
+  'outer face': () => 'planed off the outer face',
+  back: () => 'planed off the back',
+  kerfs: (n) => counted(n, 'saw cut', 'saw cuts'),
+  dressing: (n) => `dressing, ${counted(n, 'time', 'times')}`,
+  sanding: (n) => `sanding of ${leavesWords(n)}`,
+  drift: (n) => `drift of the blade in ${leavesWords(n)}`,
+  over: () => 'over in a last leaf',
+  rest: (n) => (n === 1 ? 'rest' : `${n} rests`),
+  leaves: (n) => counted(n, 'finished leaf', 'finished leaves'),
+};
+
+/** What a line of the account of a board's thickness is. */
+export const budgetWords = ({ item, count }: BudgetLine): string => ITEMS[item](count);
+
+const FACES: Readonly<Record<ResawCut['face'], string>> = { outer: 'outer face', back: 'back', fresh: 'fresh face' };
+
+/** What a cut frees: 'leaf 3', 'leaf 9 off the back', 'leaf 4 off the outer half', 'two halves'. */
+export function freesWords({ leaf, of, face }: ResawCut, { start }: Way): string {
+  if (leaf === null) return 'two halves';
+  if (start === 'one face') return `leaf ${leaf}`;
+  return `leaf ${leaf} off the ${of === 'board' ? FACES[face] : of}`;
+}
 
 /** '1 leaf', '3 leaves'. */
 export const counted = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;

@@ -3,7 +3,7 @@ export { boardReports } from './boards';
 export { boardWords } from './boards-help';
 export { boardsForDoors, isGone, type OffcutForLeaves, offcutsForLeaves } from './boards-offcuts';
 export type { BoardReport, WayCount } from './boards-types';
-export { atMost, leavesWords, lookWords, restWords, wayWords } from './boards-words';
+export { budgetWords, freesWords, leavesWords, lookWords, restWords, sawLength, wayWords } from './boards-words';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';

@@ -1,24 +1,5 @@
-import type { BudgetLine, ResawCut } from '../../../leaves';
-import type { BoardReport } from '../../../plan';
-import { formatLength, type UnitSystem } from '../../../units';
+import { type BoardReport, budgetWords, freesWords, sawLength } from '../../../plan';
 import { useUnits } from '../../parts/job-context';
-
-/** Lengths of the saw: to a hundredth, since leaves and kerfs are told so. */
-const fine = (mm: number, units: UnitSystem): string =>
-  formatLength(mm, units, { decimals: 2, denominator: 32, keepZeros: true });
-
-const ITEMS: Readonly<Record<BudgetLine['item'], (count: number) => string>> = {
-  warp: () => 'flattening one face: cup, bow, twist',
-  'outer face': () => 'planed off the outer face',
-  back: () => 'planed off the back',
-  kerfs: (n) => `${n} saw cuts`,
-  dressing: (n) => `dressing, ${n} times`,
-  sanding: (n) => `sanding of ${n} leaves`,
-  drift: (n) => `drift of the blade, ${n} leaves`,
-  over: () => 'over in the last leaf',
-  rest: (n) => (n === 1 ? 'rest' : `${n} rests`),
-  leaves: (n) => `${n} finished leaves`,
-};
 
 /** The account of the board's thickness: it adds up. */
 export function YieldBudget({ report, thickness }: { report: BoardReport; thickness: number }) {
@@ -28,15 +9,15 @@ export function YieldBudget({ report, thickness }: { report: BoardReport; thickn
       <summary>Where the thickness goes</summary>
       <table class="figures">
         <tbody>
-          {report.budget.map(({ item, mm, count }) => (
-            <tr key={item}>
-              <th scope="row">{ITEMS[item](count)}</th>
-              <td>{fine(mm, units)}</td>
+          {report.budget.map((line) => (
+            <tr key={line.item}>
+              <th scope="row">{budgetWords(line)}</th>
+              <td>{sawLength(line.mm, units)}</td>
             </tr>
           ))}
           <tr class="sum">
             <th scope="row">the board</th>
-            <td>{fine(thickness, units)}</td>
+            <td>{sawLength(thickness, units)}</td>
           </tr>
         </tbody>
       </table>
@@ -44,23 +25,10 @@ export function YieldBudget({ report, thickness }: { report: BoardReport; thickn
   );
 }
 
-const FACES: Readonly<Record<ResawCut['face'], string>> = {
-  outer: 'outer face',
-  back: 'back',
-  fresh: 'fresh face',
-};
-
-const frees = ({ leaf, of, face }: ResawCut, turned: boolean): string => {
-  if (leaf === null) return 'two halves';
-  if (!turned) return `leaf ${leaf}`;
-  return `leaf ${leaf}, ${of === 'board' ? FACES[face] : of}`;
-};
-
 /** Every cut in the order of work: where it begins, and where the fence stands. */
 export function YieldCuts({ report }: { report: BoardReport }) {
   const units = useUnits();
-  const { sawn } = report;
-  const turned = sawn.way.start !== 'one face';
+  const { sawn, ready } = report;
   const dresses = sawn.cuts.some(({ dressed }) => dressed > 0);
   return (
     <details class="fold">
@@ -80,17 +48,17 @@ export function YieldCuts({ report }: { report: BoardReport }) {
             {sawn.cuts.map((cut) => (
               <tr key={cut.number}>
                 <th scope="row">{cut.number}</th>
-                <td>{frees(cut, turned)}</td>
-                {dresses && <td>{cut.dressed > 0 ? fine(cut.dressed, units) : '–'}</td>}
-                <td>{fine(cut.at, units)}</td>
-                <td>{fine(cut.stays, units)}</td>
+                <td>{freesWords(cut, sawn.way)}</td>
+                {dresses && <td>{cut.dressed > 0 ? sawLength(cut.dressed, units) : '–'}</td>}
+                <td>{sawLength(cut.at, units)}</td>
+                <td>{sawLength(cut.stays, units)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </div>
       <p class="small soft">
-        With the leaf against the fence it stands at {fine(report.ready.saw.leaf, units)} for every cut
+        With the leaf against the fence it stands at {sawLength(ready.saw.leaf, units)} for every leaf
         {sawn.way.carrier ? '; with the board against it, add the carrier to these figures' : ''}.
       </p>
     </details>
