@@ -4,7 +4,7 @@ import { brokenArea, crackFacts, heldOf, layoutNotes } from './crack-facts';
 import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
 import { missing } from './place-reasons';
-import { keyedTogether, standing } from './search-cracks';
+import { keyedInTurn, standing } from './search-cracks';
 import { canMirror, mirroredPairs } from './search-mirror';
 import { type Keyed, type Rail, railsOf, type Stretch, stretchOf } from './search-stretch';
 import { keyOutline, keyPocket, keyTemplate, type Pose } from './shape';
@@ -19,7 +19,8 @@ function degrees(turn: number): number {
 /**
  * Butterfly keys along the cracks of a top (COMMANDS `keys`): square to the crack where they stand, in the rhythm that the rules name, of one size a
  * crack or of sizes mixed, their depth from the finished thickness, clear of edges, ends, defects, other cracks, what else is to be kept
- * clear of, and each other. The best row of each crack is found exactly (`search-row`), cracks whose keys are in each other's way together. What the
+ * clear of, and each other. The best row of each crack is found exactly (`search-row`); cracks whose keys are in each other's way are keyed in
+ * turns (`search-cracks`), seams that are decorated after them. What the
  * rules do not allow is refused with its reason and the nearest place that would do. A crack that runs out of the top is keyed as far as it lies
  * inside; one on both faces gets a key from each face at the same places, or along its own line there where that is known.
  * @param input already checked against `keysInput`
@@ -45,7 +46,7 @@ export function placeKeys(input: KeysInput): KeysOutput {
       ? mirroredPairs(rails, input)
       : rails.map((rail): [Rail] => [rail]);
   const stretches = pairs.map((pair) => stretchOf(pair, input));
-  const rows = keyedTogether(stretches, input);
+  const rows = keyedInTurn(stretches, input);
   stretches.forEach((stretch, i) => {
     refused.push(...missing(stretch, rows[i] ?? null, input, standing(rows.filter((_, k) => k !== i))));
   });

@@ -13,15 +13,31 @@ const ROUNDS = 2;
 const FREE: Cost = { over: 0, misfit: 0, shift: 0, count: 0, value: 0 };
 
 /**
- * Keys for all stretches at once. Each is keyed at its best by itself; where no keys of two are in each other's way, that is the best of all. Where
- * they are, the stretches concerned are keyed one after the other in different orders, then each anew among the others until nothing gains.
+ * Keys for all stretches: first those that hold a crack, then those that decorate a seam among them, so that no decoration takes the place of a key
+ * that holds.
  * @returns one entry a stretch, null where no key fits
  */
-export function keyedTogether(stretches: readonly Stretch[], input: KeysInput): (Keyed | null)[] {
-  const found = stretches.map((stretch) => keyed(stretch, input, []));
+export function keyedInTurn(stretches: readonly Stretch[], input: KeysInput): (Keyed | null)[] {
+  const decorates = ({ rails }: Stretch) => rails.some(({ crack }) => input.cracks[crack]?.kind === 'seam');
+  const cracks = stretches.filter((stretch) => !decorates(stretch));
+  const holding = keyedTogether(cracks, input, []);
+  const seams = stretches.filter(decorates);
+  const decorating = keyedTogether(seams, input, standing(holding));
+  const rows = new Map([...cracks, ...seams].map((stretch, i) => [stretch, [...holding, ...decorating][i] ?? null]));
+  return stretches.map((stretch) => rows.get(stretch) ?? null);
+}
+
+/**
+ * Keys for stretches at once. Each is keyed at its best by itself; where no keys of two are in each other's way, that is the best of all. Where they are,
+ * the stretches concerned are keyed one after the other in every order up to three of them, in four orders where there are more, then each anew among
+ * the others until nothing gains: of each crack its best row among the others, of all together no proven best.
+ * @param more what they keep clear of besides
+ */
+function keyedTogether(stretches: readonly Stretch[], input: KeysInput, more: readonly Obstacle[]): (Keyed | null)[] {
+  const found = stretches.map((stretch) => keyed(stretch, input, more));
   const clear = askedBy(input.rules, 'key');
   for (const group of inEachOthersWay(found, clear)) {
-    const others = standing(found.filter((_, i) => !group.includes(i)));
+    const others = [...more, ...standing(found.filter((_, i) => !group.includes(i)))];
     bestOrder(group, stretches, input, others).forEach((row, k) => {
       found[group[k] as number] = row;
     });

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { rectangle } from '../../src/geometry';
 import { checked } from '../../src/job';
 import { checkKeys, crackFate, type Key, keysInput } from '../../src/keys';
-import { crack, medium, outline, place, size } from './top';
+import { base, crack, medium, outline, place, size } from './top';
 
 const alongOf = (keys: readonly Key[], of = 0, face = 'top') =>
   keys.filter((key) => key.crack === of && key.face === face).map(({ along }) => along);
@@ -132,6 +132,16 @@ describe('faces, seams and grain', () => {
     const beside = place({ keepOff: [{ kind: 'seam', polygon: seam }] });
     expect(beside.keys).toEqual([]);
     expect(beside.refused[0]?.reason).toContain('a seam');
+  });
+
+  test('a seam that is decorated takes no place of a key that holds', () => {
+    const joint = { line: [[0, 380, 0] as const, [2200, 380, 0] as const], faces: 'top', kind: 'seam' };
+    const own = base.cracks[0];
+    const alone = checkedPlace({ cracks: [own] });
+    const both = checkedPlace({ cracks: [joint, own], rules: { seam: 0 } });
+    expect(both.keys.filter((key) => key.crack === 1).map(({ at }) => at)).toEqual(alone.keys.map(({ at }) => at));
+    expect(both.keys.filter((key) => key.crack === 0).length).toBeGreaterThan(4);
+    expect(both.hold.keys).toBeCloseTo(alone.hold.keys as number, 6);
   });
 
   test('no key along the grain: a crack across the slab is not keyed, and the rule is named', () => {

@@ -1,6 +1,6 @@
 import { PAPERS, type PaperName } from '../../cutmap';
 import { type Job, jobSchema, type Plan } from '../../job';
-import { type PlanReport, planOutput, planReport, proposals } from '../../plan';
+import { type PlanReport, planOutput, planReport, plansWithKeys, proposals } from '../../plan';
 import { stage } from '../../search';
 import { InputProblem } from '../../units';
 import type { Arguments } from '../arguments';
@@ -88,7 +88,16 @@ found. A top that no slab can give stands in plan.json under "misses", with the 
     const { job, pictures } = await traceJob(source, stage(control, 0, 0.5));
     const kept = args.has('anew') ? null : keptReport(job);
     const { highs } = await loadHighs();
-    const report = kept ?? soundReport(job, await proposals(job, pictures, highs, stage(control, 0.5, 0.9)));
+    const searched = async () => {
+      const { plans, words } = plansWithKeys(
+        job,
+        job.keptPlan,
+        await proposals(job, pictures, highs, stage(control, 0.5, 0.9)),
+      );
+      for (const line of words) io.tell(line);
+      return soundReport(job, plans);
+    };
+    const report = kept ?? (await searched());
     for (const { message } of report.misses) io.tell(message);
     control.progress(0.9, 'drawing');
     await writeFolder(io, out, await planFiles(job, report, pictures, paper));

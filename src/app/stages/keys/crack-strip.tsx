@@ -49,6 +49,10 @@ export function CrackStrip({ store, bench, hand, species, name }: CrackStripProp
   const press = usePress(store, bench, hand, crack, scale);
   const { middle } = scale;
   const say = (mm: number) => formatLength(mm, units, { decimals: 0 });
+  const own = keys.filter((key) => key.crack === crack);
+  // Spacing is judged face by face: that of the chosen key, else the upper one.
+  const below = own.every((key) => key.face === 'bottom') || (chosen !== null && keys[chosen]?.face === 'bottom');
+  const face = own.length > 0 && below ? 'bottom' : 'top';
 
   return (
     <div class="crack-strip" ref={host}>
@@ -97,7 +101,7 @@ export function CrackStrip({ store, bench, hand, species, name }: CrackStripProp
           );
         })}
         {spot?.crack === crack && <path class="strip-spot" d={`M${x(spot.along)} ${middle - 34}v68m-7 -34h14`} />}
-        {chain(keys, crack, length).map(({ from, to }, i) => {
+        {chain(keys, crack, face, length).map(({ from, to }, i) => {
           const [a, b] = [scale.left + from * scale.perMm, scale.left + to * scale.perMm];
           return (
             <g key={i} class="strip-chain">

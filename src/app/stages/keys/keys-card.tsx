@@ -14,6 +14,9 @@ interface KeysCardProps {
   nameOf(crack: number): string;
 }
 
+/** A crack's name within a sentence. */
+const inSentence = (name: string): string => `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
+
 /** The keys of a top in a table, each to be chosen; a further one; and back to what is proposed. */
 export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   const units = useUnits();
@@ -38,7 +41,7 @@ export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   return (
     <section class="card stack" aria-label="Keys">
       <h2>
-        {count} {count === 1 ? 'key' : 'keys'} on {nameOf(crack)}
+        {count} {count === 1 ? 'key' : 'keys'} on {inSentence(nameOf(crack))}
         {several && `, ${all} in all`}
       </h2>
       <p class="small soft">{bench.set ? 'As you set them.' : 'As proposed by the rules below.'}</p>

@@ -51,9 +51,11 @@ export function widthsAlong(
   });
 }
 
-/** The distances from tip to tip by way of the keys, mm from the left tip. */
-export function chain(keys: readonly HandKey[], crack: number, length: number) {
-  const places = keys.flatMap((key) => (key.crack === crack ? [key.along] : [])).sort((a, b) => a - b);
+/** The distances from tip to tip by way of the keys of one face, mm from the left tip. */
+export function chain(keys: readonly HandKey[], crack: number, face: 'top' | 'bottom', length: number) {
+  const places = keys
+    .flatMap((key) => (key.crack === crack && (key.face === face || key.face === 'both') ? [key.along] : []))
+    .sort((a, b) => a - b);
   const stops = [0, ...places, length];
   return stops.slice(1).map((to, i) => ({ from: stops[i] as number, to }));
 }
