@@ -26,7 +26,6 @@ export {
   resawn,
   type Saw,
   type Slice,
-  STARTS,
   USUAL_WAY,
   WAYS,
   type Way,
@@ -34,4 +33,4 @@ export {
 export { canBePlaned, compareWays, flatThickness, type ReadyBoard, type ResawBoard, readyBoard } from './yield';
 export { type ClearFace, clearFaces, longestClear, piecesAlong } from './yield-clear';
 export { doorsLost, type HandedOut, handOut } from './yield-given';
-export { leastThickness, type NextLeaf, nextLeaf } from './yield-next';
+export { type NextLeaf, nextLeaf } from './yield-next';

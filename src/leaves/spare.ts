@@ -66,9 +66,9 @@ interface Packet {
 }
 
 /**
- * How many leaves of one stack the faces take, or null where one of them fits none. A face is made of leaves that follow each other in the
- * sawing order, all from one place along the board. The longest come first, each into the first packet of leaves with room for it; for faces of one
- * size that is the least, for several it may be a leaf more.
+ * How many leaves of one stack the faces take, or null where one of them fits none. A row of a face is made of leaves that follow each other in the
+ * sawing order, all from one place along the board; rows that meet end to end may come from one leaf or from others. The longest come first, each
+ * into the first packet of leaves with room for it; for faces of one size that is the least, for several it may be a leaf more.
  * @param kerf between two lengths
  */
 export function leavesFor(
@@ -77,29 +77,22 @@ export function leavesFor(
   kerf: number,
 ): number | null {
   const packets: Packet[] = [];
-  const each = faces.map((one) => ({
-    length: one.length / one.rows,
-    rows: one.rows,
-    size: abreastOf(one, { face }),
-    one,
-  }));
-  each.sort((a, b) => b.size - a.size || b.length - a.length);
-  for (const { length, rows, size, one } of each) {
-    const piece = { length, width: one.width / size };
-    /** Where the packet is cut off after this face; null where it has no room. */
-    const room = (from: number): number | null => {
-      let at: number | null = from;
-      for (let row = 0; row < rows && at !== null; row++) {
-        at = nextClear(face, piece, at);
-        if (at !== null) at += length + kerf;
-      }
-      return at;
-    };
-    const packet = packets.find((own) => own.size === size && room(own.at) !== null);
-    const end = room(packet?.at ?? 0);
-    if (end === null) return null;
-    if (packet) packet.at = end;
-    else packets.push({ size, at: end });
+  const rows = faces.flatMap((one) => {
+    const size = abreastOf(one, { face });
+    const row = { size, length: one.length / one.rows, width: one.width / size };
+    return Array.from({ length: one.rows }, () => row);
+  });
+  rows.sort((a, b) => b.size - a.size || b.length - a.length);
+  for (const row of rows) {
+    const { size, length } = row;
+    let packet = packets.find((own) => own.size === size && nextClear(face, row, own.at) !== null);
+    if (!packet) {
+      packet = { size, at: 0 };
+      packets.push(packet);
+    }
+    const at = nextClear(face, row, packet.at);
+    if (at === null) return null;
+    packet.at = at + length + kerf;
   }
   return packets.reduce((sum, { size }) => sum + size, 0);
 }

@@ -3,7 +3,7 @@ import { um } from './micrometres';
 import { sawnFrom, sawnFromBoth, sawnHalved, type TwoFaced } from './ways-count';
 
 /** From where the saw works through a board's thickness. */
-export const STARTS = ['one face', 'both faces', 'halved'] as const;
+const STARTS = ['one face', 'both faces', 'halved'] as const;
 
 /** A way of working. */
 export interface Way {

@@ -1,4 +1,4 @@
-import { thicknessOfBlank } from '../flattening';
+import { pieceWarp, thicknessOfBlank } from '../flattening';
 import { rectangle } from '../geometry';
 import type { Board, Shop } from '../job';
 import { warpFaces } from '../surface';
@@ -38,7 +38,11 @@ export function flatThickness(
   if (!bow && !cup && !twist) return thickness;
   const faces = warpFaces({ length, width, thickness, bow: bow ?? 0, cup: cup ?? 0, twist: twist ?? 0 });
   const [x, y] = [-length / 2, -width / 2];
-  const part = rectangle<'face'>(x + along[0], y + across[0], x + along[1], y + across[1]);
+  const box = { minX: x + along[0], minY: y + across[0], maxX: x + along[1], maxY: y + across[1] };
+  const own = pieceWarp(faces, box, { m: [1, 0, 0, 1, 0, 0] });
+  // Where it bends by more than it is thick nothing lies flat inside it.
+  if (Math.max(Math.abs(own.bow), Math.abs(own.cup), Math.abs(own.twist) / 2) >= thickness) return 0;
+  const part = rectangle<'face'>(box.minX, box.minY, box.maxX, box.maxY);
   return Math.max(0, downToMicrometre(thicknessOfBlank(faces, part).thickest));
 }
 

@@ -1,5 +1,5 @@
 import type { Job } from '../job';
-import { type BoardToBuy, flatThickness, leavesBy, type NextLeaf, type Way } from '../leaves';
+import { type BoardToBuy, canBePlaned, flatThickness, leavesBy, type NextLeaf, type Way } from '../leaves';
 import { formatLength } from '../units';
 import type { WayCount } from './boards-types';
 import { atLeast, atMost, counted, leavesWords, listed, wayWords } from './boards-words';
@@ -99,7 +99,8 @@ function crosscutFirst(job: Job, { board, ready, way, sawn }: SawnBoard): string
       flatThickness(board, [Math.min(i * step, board.length - tallest), Math.min(i * step + tallest, board.length)]),
     ),
   );
-  const leaves = leavesBy({ ...ready.saw, thickness: flat }, way);
+  const saw = { ...ready.saw, thickness: flat };
+  const leaves = canBePlaned(saw, way) ? leavesBy(saw, way) : 0;
   return leaves > sawn.leaves
     ? [`Cut to ${lengths} lengths before it is flattened, it loses less to its warp: ${leavesWords(leaves)} of each.`]
     : [];

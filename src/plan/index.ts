@@ -1,9 +1,8 @@
 export { type BlankDrawing, blankDrawing, type UsualLine, usualLine } from './blank-drawing';
 export { boardReports } from './boards';
-export { boardWords } from './boards-help';
 export { boardsForDoors, isGone, type OffcutForLeaves, offcutsForLeaves } from './boards-offcuts';
 export type { BoardReport, WayCount } from './boards-types';
-export { budgetWords, freesWords, leavesWords, lookWords, restWords, sawLength, wayWords } from './boards-words';
+export { budgetWords, freesWords, lookWords, restWords, sawLength, wayWords } from './boards-words';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
