@@ -1,4 +1,4 @@
-import { affine, type Bounds, bounds, type Point, rectangle } from '../geometry';
+import { affine, applyAll, type Bounds, bounds, invert, type Point, rectangle } from '../geometry';
 import type { Cell } from '../job';
 import type { Bench, ReadyLeaf } from './set-bench';
 import type { SizedFront } from './set-slots';
@@ -135,13 +135,15 @@ function strip(
   height: number,
 ): Cell {
   const { board, leaf: id } = (bench.leaves[leaf] as ReadyLeaf).leaf;
+  const toPanel = affine<'face', 'panel'>(0, -1, 1, 0, x - v, u + height);
+  const cell = rectangle<'panel'>(x, 0, x + across, height);
   return {
     board,
     leaf: id,
     face: 'top',
     flip: 'none',
-    toPanel: [...affine(0, -1, 1, 0, x - v, u + height).m],
-    window: rectangle<'face'>(u, v, u + height, v + across),
-    cell: rectangle<'panel'>(x, 0, x + across, height),
+    toPanel: [...toPanel.m],
+    window: applyAll(invert(toPanel), cell),
+    cell,
   };
 }

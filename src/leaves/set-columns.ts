@@ -29,6 +29,11 @@ const even = (n: number): number => n + (n % 2);
 export function linesOfBay({ from, to, height, match, arrangement, leaves }: Bay, bays: number, of: Columns): number[] {
   const width = to - from;
   const fewest = (at: number) => leaves ?? of.fewest(width, at, bays);
+  if (match === 'slip centre book') {
+    // 4-1.2.20.3: four leaves or more, an even count, so that the middle is a joint.
+    const n = fewest(height);
+    return steps(from, to, bays % 2 === 1 ? Math.max(bays === 1 ? 4 : 2, even(n)) : n);
+  }
   if (arrangement === 'running')
     return running(from, to, leaves ?? Math.ceil(width / of.broad(height) - 1e-9), of.broad(height));
   if (arrangement === 'centred') {
@@ -36,9 +41,7 @@ export function linesOfBay({ from, to, height, match, arrangement, leaves }: Bay
     return centred(from, to, Math.max(1, n), of.broad(height));
   }
   const n = fewest(height);
-  const centreBook = match === 'slip centre book' && bays === 1;
-  const count =
-    leaves !== null ? n : centreBook ? Math.max(4, even(n)) : arrangement === 'balanced and centred' ? even(n) : n;
+  const count = leaves === null && arrangement === 'balanced and centred' ? even(n) : n;
   return steps(from, to, count);
 }
 

@@ -2,8 +2,8 @@ import type { SetMiss } from '../job';
 import { formatLength } from '../units';
 import type { WoodLeft } from './backer';
 import type { Bench, ReadyLeaf } from './set-bench';
-import { extent, type Sheet, type SizedFront, type Slot } from './set-slots';
-import { laneFits } from './window-states';
+import type { Sheet, SizedFront, Slot } from './set-slots';
+import { statesOf } from './window-states';
 
 const mm = (length: number): string => formatLength(length, 'mm', { unit: true, as: 'typed' });
 export const plural = (n: number): string => (n === 1 ? '1 leaf' : `${n} leaves`);
@@ -14,21 +14,13 @@ interface Size {
 }
 
 function sizeOf(slot: Slot): Size {
-  const { minX, maxX, minY, maxY } = extent(slot);
+  const { minX, maxX, minY, maxY } = slot.box;
   return { along: maxX - minX, across: maxY - minY };
 }
 
 /** Whether any place of a leaf, as it came to the bench, would take a slot. */
-function takes(leaf: ReadyLeaf, slot: Slot): boolean {
-  const { minX, minY } = extent(slot);
-  const { along, across } = sizeOf(slot);
-  const lane = { from: 0, to: leaf.length };
-  for (let u = 0; u + along <= leaf.length + 1e-6; u += 5) {
-    for (let v = 0; v + across <= leaf.width + 1e-6; v += 2)
-      if (laneFits(leaf, slot, [u - minX, v - minY], lane, [])) return true;
-  }
-  return false;
-}
+const takes = (leaf: ReadyLeaf, slot: Slot): boolean =>
+  statesOf(leaf, slot, { from: 0, to: leaf.length }, []).length > 0;
 
 /** Why a sheet's fronts have no face: the leaves are too short, too narrow, too faulty, or too few. */
 export function faceMisses(sheet: Sheet, bench: Bench, left: WoodLeft): SetMiss[] {

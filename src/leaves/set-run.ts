@@ -172,8 +172,12 @@ export function runSheet(
     cutsOf.set(one, cuts);
     for (const [i, cut] of cuts.entries()) columnOf.set(cut, mine[i] as number);
   }
+  // A column of which no front sees anything takes no leaf.
+  const seen = [...new Set(columnOf.values())].sort((a, b) => a - b);
   const every = [...cutsOf.values()].flat();
-  const slots = cells.map(({ carry }, c): OpenSlot => {
+  for (const cut of every) columnOf.set(cut, seen.indexOf(columnOf.get(cut) as number));
+  const slots = seen.map((column, c): OpenSlot => {
+    const { carry } = cells[column] as (typeof cells)[number];
     const shown = mirrors(carry) === (face === 'top') ? 'bottom' : 'top';
     return slotOf(
       every.filter((cut) => columnOf.get(cut) === c),
@@ -188,7 +192,7 @@ export function runSheet(
   );
   const over = matched ? neighbours(laid).flatMap(([a, b]) => overGap(a, b, cutsOf, columnOf, height, slots)) : [];
   const middle =
-    cells.length % 2 === 1 && arrangement === 'centred' && fronts.length === 1 ? [(cells.length - 1) / 2] : [];
+    slots.length % 2 === 1 && arrangement === 'centred' && fronts.length === 1 ? [(slots.length - 1) / 2] : [];
   return {
     fronts,
     slots,

@@ -8,8 +8,8 @@ const MISSED = 1000;
 const PASSED = 0.02;
 const BEGUN = 0.05;
 const OTHER_BOARD = 0.25;
-/** Ways of having come so far that are followed; where more are, the rest may hold something better. */
-const FOLLOWED = 4000;
+/** Steps that are looked at for one sheet, about; with more ways of having come so far than that, the dearest are given up. */
+const STEPS = 40_000;
 
 /** A sheet laid on a run of leaves of a stack. */
 export interface Option {
@@ -69,6 +69,7 @@ export function searchSet(asked: Asked): Chosen {
     { cost: 0, next: stacks.map(() => 0), board: null, flitches: {}, option: null, missed: null, before: null },
   ];
   let whole = true;
+  const most = Math.max(20, Math.ceil(STEPS / stacks.reduce((sum, { leaves }) => sum + leaves.length, 1)));
   for (const [i, variants] of sheets.entries()) {
     const runs = new Runs(asked, i, variants);
     const reached = new Map<string, Way>();
@@ -90,9 +91,9 @@ export function searchSet(asked: Asked): Chosen {
       for (const next of runs.from(at)) keep(next);
     }
     ways = [...reached.values()].sort((a, b) => a.cost - b.cost);
-    if (ways.length > FOLLOWED) {
+    if (ways.length > most) {
       whole = false;
-      ways.length = FOLLOWED;
+      ways.length = most;
     }
   }
   const [best] = ways as [Way];

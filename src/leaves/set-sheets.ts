@@ -1,4 +1,4 @@
-import { affine, bounds, compose, type Point, type Segment } from '../geometry';
+import { affine, compose, type Point, type Segment } from '../geometry';
 import type { Door, FaceName } from '../job';
 import { InputProblem } from '../units';
 import { panelSizes } from './frame-panel';
@@ -8,6 +8,7 @@ import { type Columns, linesOfBay } from './set-columns';
 import { runSheet, type SheetRules } from './set-run';
 import {
   baseMap,
+  boxOf,
   type Cut,
   flipOf,
   kindOf,
@@ -171,7 +172,7 @@ function stripsOfHerringbone({ width, height, lines }: PatternSize, { broad }: C
  * its leaves, to the hundredth of a millimetre.
  */
 function fromCorner(sheet: OpenSheet): Sheet {
-  const { minX, minY } = bounds(sheet.slots.flatMap(({ wood }) => wood.map(({ u, v }) => [u, v] as const)));
+  const { minX, minY } = boxOf(sheet.slots.flatMap(({ wood }) => wood));
   const moved = ([x, y]: Point<'face'>): Point<'face'> => [x - minX, y - minY];
   const strip = (one: Strip): Strip => ({ ...one, u: one.u - minX, v: one.v - minY });
   const back = affine<'face', 'face'>(1, 0, 0, 1, minX, minY);
@@ -184,6 +185,7 @@ function fromCorner(sheet: OpenSheet): Sheet {
       pieces: slot.pieces.map((piece) => ({ ...piece, toPanel: compose(piece.toPanel, back) })),
       sound,
       wood,
+      box: boxOf(wood),
       key: `${slot.face} ${asked.join(' ')}`,
     };
   });

@@ -4,6 +4,7 @@ import {
   apply,
   applyAll,
   applyToRegions,
+  type Bounds,
   bounds,
   centroid,
   compose,
@@ -48,6 +49,8 @@ export interface Slot {
   /** What must be sound, and what must be wood. */
   readonly sound: readonly Strip[];
   readonly wood: readonly Strip[];
+  /** Least and most along and across the grain, wood to be jointed away among it. */
+  readonly box: Bounds;
   /** Alike for slots that ask the same of a leaf. */
   readonly key: string;
 }
@@ -69,7 +72,7 @@ export interface SlotJoint {
 }
 
 /** Slots and joints before their sheet is whole. */
-export type OpenSlot = Omit<Slot, 'key'>;
+export type OpenSlot = Omit<Slot, 'key' | 'box'>;
 export type OpenJoint = Omit<SlotJoint, 'key'>;
 export interface OpenSheet extends Omit<Sheet, 'key' | 'slots' | 'joints'> {
   readonly slots: readonly OpenSlot[];
@@ -174,10 +177,10 @@ export function kindOf([p, q]: Segment<'face'>): CellJoint['kind'] {
   return degrees < 15 ? 'side' : degrees > 75 ? 'end' : 'slant';
 }
 
-/** Least and most of a slot along and across the grain, wood to be jointed away among it. */
-export const extent = ({ wood }: Slot) =>
+/** Least and most of rectangles along and across the grain. */
+export const boxOf = (strips: readonly Strip[]): Bounds =>
   bounds(
-    wood.flatMap(({ u, v, along, across }): Point<'face'>[] => [
+    strips.flatMap(({ u, v, along, across }): Point<'face'>[] => [
       [u, v],
       [u + along, v + across],
     ]),
@@ -192,10 +195,4 @@ export const toPanelAt = ({ toPanel }: Piece, [u, v]: Point<'face'>): Affine<'fa
   compose(toPanel, affine<'face', 'face'>(1, 0, 0, 1, -u, -v));
 
 /** The longest that a sheet takes of a leaf, mm. */
-export const alongOf = ({ slots }: Sheet): number =>
-  Math.max(
-    ...slots.map((slot) => {
-      const { minX, maxX } = extent(slot);
-      return maxX - minX;
-    }),
-  );
+export const alongOf = ({ slots }: Sheet): number => Math.max(...slots.map(({ box }) => box.maxX - box.minX));

@@ -3,7 +3,7 @@ import type { JointSide } from '../grain';
 import type { Control } from '../search';
 import type { Bench, ReadyLeaf } from './set-bench';
 import type { Placed } from './set-meter';
-import { extent, type Sheet, type Slot, type SlotJoint } from './set-slots';
+import type { Sheet, Slot, SlotJoint } from './set-slots';
 import { type Lane, laneFits, statesOf } from './window-states';
 
 /** Figure drifts from one leaf to the next by some mm (median 3, nine in ten under 11, in the project's trials): windows may follow it. */
@@ -61,6 +61,7 @@ export class WindowSearch {
 
   /** The best coarse layouts, the best first; none where a leaf has no place that follows the one before. */
   rough(task: Task): Lay[] {
+    if (!this.#toMatch(task)) return this.#middles(task);
     const chained = task.sheet.joints.every(({ slots: [a, b] }) => b === a + 1);
     const lays = chained ? this.#paths(task) : this.#together(task);
     return lays.sort((a, b) => a.cost - b.cost).slice(0, KEPT);
@@ -77,6 +78,7 @@ export class WindowSearch {
 
   /** Moves one window, all that follow one, or all, by ever smaller steps while that betters the joints. */
   refine(task: Task, start: Lay): Lay {
+    if (!this.#toMatch(task)) return start;
     const { sheet, leaves, lane } = task;
     const at = start.at.map((p) => p);
     const ready = leaves.map((leaf) => this.#leaf(leaf));
@@ -144,6 +146,25 @@ export class WindowSearch {
     return at.reduce((sum, place, k) => sum + this.#offCentre(task, k, place), joints);
   }
 
+  /** Whether pictures have a say in where a sheet lies. */
+  #toMatch({ sheet, leaves }: Task): boolean {
+    const told = sheet.joints.some(
+      ({ slots: [a, b], weight }) => weight > 0 && this.bench.meter.knows(leaves[a] as number, leaves[b] as number),
+    );
+    return told || sheet.centred.length > 0;
+  }
+
+  /** Each slot as near the middle of its leaf as may be. */
+  #middles(task: Task): Lay[] {
+    const at = task.leaves.map((leaf, k) => {
+      const { at: states } = this.#statesOf(task, k, leaf);
+      return states[states.length >> 1];
+    });
+    const sound = at.filter((place) => place !== undefined);
+    const cost = task.sheet.joints.reduce((sum, { weight }) => sum + weight, 0);
+    return sound.length === at.length ? [{ at: sound, cost }] : [];
+  }
+
   #leaf(leaf: number): ReadyLeaf {
     return this.bench.leaves[leaf] as ReadyLeaf;
   }
@@ -170,7 +191,7 @@ export class WindowSearch {
     const leaf = this.#leaf(leaves[slot] as number);
     const axis = leaf.axis();
     if (axis === null) return 0;
-    const { minY, maxY } = extent(sheet.slots[slot] as Slot);
+    const { minY, maxY } = (sheet.slots[slot] as Slot).box;
     return Math.min(2, Math.abs(leaf.origin[1] + v + (minY + maxY) / 2 - axis) / OFF_CENTRE);
   }
 

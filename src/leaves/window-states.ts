@@ -1,6 +1,6 @@
 import type { Bounds, Point } from '../geometry';
 import { type ReadyLeaf, slotFits } from './set-bench';
-import { extent, type Slot } from './set-slots';
+import type { Slot } from './set-slots';
 
 /** Places of a window that are tried before the best are refined: so far apart along and across the grain, mm, and so many at most. */
 const ALONG = 20;
@@ -27,7 +27,7 @@ function spread(from: number, to: number, step: number, most: number): number[] 
 
 /** Places of a leaf at which a slot may lie, for a coarse look; off the leaf's origin, so that leaves of one board can be compared. */
 export function statesOf(leaf: ReadyLeaf, slot: Slot, lane: Lane, taken: readonly Bounds[]): Point<'face'>[] {
-  const { minX, maxX, minY, maxY } = extent(slot);
+  const { minX, maxX, minY, maxY } = slot.box;
   const [u0, u1] = [lane.from - minX, Math.min(lane.to, leaf.length) - maxX];
   const [v0, v1] = [-minY, leaf.width - maxY];
   const at = (us: readonly number[], vs: readonly number[]) =>
@@ -46,7 +46,7 @@ export function laneFits(
   lane: Lane,
   taken: readonly Bounds[],
 ): boolean {
-  const { minX, maxX, minY, maxY } = extent(slot);
+  const { minX, maxX, minY, maxY } = slot.box;
   if (u + minX < lane.from - 1e-6 || u + maxX > lane.to + 1e-6) return false;
   const [x, y] = [u + leaf.origin[0], v + leaf.origin[1]];
   if (taken.some((box) => box.minX < x + maxX && box.maxX > x + minX && box.minY < y + maxY && box.maxY > y + minY))

@@ -1,0 +1,159 @@
+import {
+  bounds,
+  difference,
+  intersection,
+  type Point,
+  type Polygon,
+  type Region,
+  rectangle,
+  regionsArea,
+} from '../geometry';
+import type { Cell, Door, PanelSet, SetFront } from '../job';
+import { checkCover, checkMeeting, checkWood } from './check-cells';
+import type { BenchLeaf, Front } from './set-types';
+
+/** A length that should be another, mm. */
+const LENGTH = 0.01;
+/** Windows of one leaf may touch, and no more: mm2. */
+const AREA = 0.5;
+
+/**
+ * Tests a laid set by its own arithmetic, sharing no code with the search: every wanted front is there in its size or missed with a reason, its cells cover it
+ * once, each window is inside its leaf's wood and off faults that would be seen, no wood is used twice, mirrored faces are right, leaves stand in sequence,
+ * backs are whole, and what was left out is not used.
+ * @returns sentences, one a fault; none for a set that holds
+ */
+export function checkSet(set: PanelSet, fronts: readonly Front[], leaves: readonly BenchLeaf[]): string[] {
+  const faults: string[] = [];
+  const byName = new Map(leaves.map((leaf) => [`${leaf.board} ${leaf.leaf}`, leaf]));
+  const used = new Map<string, Cell[]>();
+  for (const { id, door } of fronts) {
+    const front = set.fronts[id];
+    const say = (fault: string) => faults.push(`${door.name} (${id}): ${fault}.`);
+    if (!front) {
+      if (!set.misses.some((miss) => miss.front === id && miss.what === 'face'))
+        say('it is neither laid out nor said to be missed');
+      continue;
+    }
+    for (const fault of checkFront(front, door, byName)) say(fault);
+    if (
+      door.backed &&
+      front.backer.length === 0 &&
+      !set.misses.some((miss) => miss.front === id && miss.what === 'back')
+    )
+      say('it has no back, and nothing says why');
+    for (const cell of [...front.cells, ...front.backer]) {
+      const name = `${cell.board} ${cell.leaf}`;
+      if (set.without.includes(name)) say(`leaf ${cell.leaf} was left out and is used`);
+      used.set(name, [...(used.get(name) ?? []), cell]);
+    }
+  }
+  for (const [name, cells] of used) {
+    for (const [i, { window }] of cells.entries()) {
+      for (const other of cells.slice(i + 1)) {
+        if (regionsArea(intersection([region(window)], [region(other.window)])) > AREA)
+          faults.push(`Wood of leaf ${name} is used twice.`);
+      }
+    }
+  }
+  return [...faults, ...checkSequence(set, fronts, byName)];
+}
+
+const region = <F extends 'face' | 'panel'>(outer: Polygon<F>): Region<F> => ({ outer, holes: [] });
+
+/** Sizes of a front's panel, worked out again: what is seen, what stands in grooves, what is trimmed. */
+function sizesOf({ width, height, trim, frame }: Door) {
+  const [w, h] = frame ? [width - 2 * frame.stile, height - frame.topRail - frame.bottomRail] : [width, height];
+  const hidden = frame ? Math.max(frame.groove - frame.clearance, 0) : 0;
+  const around = hidden + trim;
+  return {
+    pressed: { width: w + 2 * around, height: h + 2 * around },
+    trimmed: rectangle<'panel'>(trim, trim, w + 2 * hidden + trim, h + 2 * hidden + trim),
+    sight: rectangle<'panel'>(around, around, w + around, h + around),
+    // Where the pressed panel begins on the finished front.
+    begins: frame ? ([frame.stile - around, frame.topRail - around] as const) : ([-trim, -trim] as const),
+  };
+}
+
+const alike = (a: Polygon<'panel'>, b: Polygon<'panel'>): boolean => {
+  const [p, q] = [bounds(a), bounds(b)];
+  return [p.minX - q.minX, p.minY - q.minY, p.maxX - q.maxX, p.maxY - q.maxY].every((d) => Math.abs(d) < LENGTH);
+};
+
+function checkFront(front: SetFront, door: Door, leaves: ReadonlyMap<string, BenchLeaf>): string[] {
+  const faults: string[] = [];
+  const { pressed, trimmed, sight, begins } = sizesOf(door);
+  if (Math.abs(front.finished.width - door.width) > LENGTH || Math.abs(front.finished.height - door.height) > LENGTH)
+    faults.push('it is not of the size that is wanted');
+  if (
+    Math.abs(front.pressed.width - pressed.width) > LENGTH ||
+    Math.abs(front.pressed.height - pressed.height) > LENGTH
+  )
+    faults.push(`its panel is to be pressed ${pressed.width} by ${pressed.height} mm`);
+  if (!alike(front.trimmed, trimmed) || !alike(front.sight, sight))
+    faults.push('its panel is trimmed or seen in another size');
+  const zones = door.covered.map((zone) =>
+    region<'panel'>(zone.map(([x, y]): Point<'panel'> => [x - begins[0], y - begins[1]])),
+  );
+  const seen = zones.length > 0 ? difference([region(sight)], zones) : [region(sight)];
+  faults.push(...checkCover(front.cells, pressed));
+  if (front.backer.length > 0) faults.push(...checkCover(front.backer, pressed).map((fault) => `on its back ${fault}`));
+  for (const [cells, shown] of [
+    [front.cells, seen],
+    [front.backer, []],
+  ] as const) {
+    for (const cell of cells) {
+      const leaf = leaves.get(`${cell.board} ${cell.leaf}`);
+      if (leaf) faults.push(...checkWood(cell, leaf, shown));
+      else faults.push(`there is no leaf ${cell.leaf} of board ${cell.board}`);
+    }
+  }
+  const butted = door.ends?.match === 'butt';
+  for (const { cells, kind } of front.joints) {
+    const [a, b] = [front.cells[cells[0]], front.cells[cells[1]]];
+    const fault = a && b ? checkMeeting(door.match, kind, a, b, butted) : 'a joint names a cell that is not there';
+    if (fault) faults.push(fault);
+  }
+  return faults;
+}
+
+/** Whether leaves stand in sawing order: within a front that is matched, and from front to front where they come from one length of a board. */
+function checkSequence(set: PanelSet, fronts: readonly Front[], leaves: ReadonlyMap<string, BenchLeaf>): string[] {
+  const faults: string[] = [];
+  const placeOf = ({ board, leaf }: Cell): number => leaves.get(`${board} ${leaf}`)?.place ?? 0;
+  const matched = fronts.filter(({ id, door }) => door.match !== 'random' && set.fronts[id]);
+  const numbered = matched.map(({ id }) => set.fronts[id] as SetFront);
+  const order = Object.values(set.fronts).map(({ sequence }) => sequence);
+  if (new Set(order).size !== order.length) faults.push('Two fronts have one number in the sequence.');
+  for (const [k, { cells }] of numbered.entries()) {
+    const name = matched[k]?.door.name;
+    for (const [i, cell] of cells.slice(1).entries()) {
+      const before = cells[i] as Cell;
+      if (before.board !== cell.board) faults.push(`${name}: its leaves come from two boards.`);
+      else if (placeOf(before) >= placeOf(cell))
+        faults.push(`${name}: leaf ${cell.leaf} stands behind leaf ${before.leaf} and was sawn before it.`);
+    }
+  }
+  const runOf = (k: number) => matched[k]?.door.run ?? null;
+  for (let i = 0; i < numbered.length; i++) {
+    for (let j = 0; j < numbered.length; j++) {
+      const [a, b] = [numbered[i] as SetFront, numbered[j] as SetFront];
+      if (a.sequence >= b.sequence || (runOf(i) !== null && runOf(i) === runOf(j))) continue;
+      const late = a.cells.find((p) =>
+        b.cells.some((q) => p.board === q.board && sameLength(p, q) && placeOf(p) > placeOf(q)),
+      );
+      if (late)
+        faults.push(
+          `${matched[i]?.door.name} has leaf ${late.leaf} and comes before ${matched[j]?.door.name}, whose leaves were sawn first.`,
+        );
+    }
+  }
+  return faults;
+}
+
+/** Whether two windows come from one length of their leaves. */
+function sameLength(p: Cell, q: Cell): boolean {
+  const [a, b] = [bounds(p.window), bounds(q.window)];
+  const common = Math.min(a.maxX, b.maxX) - Math.max(a.minX, b.minX);
+  return common > Math.min(a.maxX - a.minX, b.maxX - b.minX) / 2;
+}
