@@ -43,9 +43,9 @@ export function placesTable(request: SheetRequest, top: TopReport, { datum, mark
     ];
   });
   const columns = [
-    { title: 'key', share: 23, bold: true },
-    { title: 'size', share: 16 },
-    { title: 'deep', share: 13, align: 'right', bold: true },
+    { title: 'key', share: top.keys.some(({ face }) => face === 'bottom') ? 21 : 12, bold: true },
+    { title: 'size', share: 20 },
+    { title: 'deep', share: 14, align: 'right', bold: true },
     { title: 'middle', share: 33, align: 'right', bold: true },
     { title: 'one end', share: 32, align: 'right' },
     { title: 'other end', share: 32, align: 'right' },
@@ -154,9 +154,9 @@ export function fillTable(request: SheetRequest, top: TopReport, work: KeyWork):
   });
   const columns = [
     { title: 'crack', share: 11, bold: true },
-    { title: 'is', share: 26 },
+    { title: 'is', share: 22 },
     { title: 'widest', share: 14, align: 'right' },
-    { title: 'deep', share: 16, align: 'right' },
+    { title: 'deep', share: 20, align: 'right' },
     { title: 'holds, ml', share: 17, align: 'right' },
     { title: 'resin, ml', share: 15, align: 'right', bold: true },
     { title: 'pours', share: 12, align: 'right' },
@@ -195,6 +195,9 @@ const millilitres = (litres: number): string => {
   return ml >= 10 ? ml.toFixed(0) : ml.toFixed(1);
 };
 
+/** Less than this over the pocket, mm, a key drops in. */
+const NOTHING = 0.01;
+
 /** A gap as measured: one figure where all sides show the same. */
 function gapWords({ least, most }: InlayPair['gap'], thin: (mm: number) => string): string {
   return thin(least) === thin(most) ? thin(least) : `${thin(least)} to ${thin(most)}`;
@@ -226,7 +229,7 @@ export function sizesWords(request: SheetRequest, { sizes }: KeyWork): Block[] {
           ]
         : []),
       taper.wider > 0
-        ? `Sides lean out to the face: foot ${thin(taper.wider)} narrower than the face on every side${taper.over > 0 ? `, the face ${thin(taper.over)} full; it binds ${say(taper.binds)} before it is home` : '; it drops in without binding'}. Leave it proud, plane it off when the glue is dry.`
+        ? `Sides lean out to the face: foot ${thin(taper.wider)} narrower than the face on every side${taper.over >= NOTHING ? `, the face ${thin(taper.over)} full; it binds ${say(taper.binds)} before it is home` : '; it drops in without binding'}. Leave it proud, plane it off when the glue is dry.`
         : 'Sides stand upright: it drops in with the gap all round.',
     ];
     const stops = [...template.problems, ...(inlay?.problems ?? [])];

@@ -111,30 +111,30 @@ function centreLines(reach: Polygon<'top'>): Element[] {
   ];
 }
 
-/** An arrow along the grain, off the axis. */
+/** Half the room of the word in the arrow along the grain, mm. */
+const WORD = 6.5;
+
+/** An arrow along the grain, off the axis, the word in its middle. */
 function grainArrow({ size: { length, waist } }: SizeWork): Element[] {
   const [reach, y] = [length * 0.32, waist * 0.28];
-  const head = (x: number, way: number): Element =>
+  const half = (way: number): Element[] => [
     path(
       [
-        [x - way * 2.5, y - 1.2],
-        [x, y],
-        [x - way * 2.5, y + 1.2],
-      ],
-      'frame',
-    );
-  return [
-    path(
-      [
-        [-reach, y],
-        [reach, y],
+        [way * WORD, y],
+        [way * reach, y],
       ],
       'frame',
     ),
-    head(reach, 1),
-    head(-reach, -1),
-    text([0, y - 1.2], 'grain', { anchor: 'middle' }),
+    path(
+      [
+        [way * (reach - 2.5), y - 1.2],
+        [way * reach, y],
+        [way * (reach - 2.5), y + 1.2],
+      ],
+      'frame',
+    ),
   ];
+  return [...half(1), ...half(-1), text([0, y + 0.9], 'grain', { anchor: 'middle' })];
 }
 
 function paperKey(request: SheetRequest, work: SizeWork): Item {

@@ -1,8 +1,8 @@
-import type { Bounds, Point } from '../geometry';
+import { type Bounds, bounds, type Point } from '../geometry';
 import type { KeyWork, TopReport } from '../plan';
 import { blanksDrawing } from './blanks-drawing';
 import { type Block, heading, paragraph, space } from './blocks';
-import type { Group, Sheet } from './drawing';
+import type { Element, Group, Sheet } from './drawing';
 import { path, ring } from './drawing';
 import { crackName, fillTable, keyName, placesTable, sizesWords, tipsTable } from './key-tables';
 import { TEMPLATE_WORKS, templatePages, templatesTogether } from './key-templates';
@@ -52,7 +52,11 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
             ]),
           ],
           area,
-          [...taken, ...keyWork.cracks.flatMap(({ tips }) => tips.map((tip) => around(pointOnPaper(view, tip))))],
+          [
+            ...taken,
+            ...keyWork.cracks.flatMap(({ tips }) => tips.map((tip) => around(pointOnPaper(view, tip)))),
+            ...top.keys.map(({ outline }) => bounds(onPaper(view, outline))),
+          ],
           typeface,
         );
         const labels: Group = { layer: 'MEASURE', name: 'labels', elements: placed.flatMap(drawLabel) };
@@ -79,7 +83,24 @@ function keysOn(top: TopReport, { datum, cracks }: KeyWork, view: View<'top'>): 
     {
       layer: 'KEY',
       name: 'keys',
-      elements: top.keys.map((key) => ring(onPaper(view, key.outline), 'pocket', 'paper')),
+      elements: top.keys.map(({ face, outline }) => keyOn(onPaper(view, outline), face)),
+    },
+    {
+      layer: 'DEFECT',
+      name: 'cracks on the under face',
+      elements: top.cracks.flatMap(({ far }) =>
+        far
+          ? [
+              path(
+                onPaper(
+                  view,
+                  far.map(([x, y]) => [x, y]),
+                ),
+                'below',
+              ),
+            ]
+          : [],
+      ),
     },
     {
       layer: 'MEASURE',
@@ -88,6 +109,10 @@ function keysOn(top: TopReport, { datum, cracks }: KeyWork, view: View<'top'>): 
     },
   ];
 }
+
+/** A key as it is seen from above: of one in the under face the dashed edge, with nothing in it. */
+const keyOn = (outline: readonly Point<'paper'>[], face: 'top' | 'bottom'): Element =>
+  face === 'top' ? ring(outline, 'pocket', 'paper') : ring(outline, 'below');
 
 /** What is to be known before a pocket is cut. */
 function warnings(request: SheetRequest, top: TopReport): Block[] {
