@@ -1,5 +1,6 @@
+import { signal } from '@preact/signals';
 import { isProposed, type Job } from '../../job';
-import { boardReports } from '../../plan';
+import type { boardsMark } from './leaves/yield-mark';
 import type { StageMark } from './stage';
 import { lacks } from './stock/lacks';
 
@@ -59,15 +60,19 @@ export function keysMark(job: Job): StageMark {
   return { done: true, says: keyed.length > 0 ? 'placed' : 'none wanted' };
 }
 
+const countBoards = signal<typeof boardsMark | null>(null);
+
 /** What stands under the stage's name. */
 export function leavesMark(job: Job): StageMark {
   const doors = Object.values(job.doors).reduce((sum, { count }) => sum + count, 0);
-  const reports = boardReports(job);
-  if (reports.length === 0)
+  if (Object.keys(job.boards).length === 0)
     return doors === 0 ? { done: true, says: 'none wanted' } : { done: false, says: 'no board yet' };
-  const leaves = reports.reduce((sum, report) => sum + report.leaves, 0);
-  const short = reports.at(-1)!.wanted > reports.at(-1)!.given;
-  return { done: !short, says: short ? `${leaves} leaves, too few` : `${leaves} leaves` };
+  const count = countBoards.value;
+  if (count) return count(job);
+  void import('./leaves/yield-mark').then((part) => {
+    countBoards.value = part.boardsMark;
+  });
+  return { done: false, says: 'counting' };
 }
 
 /** What stands under the stage's name. */
