@@ -45,6 +45,7 @@ interface Known {
 /** Lays sheets on runs of leaves: all runs by a coarse look, then, round by round, those of the best choice to the millimetre, until no other could be better. */
 export class RunSearch {
   readonly #known = new Map<string, Known>();
+  readonly #kinds = new Map<string, number>();
   #gain = GAIN;
 
   constructor(readonly task: RunTask) {}
@@ -166,7 +167,14 @@ export class RunSearch {
 
   #key(stacks: readonly Stack[], option: Option): string {
     const { sheet, leaves, lane } = this.#taskOf(stacks, option);
-    return `${lane.from} ${lane.to} ${leaves.join(' ')} ${sheet.key}`;
+    return `${lane.from} ${lane.to} ${leaves.join(' ')} ${this.#kind(sheet)}`;
+  }
+
+  /** A number for sheets that are alike. */
+  #kind(sheet: Sheet): number {
+    const kind = this.#kinds.get(sheet.key) ?? this.#kinds.size;
+    this.#kinds.set(sheet.key, kind);
+    return kind;
   }
 
   /** What an option comes to, or could come to at best once it is refined. */

@@ -11,6 +11,9 @@ const OTHER_BOARD = 0.25;
 /** Steps that are looked at for one sheet, about; with more ways of having come so far than that, the dearest are given up. */
 const STEPS = 40_000;
 
+/** More leaves than any stack has. */
+const MANY = 65_536;
+
 /** A sheet laid on a run of leaves of a stack. */
 export interface Option {
   /** Its place among the set's sheets, and which of its two ways of beginning. */
@@ -118,6 +121,7 @@ function passFixed({ fixed = [] }: Asked, i: number, way: Way): Way | null {
 /** Every run of leaves that one sheet can be laid on. */
 class Runs {
   readonly #costs = new Map<string, { cost: number; way: number }>();
+  readonly #runs = new Map<number, number[] | null>();
 
   constructor(
     readonly asked: Asked,
@@ -153,6 +157,16 @@ class Runs {
 
   /** The leaves from a place on that can take the slots one after the other, unfit ones left out; null where they do not suffice. */
   #run(s: number, first: number): number[] | null {
+    const key = s * MANY + first;
+    let run = this.#runs.get(key);
+    if (run === undefined) {
+      run = this.#found(s, first);
+      this.#runs.set(key, run);
+    }
+    return run;
+  }
+
+  #found(s: number, first: number): number[] | null {
     const stack = this.asked.stacks[s] as Stack;
     const [sheet] = this.variants as readonly [Sheet];
     const run: number[] = [];

@@ -14,6 +14,9 @@ const STEPS = [8, 4, 2, 1] as const;
 /** What a window costs that stands this far off the middle of its leaf's figure, in joints of uncut wood: as much as one. */
 const OFF_CENTRE = 40;
 
+/** More leaves, or lanes, than any bench has. */
+const MANY = 65_536;
+
 /** Where the slots of a sheet lie, off their leaves' origins, and what its joints come to: 1 a whole joint of uncut wood. */
 export interface Lay {
   readonly at: readonly Point<'face'>[];
@@ -30,7 +33,7 @@ export interface Task {
 /** Places of one leaf and, for each joint that the slot takes part in, what that side looks like there. */
 interface States {
   readonly at: readonly Point<'face'>[];
-  readonly sides: Map<string, readonly JointSide['edge'][]>;
+  readonly sides: Map<number, readonly JointSide['edge'][]>;
 }
 
 /** Costs of a step from a place of one leaf to a place of the next, those within the drift. */
@@ -44,7 +47,10 @@ interface Step {
  * the next alone, all slots at one place otherwise), then the best few refined to 1 mm. What leaves look like is remembered for other sheets of the kind.
  */
 export class WindowSearch {
-  readonly #states = new Map<string, States>();
+  readonly #states = new Map<number, States>();
+  readonly #slots = new Numbers<Slot>(({ key }) => key);
+  readonly #lanes = new Numbers<Lane>(({ from, to }) => `${from} ${to}`);
+  readonly #joints = new Numbers<SlotJoint>(({ key }) => key);
   readonly #steps = new Map<string, readonly Step[]>();
 
   /** @param taken wood of a leaf that locked fronts have, in the leaf's frame, the saw's kerf round it */
@@ -196,7 +202,7 @@ export class WindowSearch {
   }
 
   #statesOf({ sheet, lane }: Pick<Task, 'sheet' | 'lane'>, slot: number, leaf: number): States {
-    const key = `${lane.from} ${lane.to} ${leaf} ${sheet.slots[slot]?.key}`;
+    const key = (this.#slots.of(sheet.slots[slot] as Slot) * MANY + this.#lanes.of(lane)) * MANY + leaf;
     let states = this.#states.get(key);
     if (!states) {
       const at = statesOf(this.#leaf(leaf), sheet.slots[slot] as Slot, lane, this.taken(leaf));
@@ -213,7 +219,7 @@ export class WindowSearch {
     const states = this.#statesOf(task, slot, leaf);
     const [i, j] = joint.slots;
     const faces = [(sheet.slots[i] as Slot).face, (sheet.slots[j] as Slot).face] as const;
-    const key = `${which} ${joint.key}`;
+    const key = this.#joints.of(joint) * 2 + which;
     let sides = states.sides.get(key);
     if (!sides) {
       sides = states.at.map((place) => this.bench.meter.side(joint, faces, which, this.#placed(leaf, place)));
@@ -227,8 +233,11 @@ export class WindowSearch {
     const { sheet, leaves, lane } = task;
     const [a, b] = [leaves[k] as number, leaves[k + 1] as number];
     const joints = sheet.joints.filter(({ slots, weight }) => slots[0] === k && weight > 0);
-    const asked = [sheet.slots[k]?.key, sheet.slots[k + 1]?.key, ...joints.map((joint) => joint.key)].join('|');
-    const key = `${lane.from} ${lane.to} ${a} ${b} ${asked}`;
+    const asked = [
+      ...sheet.slots.slice(k, k + 2).map((slot) => this.#slots.of(slot)),
+      ...joints.map((joint) => this.#joints.of(joint)),
+    ];
+    const key = [this.#lanes.of(lane), a, b, ...asked].join(' ');
     const have = this.#steps.get(key);
     if (have) return have;
     const [from, to] = [this.#statesOf(task, k, a).at, this.#statesOf(task, k + 1, b).at];
@@ -307,6 +316,25 @@ export class WindowSearch {
       return sound ? [{ at: all, cost: this.exact(task, all) }] : [];
     });
     return apart(lays.sort((a, b) => a.cost - b.cost));
+  }
+}
+
+/** Numbers for things that are alike, so that what is remembered of them is found quickly. */
+class Numbers<T extends object> {
+  readonly #seen = new WeakMap<T, number>();
+  readonly #alike = new Map<string, number>();
+
+  constructor(readonly keyOf: (one: T) => string) {}
+
+  of(one: T): number {
+    let number = this.#seen.get(one);
+    if (number === undefined) {
+      const key = this.keyOf(one);
+      number = this.#alike.get(key) ?? this.#alike.size;
+      this.#alike.set(key, number);
+      this.#seen.set(one, number);
+    }
+    return number;
   }
 }
 
