@@ -1,3 +1,4 @@
+import type { LeavesApi } from '../../workers/leaves.worker';
 import type { PhotoApi } from '../../workers/photo.worker';
 import type { SolverApi } from '../../workers/solver.worker';
 import type { YardApi } from '../../workers/yard.worker';
@@ -13,6 +14,11 @@ export const photoWork = new WorkerLine<PhotoApi>(
 /** Lays out, computes and draws plans. */
 export const solverWork = new WorkerLine<SolverApi>(
   () => new Worker(new URL('../../workers/solver.worker.ts', import.meta.url), { type: 'module', name: 'solver' }),
+);
+
+/** Lays doors out on their leaves. */
+export const leavesWork = new WorkerLine<LeavesApi>(
+  () => new Worker(new URL('../../workers/leaves.worker.ts', import.meta.url), { type: 'module', name: 'leaves' }),
 );
 
 /** Most that rank a rack at a time: each holds pictures of some slabs. */

@@ -1,3 +1,4 @@
+export { benchLeaves, benchRules, farFaceMap, leafKey } from './bench';
 export { type BlankDrawing, blankDrawing, type UsualLine, usualLine } from './blank-drawing';
 export { boardReports } from './boards';
 export { boardsForDoors, isGone, type OffcutForLeaves, offcutsForLeaves } from './boards-offcuts';
@@ -10,6 +11,7 @@ export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
 export { plansWithKeys } from './kept-keys';
 export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
+export { screwNotes } from './key-screws';
 export { keyWork } from './key-work';
 export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { pieceName } from './piece-name';
@@ -31,7 +33,7 @@ export type {
   WorkStep,
 } from './report';
 export { sapwoodWords } from './sapwood';
-export { frontName, keptSetReports, panelInElevation, setReport } from './set-report';
+export { frontName, frontReports, keptSetReports, leafStack, panelInElevation, setReport } from './set-report';
 export type { FrontReport, LeafUse, PieceReport, PressReport, SetReport, TapeStep, Towards } from './set-types';
 export type { CutSheet, SheetCuts } from './sheet-cuts';
 export { type SlabThickness, slabThickness } from './slab-thickness';

@@ -8,18 +8,23 @@ import { taping } from './taping';
 
 /** A set of doors computed, for screen and paper. Deterministic: the same job and set give the same report. */
 export function setReport(job: Job, set: PanelSet): SetReport {
-  const fronts = Object.entries(set.fronts)
-    .map(([id, front]) => frontReport(job, set, id, front))
-    .sort((a, b) => a.number - b.number);
+  const fronts = frontReports(job, set);
   return {
     id: set.id,
     name: set.name,
     gap: set.gap,
     fronts,
-    stack: stackOf(job, set, fronts),
+    stack: leafStack(job, set, fronts),
     misses: set.misses,
     press: pressReport(job, fronts),
   };
+}
+
+/** The fronts of a set in sequence: what the screen shows of it, without the press. */
+export function frontReports(job: Job, set: PanelSet): FrontReport[] {
+  return Object.entries(set.fronts)
+    .map(([id, front]) => frontReport(job, set, id, front))
+    .sort((a, b) => a.number - b.number);
 }
 
 /** The set that the job keeps for its papers, computed; none where it keeps none. */
@@ -74,7 +79,7 @@ function frontReport(job: Job, set: PanelSet, id: string, front: SetFront): Fron
 }
 
 /** Every leaf that is at hand, board by board in sawing order, with what it is used for. */
-function stackOf(job: Job, set: PanelSet, fronts: readonly FrontReport[]): LeafUse[] {
+export function leafStack(job: Job, set: Pick<PanelSet, 'without'>, fronts: readonly FrontReport[]): LeafUse[] {
   const uses = new Map<string, LeafUse['uses'][number][]>();
   for (const front of fronts) {
     for (const side of ['face', 'back'] as const) {

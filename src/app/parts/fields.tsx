@@ -70,10 +70,11 @@ export function NumberField<O extends boolean = false>(
   );
 }
 
-/** A name or note. */
-export function TextField({ label, value, onChange }: { label: string; value: string; onChange(value: string): void }) {
+/** A name or note. With `optional`, it may be left empty. */
+export function TextField(props: { label: string; value: string; optional?: boolean; onChange(value: string): void }) {
+  const { label, value, optional, onChange } = props;
   function read(text: string): string {
-    if (text.trim() === '') throw new InputProblem('This must not be empty.', '', 'Type a name.');
+    if (text.trim() === '' && !optional) throw new InputProblem('This must not be empty.', '', 'Type a name.');
     if (text.length > 500) throw new InputProblem('This is over 500 characters.', '', 'Make it shorter.');
     return text.trim();
   }

@@ -1,15 +1,45 @@
+import { useState } from 'preact/hooks';
 import { boardReports } from '../../plan';
 import { Cautions } from '../parts/cautions';
+import { Choices } from '../parts/choices';
 import { go, jobAddress } from '../route';
+import { SetDrawing, SetSide, useSet } from './leaves/set-side';
 import { YieldFacts } from './leaves/yield-facts';
 import { YieldSection } from './leaves/yield-section';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 
-/** How many leaves each board gives, where the cuts lie, and whether that is enough for the doors. */
+const PARTS = [
+  ['yield', 'Before the saw'],
+  ['set', 'The doors on their leaves'],
+] as const;
+type Part = (typeof PARTS)[number][0];
+
+/** What a board gives before it is sawn, and after that how the doors lie on its leaves. */
 export function Leaves({ store }: StageProps) {
   const job = store.job.value;
+  const sawn = Object.values(job.boards).some(({ leaves }) => Object.keys(leaves).length > 0);
+  const [chosen, setPart] = useState<Part | null>(null);
+  const part = chosen ?? (sawn ? 'set' : 'yield');
   const reports = boardReports(job);
+  const shown = useSet(store);
+  const tabs = (
+    <Choices tabs label="What of the leaves" options={PARTS} value={part} onChange={(next) => setPart(next)} />
+  );
+  if (part === 'set') {
+    return (
+      <StageLayout
+        title="Leaves"
+        drawing={<SetDrawing store={store} shown={shown} />}
+        facts={
+          <>
+            {tabs}
+            <SetSide store={store} shown={shown} />
+          </>
+        }
+      />
+    );
+  }
   return (
     <StageLayout
       title="Leaves"
@@ -32,6 +62,7 @@ export function Leaves({ store }: StageProps) {
       }
       facts={
         <>
+          {tabs}
           {reports.length === 0 && <p>Leaf counts and cuts come with a board.</p>}
           <YieldFacts store={store} reports={reports} />
           <Cautions of={['resaw', 'dust', 'vacuum press']} />

@@ -5,6 +5,7 @@ import { Choices } from '../parts/choices';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { DoorCard } from './wanted/door-card';
+import { DoorSheet } from './wanted/door-sheet';
 import { RunCards } from './wanted/run-card';
 import { ShopCard } from './wanted/shop-card';
 import { TopCard } from './wanted/top-card';
@@ -31,7 +32,8 @@ export function TopsAndDoors({ store }: StageProps) {
   const addDoors = () => {
     const id = newId();
     store.edit('Add doors', (draft) => {
-      draft.doors[id] = defaultDoor(id);
+      const others = Object.keys(draft.doors).length;
+      draft.doors[id] = { ...defaultDoor(id), name: others === 0 ? 'Doors' : `Fronts ${others + 1}` };
     });
   };
 
@@ -39,7 +41,16 @@ export function TopsAndDoors({ store }: StageProps) {
     <StageLayout
       title="Tops and doors"
       drawing={
-        tops.length > 0 ? (
+        part === 'doors' && Object.keys(job.doors).length > 0 ? (
+          <DoorSheet store={store} />
+        ) : part === 'doors' ? (
+          <div class="empty-sheet">
+            <p>No doors yet. Say how wide and high the fronts are to be, and how their leaves are to match.</p>
+            <button type="button" class="button main" onClick={addDoors}>
+              Add doors
+            </button>
+          </div>
+        ) : tops.length > 0 ? (
           <TopSheet store={store} tops={tops} />
         ) : (
           <div class="empty-sheet">

@@ -31,7 +31,7 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
   const say = (mm: number) => formatLength(mm, units, { unit: true });
   const strip = strips.count > 1 ? `, one of ${strips.count} strips,` : '';
   return (
-    <figure class="section-drawing">
+    <figure class="section-drawing yield-figure">
       <figcaption>
         {board.name}
         {strip} from its end as it stands on the table, {say(flat)} thick once flat. To scale; its height of{' '}

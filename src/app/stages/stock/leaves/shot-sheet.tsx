@@ -1,13 +1,12 @@
 import { useMemo } from 'preact/hooks';
 import { centroid, contains } from '../../../../geometry';
-import { extentOf, type Handle, type Item, type XY } from '../../../canvas/items';
+import { announce } from '../../../announce';
+import { extentOf, type Item, type XY } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
 import { usePhoto } from '../../../parts/use-image';
 import type { StockView } from '../view';
 import type { LeafShot } from './leaf-shots';
 import { setOrder } from './shot-panel';
-
-const NOTHING = () => {};
 
 interface ShotSheetProps {
   view: StockView;
@@ -45,11 +44,6 @@ export function ShotSheet({ view, shot }: ShotSheetProps) {
       { kind: 'text', id: `number-${leaf.id}`, at: centroid(ring), text: words, pen, shape: 'ring' },
     ];
   });
-  const handles = useMemo(
-    (): Handle[] => leaves.map(({ leaf, ring }) => ({ id: leaf.id, at: centroid(ring) })),
-    [leaves],
-  );
-
   function take(id: string | null) {
     if (id === null) return;
     if (!tapped) {
@@ -64,6 +58,12 @@ export function ShotSheet({ view, shot }: ShotSheetProps) {
       view.tapped.value = null;
     }
   }
+  function step(by: number) {
+    const place = leaves.findIndex(({ leaf }) => leaf.id === chosen);
+    const next = place < 0 ? 0 : (place + by + leaves.length) % leaves.length;
+    view.handle.value = leaves[next]?.leaf.id ?? null;
+    announce(`Leaf ${leaves[next]?.leaf.place ?? ''} is chosen.`);
+  }
   const under = (at: XY) => leaves.find(({ ring }) => contains(ring, at))?.leaf.id ?? null;
   return (
     <Sheet
@@ -71,16 +71,15 @@ export function ShotSheet({ view, shot }: ShotSheetProps) {
       items={[...picture, ...items]}
       extent={extent}
       extentKey={`${shot.file}/${image ? 'photo' : ''}`}
-      handles={handles}
-      chosen={chosen}
-      onChoose={(id) => {
-        view.handle.value = id;
-      }}
-      // A press on a number is a tap on its leaf: nothing is dragged here.
-      onGrab={(_, __, handle) => (handle ? { drag: NOTHING, drop: NOTHING, tap: () => take(handle) } : null)}
       onTap={(at) => take(under(at))}
-      keys={{ Enter: () => take(view.handle.peek()) }}
-      keysSay={tapped ? 'Enter takes the chosen leaf as the next in order.' : 'Enter looks at the chosen leaf.'}
+      keys={{
+        n: () => step(1),
+        p: () => step(-1),
+        PageDown: () => step(1),
+        PageUp: () => step(-1),
+        Enter: () => take(view.handle.peek()),
+      }}
+      keysSay={`N and P choose the next and previous leaf; Enter ${tapped ? 'takes it as the next in order' : 'looks at it'}.`}
     />
   );
 }

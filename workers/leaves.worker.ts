@@ -1,0 +1,137 @@
+import * as Comlink from 'comlink';
+import type { Job, PanelSet } from '../src/job';
+import {
+  type Bench,
+  type CellName,
+  checkSet,
+  type Exchanged,
+  exchangeFronts,
+  exchangeLeaf,
+  frontsOf,
+  layOutSet,
+  prepareBench,
+} from '../src/leaves';
+import { benchLeaves, benchRules } from '../src/plan';
+import { type FacePicture, resample } from '../src/raster';
+import { pause, stage } from '../src/search';
+import { type Answer, Calls, type Report } from './answer';
+import { opened, type StoredFace } from './stored-face';
+
+/** Lays doors out on their leaves. Thin: what is computed is in the rooms. */
+
+/** What is asked of a layout. */
+export interface SetAsked {
+  readonly id: string;
+  readonly name: string;
+  readonly without: readonly string[];
+  readonly before: PanelSet | null;
+}
+
+/** A set and what the independent check says of it. */
+export interface CheckedSet {
+  readonly set: PanelSet;
+  readonly faults: readonly string[];
+}
+
+/** mm a pixel at which leaves are looked at; finer pictures are made smaller, for their room. */
+const MM_PER_PX = 1;
+
+const calls = new Calls();
+/** The bench that was read last, by what it follows from. */
+let held: { readonly by: string; readonly bench: Bench } | null = null;
+
+async function benchOf(
+  job: Job,
+  faces: readonly StoredFace[],
+  control: Parameters<typeof prepareBench>[2],
+): Promise<Bench> {
+  const by = JSON.stringify([job.boards, job.shop.resaw, job.shop.kerf.fine, faces.map(({ file }) => file)]);
+  if (held?.by === by) return held.bench;
+  const pictures = new Map<string, FacePicture>();
+  for (const [i, face] of faces.entries()) {
+    await pause(control, (0.6 * i) / faces.length, 'Opening the pictures of the leaves');
+    const picture = await opened(face);
+    pictures.set(face.key, picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture);
+  }
+  const bench = await prepareBench(benchLeaves(job, pictures), benchRules(job), stage(control, 0.6, 1));
+  held = { by, bench };
+  return bench;
+}
+
+const checked = (job: Job, bench: Bench, set: PanelSet): CheckedSet => ({
+  set,
+  faults: checkSet(
+    set,
+    frontsOf(Object.values(job.doors)),
+    bench.leaves.map(({ leaf }) => leaf),
+  ),
+});
+
+const api = {
+  stop(id: number): void {
+    calls.stop(id);
+  },
+
+  /** The doors of a job laid out on its leaves. @param heard hears sets as they come, each better; the last stands when the work is stopped */
+  layOut(
+    id: number,
+    job: Job,
+    faces: readonly StoredFace[],
+    asked: SetAsked,
+    heard: (set: PanelSet) => void,
+    report: Report,
+  ): Promise<Answer<CheckedSet>> {
+    return calls.answer(id, report, async (control) => {
+      const bench = await benchOf(job, faces, stage(control, 0, 0.2));
+      const { before, ...request } = asked;
+      const set = await layOutSet(
+        { ...request, fronts: frontsOf(Object.values(job.doors)), ...(before && { before }) },
+        bench,
+        stage(control, 0.2, 1),
+        { heard },
+      );
+      return checked(job, bench, set);
+    });
+  },
+
+  /** What the check says of a set as it stands. */
+  check(
+    id: number,
+    job: Job,
+    faces: readonly StoredFace[],
+    set: PanelSet,
+    report: Report,
+  ): Promise<Answer<CheckedSet>> {
+    return calls.answer(id, report, async (control) => checked(job, await benchOf(job, faces, control), set));
+  },
+
+  /** A set with one leaf exchanged for another; null where that cannot be. */
+  exchange(
+    id: number,
+    job: Job,
+    faces: readonly StoredFace[],
+    set: PanelSet,
+    at: CellName,
+    leaf: string,
+    report: Report,
+  ): Promise<Answer<Exchanged | null>> {
+    return calls.answer(id, report, async (control) => exchangeLeaf(await benchOf(job, faces, control), set, at, leaf));
+  },
+
+  /** A set in which two fronts have changed their leaves; null where that cannot be. */
+  swap(
+    id: number,
+    job: Job,
+    faces: readonly StoredFace[],
+    set: PanelSet,
+    one: string,
+    other: string,
+    report: Report,
+  ): Promise<Answer<Exchanged | null>> {
+    return calls.answer(id, report, async (control) =>
+      exchangeFronts(await benchOf(job, faces, control), set, one, other),
+    );
+  },
+};
+export type LeavesApi = typeof api;
+Comlink.expose(api);
