@@ -5,6 +5,7 @@ import { topOutline } from '../layout';
 import { movement, weight } from '../wood';
 import { endCheckNotes } from './end-checks';
 import { jointMade } from './joint-made';
+import { screwNotes } from './key-screws';
 import { keyNotes, keyWork } from './key-work';
 import type { TopReport } from './report';
 import { topSapwood } from './sapwood';
@@ -46,6 +47,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     keyWork: keyWork(job, { outline, size, cracks, keys: placed.keys }, [
       ...keyNotes(placed, cracks, moisture),
       ...endCheckNotes(job, placement),
+      ...screwNotes(job, { id: top.id, placement, size, keys: placed.keys }),
     ]),
     hold: placed.hold,
     keysRefused: placed.refused.map(({ crack, reason }) => ({ crack: cracks[crack]?.id ?? String(crack), reason })),

@@ -1,7 +1,8 @@
 import { applyAll, bounds, type Polygon, ringArea } from '../geometry';
-import { type Flitch, findSlab, type Job, moistureOf, type Placement, type Slab, wantedTop } from '../job';
+import { type Flitch, findSlab, type Job, moistureOf, type Placement, type Slab } from '../job';
 import { fromFarFace } from '../layout';
-import { type Drying, dryingOf, findSpecies, fixingOf, glueUp, MOISTURE_APART, weight } from '../wood';
+import { type Drying, dryingOf, findSpecies, glueUp, MOISTURE_APART, weight } from '../wood';
+import { topFixing } from './key-screws';
 import { liftOf } from './lifting';
 import { pithHeld } from './pith-held';
 import { pithPlace, sawnThickness } from './pith-place';
@@ -65,16 +66,12 @@ function blankDrying(
 
 function topWood(job: Job, top: TopReport): TopWood {
   const species = job.flitches[top.placement.strips[0]?.flitch ?? '']?.species ?? '';
-  const { siteMoisture, seasonSwing, screw, clampForce } = job.shop;
-  const [, most] = top.size.depth;
-  const [driest, wettest] = [Math.max(0, siteMoisture - seasonSwing), siteMoisture + seasonSwing];
-  const fast = wantedTop(job, top.id)?.fast ?? 'front';
   return {
     id: top.id,
     name: top.name,
     weight: top.weight,
     lift: top.weight && liftOf(top.weight.kg),
-    fixing: fixingOf({ species, length: top.size.length, depth: most, driest, wettest, fast, screw }),
+    fixing: topFixing(job, top),
     glue: top.seams.map((_, i) => {
       const [front, back] = [top.placement.strips[i], top.placement.strips[i + 1]];
       const depths = [front, back].flatMap((strip) => (strip ? [ringArea(strip.finished) / top.size.length] : []));
@@ -83,7 +80,7 @@ function topWood(job: Job, top: TopReport): TopWood {
         length: top.size.length,
         thickness: top.size.thickness,
         headToJoint: Math.min(...depths),
-        perClamp: clampForce,
+        perClamp: job.shop.clampForce,
       });
     }),
   };

@@ -2,8 +2,9 @@ import * as v from 'valibot';
 import { describe, expect, test } from 'vitest';
 import { apply, invert, type Point, type Polygon, rectangle } from '../../src/geometry';
 import { askedAs, type Job, type Plan } from '../../src/job';
+import type { Key } from '../../src/keys';
 import { fromFarFace } from '../../src/layout';
-import { planDocument, planOutput, planReport } from '../../src/plan';
+import { planDocument, planOutput, planReport, screwNotes } from '../../src/plan';
 import { wavyJob } from '../support/wavy-slabs';
 
 /** A top of two strips of 200, each from the middle of a slab of its own, laid out by hand. */
@@ -155,3 +156,21 @@ function heightAt(line: readonly (readonly [number, number, number])[], x: numbe
   const [[ax, ay], [bx, by]] = [line[i - 1]!, line[i]!];
   return ay + ((by - ay) * (x - ax)) / (bx - ax);
 }
+
+describe('screws that fix the top', () => {
+  test('are told of each key that they come under, or meet in the under face, by their own places', () => {
+    const made = jointed();
+    const top = topOf(made);
+    // 1600 long: five screws a row, 375 apart from 50; rows 50 from front and back.
+    const lies = (x: number, y: number, face: 'top' | 'bottom') =>
+      ({ face, under: 24, outline: rectangle<'top'>(x - 20, y - 35, x + 20, y + 35) }) as unknown as Key;
+    const notes = (keys: Key[]) => screwNotes(made.job, { ...top, keys });
+    expect(notes([lies(237, 50, 'top'), lies(425, 120, 'top')])).toEqual([]);
+    const [above, below] = notes([lies(425, 70, 'top'), lies(237, 50, 'bottom'), lies(1175, 340, 'bottom')]);
+    expect(above).toContain(
+      'come under K1 (1175\u00a0mm from the left, 50\u00a0mm from the front: 24\u00a0mm of wood left)',
+    );
+    expect(below).toContain('would meet K3 (425\u00a0mm from the left, 350\u00a0mm from the front)');
+    expect(below).not.toContain('K2');
+  });
+});

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks';
-import type { TopReport } from '../../plan';
+import { screwNotes, type TopReport } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { ChoiceField } from '../parts/fields';
@@ -132,6 +132,11 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
           />
           {cracked && <MoistureNote job={job} placement={top.placement} />}
           {cracked && <KeysCard store={store} bench={bench} hand={hand} nameOf={nameOf} />}
+          {screwNotes(job, { ...top, keys: bench.given.keys }).map((words) => (
+            <p key={words} class="note">
+              {words}
+            </p>
+          ))}
           <MissedKeys bench={bench} hand={hand} nameOf={nameOf} />
           {cracked && <CrackCard bench={bench} crack={crack} name={nameOf(crack)} />}
           <HoldCard bench={bench} />
