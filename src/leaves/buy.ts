@@ -22,15 +22,15 @@ export interface BoardToBuy {
 }
 
 /** Most that boards are parted into, leaves side by side in the widest face, and lengths out of one board, that are tried (ours). */
-const [MOST_BOARDS, MOST_ABREAST, MOST_LENGTHS] = [4, 6, 4];
+const [MOST_BOARDS, MOST_ABREAST, MOST_LENGTHS] = [4, 4, 4];
 /** Boards over this length are rare and hard to bring home, mm (practice). */
 const LONGEST = 4000;
 /** Narrower leaves than this are no panel any more, mm: AWS p. 84 asks 76 of quartered ones in its best grade. */
 const NARROWEST = 76;
 
 /**
- * Boards that give all faces and so many leaves over, each of the least size for as many leaves side by side and lengths in a row, the least wood
- * first. Rough boards: what flattening takes of a warped one comes on top.
+ * Boards that give all faces and so many leaves over, one choice for as many leaves side by side, each of the least size, the least wood first.
+ * Rough boards: what flattening takes of a warped one comes on top.
  * @param spare leaves kept over, of each board
  */
 export function boardsToBuy(
@@ -58,13 +58,11 @@ export function boardsToBuy(
       }
     }
   }
-  const least = new Map<string, BoardToBuy>();
-  for (const one of found.sort((a, b) => a.boardFeet - b.boardFeet || a.boards - b.boards)) {
-    // Of boards that are one width and as many, the least wood; and none that the trade does not have, where it has others.
-    const key = `${one.width} ${one.boards}`;
-    if (one.trade && !least.has(key)) least.set(key, one);
-  }
-  const bought = [...least.values()];
+  // Of boards that are one width: as few as the trade's thicknesses allow, since boards of several logs do not match, and the least wood of those.
+  const best = new Map<number, BoardToBuy>();
+  for (const one of found.sort((a, b) => a.boards - b.boards || a.boardFeet - b.boardFeet))
+    if (one.trade && !best.has(one.width)) best.set(one.width, one);
+  const bought = [...best.values()].sort((a, b) => a.boardFeet - b.boardFeet);
   return bought.length > 0 ? bought : found.slice(0, 1);
 }
 

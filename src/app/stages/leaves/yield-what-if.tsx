@@ -1,13 +1,13 @@
 import { useState } from 'preact/hooks';
 import type { Job } from '../../../job';
-import { boardReports } from '../../../plan';
+import { type BoardReport, boardReports } from '../../../plan';
 import { formatThin } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 
 /** What blades and leaves there are, mm: kerfs of 0.5 to 3.2, leaves of 0.5 to 6 (practice). */
-const KERF = { min: 0.5, max: 3.2, step: 0.05 };
-const LEAF = { min: 0.5, max: 6, step: 0.05 };
+const KERF = { min: 0.5, max: 3.2, step: 0.01 };
+const LEAF = { min: 0.5, max: 6, step: 0.01 };
 
 interface Tried {
   readonly kerf: number;
@@ -49,11 +49,35 @@ export function YieldWhatIf({ store }: { store: JobStore }) {
       />
     </label>
   );
+  /** The next figure down at which some board gives a leaf more. */
+  const nextAt = (key: keyof Tried): number | null => {
+    const over = (report: BoardReport) => (key === 'leaf' ? job.shop.resaw.leaf.sanding + report.ready.wedge.added : 0);
+    const found = after.map((report) => {
+      const at = report.next?.[key] ?? null;
+      return at === null ? 0 : Math.floor((at - over(report)) * 100 + 1e-6) / 100;
+    });
+    const next = Math.max(0, ...found);
+    return next >= (key === 'leaf' ? LEAF.min : KERF.min) ? next : null;
+  };
+  const jump = (name: string, key: keyof Tried) => {
+    const next = nextAt(key);
+    return (
+      next !== null && (
+        <button type="button" class="button" onClick={() => setGiven({ ...given, [key]: next })}>
+          {name} of {formatThin(next, units)}: one more
+        </button>
+      )
+    );
+  };
   return (
     <section class="card stack" aria-label="Try another blade or leaf">
       <h2>Try another blade or leaf</h2>
       {slide('Kerf', 'kerf', KERF)}
       {slide('Finished leaf', 'leaf', LEAF)}
+      <div class="row wrap">
+        {jump('Kerf', 'kerf')}
+        {jump('Leaf', 'leaf')}
+      </div>
       <table class="figures" aria-live="polite">
         <thead>
           <tr>
