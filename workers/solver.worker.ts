@@ -34,6 +34,7 @@ import {
   blankDrawing,
   checkPlan,
   type PlanReport,
+  panelPictures,
   planReport,
   proposals,
   type SlabThickness,
@@ -107,6 +108,16 @@ async function picturesOf(faces: readonly StoredFace[]): Promise<Map<string, Fac
     pictures.set(key, picture);
   }
   for (const file of decoded.keys()) if (!faces.some((face) => face.file === file)) decoded.delete(file);
+  return pictures;
+}
+
+/** Pictures of leaves, no finer than they are shown: they are looked at once. */
+async function leavesOf(leaves: readonly StoredFace[]): Promise<Map<string, FacePicture>> {
+  const pictures = new Map<string, FacePicture>();
+  for (const leaf of leaves) {
+    const picture = await opened(leaf);
+    pictures.set(leaf.key, picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture);
+  }
   return pictures;
 }
 
@@ -277,12 +288,13 @@ const api = {
     });
   },
 
-  /** The cutting map: its sheets for the screen, and all its files. */
+  /** The cutting map: its sheets for the screen, and all its files. @param leaves pictures of the leaves that the kept set uses */
   map(
     id: number,
     job: Job,
     plan: Plan,
     faces: readonly StoredFace[],
+    leaves: readonly StoredFace[],
     paper: PaperName,
     report: Report,
   ): Promise<Answer<MapFiles>> {
@@ -299,8 +311,14 @@ const api = {
         const picture = topPicture(top.placement, pictures, MM_PER_PX);
         if (picture) tops.set(top.id, await laid(picture, 'png'));
       }
+      const panels = new Map<string, LaidPicture>();
+      const kept = job.sets[job.keptSet ?? ''];
+      if (kept) {
+        const shown = panelPictures(job, kept, await leavesOf(leaves), MM_PER_PX);
+        for (const [front, picture] of shown) panels.set(front, await laid(picture, 'jpeg'));
+      }
       await pause(control, 0.5, 'Drawing the sheets');
-      const map = cuttingMap({ report: computed, job, paper, typeface: face, faces: faceImages, tops });
+      const map = cuttingMap({ report: computed, job, paper, typeface: face, faces: faceImages, tops, panels });
       const pages = map.sheets.map((sheet) => ({ name: sheet.name, title: sheet.title, svg: toSvg(sheet, face) }));
       await pause(control, 0.7, 'Writing the PDF');
       const text = new TextEncoder();

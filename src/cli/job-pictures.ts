@@ -22,7 +22,7 @@ interface Place {
 }
 
 /** Reads a stored picture of a face. */
-async function storedPicture(picture: Picture, files: JobSource['files']): Promise<FacePicture> {
+export async function storedPicture(picture: Picture, files: JobSource['files']): Promise<FacePicture> {
   const { raster } = await decodePhoto(bytesOf(picture.file, files), picture.file);
   const { mmPerPx, x0, y0 } = picture;
   return { raster, mmPerPx, x0, y0 };

@@ -12,7 +12,7 @@ import {
   toSvg,
 } from '../cutmap';
 import type { Job } from '../job';
-import { type PlanReport, planDocument, topPicture } from '../plan';
+import { type PlanReport, panelPictures, planDocument, topPicture } from '../plan';
 import { type FacePicture, resample } from '../raster';
 import { jsonText, type OutFile } from './output';
 import { toJpeg, toPng } from './photo-file';
@@ -56,13 +56,14 @@ async function mapFiles(
 }
 
 /**
- * Every file of a plan: `plan.json`, the cutting map as PDF and SVG, a DXF of each slab, tables as CSV, a PNG of each top. The same job and plan
+ * Every file of a plan: `plan.json`, the cutting map as PDF and SVG, a DXF of each slab and panel, tables as CSV, a PNG of each top and panel. The same job and plan
  * give the same bytes.
  */
 export async function planFiles(
   job: Job,
   report: PlanReport,
   pictures: ReadonlyMap<string, FacePicture>,
+  leaves: ReadonlyMap<string, FacePicture>,
   paper: PaperName,
 ): Promise<OutFile[]> {
   const faces = new Map<string, LaidPicture>();
@@ -75,10 +76,18 @@ export async function planFiles(
     tops.set(id, await laid(picture));
     previews.push({ name: `top-${id}.png`, bytes: await toPng(picture.raster) });
   }
+  const panels = new Map<string, LaidPicture>();
+  const kept = job.sets[job.keptSet ?? ''];
+  if (kept) {
+    for (const [front, picture] of panelPictures(job, kept, leaves, MM_PER_PX)) {
+      panels.set(front, await laid(picture));
+      previews.push({ name: `panel-${front}.png`, bytes: await toPng(picture.raster) });
+    }
+  }
   const face = await typeface();
   const cutsAnything = report.slabs.length + report.boards.length > 0;
   const pages = cutsAnything
-    ? await mapFiles(cuttingMap({ report, job, paper, typeface: face, faces, tops }), face, report)
+    ? await mapFiles(cuttingMap({ report, job, paper, typeface: face, faces, tops, panels }), face, report)
     : [];
   const others = [...pages, ...previews];
   const document = planDocument(report, others.map(({ name }) => name).sort());

@@ -7,6 +7,7 @@ export { budgetWords, freesWords, lookWords, restWords, sawLength, wayWords } fr
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';
+export { DOORS_ALONE } from './doors-alone';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
 export { plansWithKeys } from './kept-keys';
@@ -14,6 +15,7 @@ export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
 export { screwNotes } from './key-screws';
 export { keyWork } from './key-work';
 export { servesFor, servicesWords, sparePieces } from './offcut-serves';
+export { panelPictures } from './panel-picture';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
 export { proposals } from './proposals';

@@ -1,14 +1,14 @@
-import { type Affine, bounds, type Polygon } from '../geometry';
+import { type Affine, bounds, type Frame, type Polygon } from '../geometry';
 import { InputProblem } from '../units';
 import { coverage, type Grid } from './mask';
 import type { FacePicture } from './raster';
 import { warp } from './warp';
 
-/** One strip of a finished top: its slab's picture, how it moves to the top, and what of it is left there. */
-export interface TopPiece {
+/** One strip of a finished top, or one leaf of a panel: its face's picture, how it moves to the top, and what of it is left there. */
+export interface TopPiece<F extends Frame = 'top'> {
   readonly picture: FacePicture;
-  readonly toTop: Affine<'face', 'top'>;
-  readonly polygon: Polygon<'top'>;
+  readonly toTop: Affine<'face', F>;
+  readonly polygon: Polygon<F>;
 }
 
 /**
@@ -18,7 +18,7 @@ export interface TopPiece {
  * @param mmPerPx resolution of the picture, mm per pixel
  * @throws InputProblem when there is no piece or no resolution
  */
-export function composeTop(pieces: readonly TopPiece[], mmPerPx: number): FacePicture {
+export function composeTop<F extends Frame>(pieces: readonly TopPiece<F>[], mmPerPx: number): FacePicture {
   if (pieces.length === 0)
     throw new InputProblem('A top without strips has no picture.', '/strips', 'Choose a plan with strips.');
   if (!(mmPerPx > 0))

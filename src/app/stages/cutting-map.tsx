@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
 import type { PaperName } from '../../cutmap';
+import { DOORS_ALONE } from '../../plan';
 import { handOver, jobFileOf } from '../jobs';
 import { Choices } from '../parts/choices';
 import { TroubleNote } from '../parts/problem';
@@ -23,10 +24,12 @@ const PAPERS: readonly (readonly [PaperName, string])[] = [
 /** The papers to carry to the slab, as they will print, and their files. */
 export function CuttingMap({ store }: StageProps) {
   const maker = mapMaker(store);
-  const plan = planView(store).plan.value;
   const [page, setPage] = useState(0);
   const paper = maker.paper.value;
   const job = store.job.value;
+  // Boards and doors have papers without a plan of tops.
+  const alone = Object.keys(job.tops).length === 0 && Object.keys(job.boards).length > 0;
+  const plan = planView(store).plan.value ?? (alone ? DOORS_ALONE : null);
   useEffect(() => {
     if (plan) void maker.draw(job, plan, paper);
   }, [maker, job, plan, paper]);
@@ -114,7 +117,7 @@ function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
           Sheets as SVG
         </button>
         <button type="button" class="button" onClick={() => void zipped('.dxf')}>
-          Slabs as DXF
+          Drawings as DXF
         </button>
         <button type="button" class="button" onClick={() => void zipped('.csv')}>
           Tables as CSV

@@ -78,6 +78,7 @@ export function leavesMark(job: Job): StageMark {
 /** What stands under the stage's name. */
 export function mapMark(job: Job): StageMark {
   const plan = job.plans[job.keptPlan ?? ''];
+  if (!plan && job.sets[job.keptSet ?? '']) return { done: true, says: 'of the doors' };
   if (!plan) return { done: false, says: 'no plan kept' };
   return { done: true, says: `of ${plan.name.toLowerCase()}` };
 }

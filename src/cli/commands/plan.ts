@@ -1,11 +1,12 @@
 import { PAPERS, type PaperName } from '../../cutmap';
 import { type Job, jobSchema, type Plan } from '../../job';
-import { type PlanReport, planOutput, planReport, plansWithKeys, proposals } from '../../plan';
+import { DOORS_ALONE, type PlanReport, planOutput, planReport, plansWithKeys, proposals } from '../../plan';
 import { stage } from '../../search';
 import { InputProblem } from '../../units';
 import type { Arguments } from '../arguments';
 import type { Command } from '../command';
 import { loadHighs } from '../highs';
+import { leafPicturesOf, withDoorsLaid } from '../job-doors';
 import { traceJob } from '../job-pictures';
 import { readJobSource } from '../job-source';
 import { refuseBadStock } from '../job-stock';
@@ -57,7 +58,7 @@ export const plan: Command = {
 JOB is a folder with job.json and its photos, or the app's own portable file. Faces with photos but without an outline are traced first; then
 the tops are laid on the slabs. DIR gets plan.json, cutting-map.pdf, an .svg of each sheet, a .dxf of each slab, budget.csv and
 other tables, and a .png of each top (a top without photos has none). A plan that the job keeps is taken as it is; otherwise the best that is
-found. A top that no slab can give stands in plan.json under "misses", with the limit that binds and by how much.`,
+found. Doors are laid on the leaves that the job has outlines of, and stand in plan.json under "sets". A top that no slab can give stands in plan.json under "misses", with the limit that binds and by how much.`,
   example: 'demo-images --out /tmp/north-wall --progress',
   options: {
     out: {
@@ -85,7 +86,10 @@ found. A top that no slab can give stands in plan.json under "misses", with the 
     await checkOutFolder(io, out, source.folder);
     const paper = paperOf(args, source.job);
     refuseBadStock(source.job);
-    const { job, pictures } = await traceJob(source, stage(control, 0, 0.5));
+    const traced = await traceJob(source, stage(control, 0, 0.4));
+    const { pictures } = traced;
+    const leaves = await leafPicturesOf(source);
+    const job = await withDoorsLaid(traced.job, leaves, args.has('anew'), stage(control, 0.4, 0.5));
     const kept = args.has('anew') ? null : keptReport(job);
     const { highs } = await loadHighs();
     const searched = async () => {
@@ -97,10 +101,13 @@ found. A top that no slab can give stands in plan.json under "misses", with the 
       for (const line of words) io.tell(line);
       return soundReport(job, plans);
     };
-    const report = kept ?? (await searched());
+    // Doors have papers without a top.
+    const alone = Object.keys(job.tops).length === 0 && job.keptSet !== null;
+    const report = kept ?? (alone ? planReport(job, DOORS_ALONE) : await searched());
     for (const { message } of report.misses) io.tell(message);
+    for (const { misses } of report.sets) for (const { reason, mend } of misses) io.tell(`${reason} ${mend}`);
     control.progress(0.9, 'drawing');
-    await writeFolder(io, out, await planFiles(job, report, pictures, paper));
+    await writeFolder(io, out, await planFiles(job, report, pictures, leaves, paper));
     control.progress(1, 'done');
   },
 };

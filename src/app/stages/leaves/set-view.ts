@@ -4,10 +4,10 @@ import type { SetAsked } from '../../../../workers/leaves.worker';
 import type { StoredFace } from '../../../../workers/stored-face';
 import type { Job, PanelSet } from '../../../job';
 import type { CellName, Exchanged } from '../../../leaves';
-import { leafKey } from '../../../plan';
 import { announce } from '../../announce';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
+import { storedLeaves } from '../../stored-leaves';
 import { leavesWork } from '../../work';
 
 /** A job has one set: its doors. */
@@ -27,23 +27,6 @@ interface WhatIf {
   readonly without: readonly string[];
   readonly set: PanelSet;
   readonly faults: readonly string[];
-}
-
-/** The faces of leaves that have a stored picture. */
-async function storedLeaves(store: JobStore): Promise<StoredFace[]> {
-  const faces: StoredFace[] = [];
-  for (const board of Object.values(store.job.peek().boards)) {
-    for (const leaf of Object.values(board.leaves)) {
-      for (const side of ['top', 'bottom'] as const) {
-        const { picture } = leaf.faces[side];
-        const blob = picture && (await store.file(picture.file));
-        if (!picture || !blob) continue;
-        const { file, mmPerPx, x0, y0 } = picture;
-        faces.push({ key: leafKey(board.id, leaf.id, side), file, blob, mmPerPx, x0, y0 });
-      }
-    }
-  }
-  return faces;
 }
 
 /** The doors on their leaves as they are looked at and worked on. Not saved, not undone. */

@@ -5,6 +5,7 @@ import type { Job, Plan } from '../../../job';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import { storedFaces } from '../../plan-view';
 import type { JobStore } from '../../store';
+import { storedLeaves } from '../../stored-leaves';
 import { solverWork } from '../../work';
 
 /** Draws the cutting map of a job: the last one asked for, kept until another is. */
@@ -42,9 +43,9 @@ export class MapMaker {
     this.trouble.value = null;
     tell(0);
     try {
-      const faces = await storedFaces(this.store);
+      const [faces, leaves] = await Promise.all([storedFaces(this.store), storedLeaves(this.store)]);
       this.made.value = await solverWork.call(stopper.signal, tell, (api, id, report) =>
-        api.map(id, job, plan, faces, paper, report),
+        api.map(id, job, plan, faces, leaves, paper, report),
       );
     } catch (error) {
       if (!stopper.signal.aborted) {
