@@ -83,28 +83,35 @@ export function leavesFor(
     return Array.from({ length: one.rows }, () => row);
   });
   rows.sort((a, b) => b.size - a.size || b.length - a.length);
-  for (const row of rows) {
-    const { size, length } = row;
-    let packet = packets.find((own) => own.size === size && nextClear(face, row, own.at) !== null);
-    if (!packet) {
-      packet = { size, at: 0 };
-      packets.push(packet);
-    }
-    const at = nextClear(face, row, packet.at);
-    if (at === null) return null;
-    packet.at = at + length + kerf;
-  }
+  let first = 0;
+  rows.forEach((row, i) => {
+    const before = rows[i - 1];
+    // What had no room for the row before has none for another like it.
+    if (before?.size !== row.size || before.length !== row.length || before.width !== row.width) first = 0;
+    const hasRoom = (own: Packet | undefined) => own?.size === row.size && nextClear(face, row, own.at) !== null;
+    while (first < packets.length && !hasRoom(packets[first])) first++;
+    const packet = packets[first] ?? { size: row.size, at: 0 };
+    if (first === packets.length) packets.push(packet);
+    packet.at = (nextClear(face, row, packet.at) ?? Infinity) + row.length + kerf;
+  });
+  // A row that begins nowhere, not even on a fresh leaf.
+  if (packets.some(({ at }) => at === Infinity)) return null;
   return packets.reduce((sum, { size }) => sum + size, 0);
 }
 
 /** How many of the faces, in their order, the stack's leaves give. */
 export function facesGiven(faces: readonly WantedFace[], stack: LeafStack, kerf: number): number {
-  let [low, high] = [0, faces.length];
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    const takes = leavesFor(faces.slice(0, middle), stack, kerf);
-    if (takes !== null && takes <= stack.leaves) low = middle;
-    else high = middle - 1;
+  const gives = (count: number): boolean => {
+    const takes = leavesFor(faces.slice(0, count), stack, kerf);
+    return takes !== null && takes <= stack.leaves;
+  };
+  let [low, high] = [0, 1];
+  while (high <= faces.length && gives(high)) [low, high] = [high, 2 * high];
+  high = Math.min(high, faces.length + 1);
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (gives(middle)) low = middle;
+    else high = middle;
   }
   return low;
 }

@@ -40,7 +40,8 @@ export function offcutsForLeaves(job: Job, { slabs }: Pick<PlanReport, 'slabs'>)
           width: tenth(size[1]),
           thickness: tenth(thickness.flat),
           moisture: own.moisture ?? log.moisture,
-          price: null,
+          // Paid with its slab.
+          price: 0,
           warp: { bow: 0, cup: 0, twist: 0, sigma: 0 },
           ...(rings && { ringDegrees: rings }),
           offcut: { flitch, slab, name },
