@@ -1,8 +1,10 @@
 import { bounds, contains, distance, type Point, type Polygon } from '../geometry';
 import type { KeySize, SetKey } from '../job';
 import { aboutCrack, askedBy, type Obstacle, obstaclesOf, offGrain } from './clearance';
+import { brokenArea, heldOf } from './crack-facts';
 import { type CrackPart, measured } from './crack-line';
 import { areaGap, edgeGap, type Gap } from './gap';
+import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
 import { keyOf, layoutOf } from './place-keys';
 import { type Say, sayIn } from './say';
@@ -66,6 +68,8 @@ export class KeyRoom {
   private readonly others: readonly (readonly Obstacle[])[];
   private readonly whole;
   private readonly say: Say;
+  /** Wood that the cracks have parted, mm2. */
+  private readonly broken: number;
 
   constructor(private readonly input: KeysInput) {
     this.parts = input.cracks.map(({ line, far }) => {
@@ -76,6 +80,7 @@ export class KeyRoom {
     this.others = input.cracks.map((_, i) => aboutCrack(input, i, standing));
     this.whole = bounds(input.top.outline);
     this.say = sayIn(input.units);
+    this.broken = brokenArea(input);
   }
 
   /** Length of a crack along the line that a key of a face stands on, mm. */
@@ -159,6 +164,18 @@ export class KeyRoom {
       if (found !== undefined) return found;
     }
     return null;
+  }
+
+  /** What the keys hold as they stand: quick enough to be asked at every frame. */
+  holds(keys: readonly HandKey[]): KeysOutput['hold'] {
+    const { species, keySpecies } = this.input;
+    const held = keys.flatMap((key, i) => {
+      const size = this.sizeOf(key);
+      const [lies] = size && this.parts[key.crack] ? this.liesOf(key, size) : [];
+      const depth = size && lies ? this.depthOf(keys, i, size, lies.outline).depth : null;
+      return depth === null ? [] : facesOf(key).map(() => ({ crack: key.crack, size: key.size, depth }));
+    });
+    return holdOf(heldOf(this.input, held), species, keySpecies, this.broken);
   }
 
   /** The keys as they are given out, what they hold, and those that break a rule or cannot be made. */

@@ -59,6 +59,7 @@ describe('keys taken in hand', () => {
         });
         expect(keys.map((_, i) => room.judge(keys, i)!.against)).toEqual(keys.map(() => null));
         expect(given.hold.keys).toBeCloseTo(proposed.hold.keys as number, 3);
+        expect(room.holds(keys)).toEqual(given.hold);
       }),
       { numRuns: 25 },
     );

@@ -136,7 +136,7 @@ const inDepth = (mm: number, units: 'mm' | 'in'): string => formatLength(mm, uni
 /** What the keys hold as they stand now, beside the keys as they are proposed. */
 function KeyHold({ bench, keys }: { bench: KeyBench; keys: readonly HandKey[] }) {
   const units = useUnits();
-  const { hold } = bench.set || keys !== bench.keys ? bench.room.given(keys) : bench.given;
+  const hold = keys === bench.keys ? bench.given.hold : bench.room.holds(keys);
   const before = bench.proposed.hold;
   if (hold.keys === null || hold.wood === null) return null;
   const now = Math.min(hold.keys, hold.wood);
