@@ -13,6 +13,20 @@ export interface PicturedFace {
 export const LIES = ['same', 'end for end', 'over', 'over end for end'] as const;
 export type Lie = (typeof LIES)[number];
 
+/** What a lie does to the way along the grain and to that across it: -1 turns it round. */
+export function turnsOf(lie: Lie): readonly [along: 1 | -1, across: 1 | -1] {
+  switch (lie) {
+    case 'same':
+      return [1, 1];
+    case 'end for end':
+      return [-1, -1];
+    case 'over':
+      return [1, -1];
+    case 'over end for end':
+      return [-1, 1];
+  }
+}
+
 /**
  * Rings about a pith, as they cut a face: at x the pith runs `pith` mm across the face (its y), and `deep` mm below it (toward the other face;
  * less than 0: above). Values at equal steps along the face, straight lines between. Where rings are not round these are what fits best.

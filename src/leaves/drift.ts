@@ -1,9 +1,9 @@
 import { bounds, type Point, type Polygon } from '../geometry';
 import { type Figure, figuresOf, STATION } from '../grain';
-import type { Drift, Lie, PicturedFace, RingCourse } from './drift-types';
+import { type Drift, type Lie, type PicturedFace, type RingCourse, turnsOf } from './drift-types';
 import { pithAt, ringShift } from './ring-course';
 import { fitRings } from './ring-fit';
-import { between, NODE_ROWS, NODE_STATIONS, type Sheet, shiftCosts } from './shift-costs';
+import { between, NODE_ROWS, NODE_STATIONS, type Sheet, type ShiftCosts, shiftCosts } from './shift-costs';
 import { smoothShifts } from './smooth-shifts';
 
 /** A face's figure with the middle of its outline: what drifts are measured between. */
@@ -59,7 +59,7 @@ export function measureDrift(
   course?: RingCourse,
 ): Drift {
   const sheet = laidOn(a, b, lie);
-  const rings = courseOf(a, sheet, depth, course);
+  const rings = courseOf(a, shiftCosts(a, sheet, REACH), depth, course);
   const expected = (station: number, row: number): number => foretold(a, rings, depth, station, row);
   const rest = shiftCosts(a, sheet, REST, expected);
   const field = {
@@ -98,11 +98,24 @@ export function coarser(figure: FaceFigure): FaceFigure {
   return { ...figure, stations, lines, station: 2 * figure.station };
 }
 
-/** Likeness of two faces by the rings' course alone (`Drift.kinship`), without measuring what is left: much quicker. */
-export function kinshipOf(a: FaceFigure, b: FaceFigure, depth: number, lie: Lie): number {
+/** What the rings alone say of two faces. */
+export interface Kinship {
+  readonly rings: RingCourse;
+  /** Likeness with the rings' own drift allowed for, as `Drift.kinship`. */
+  readonly kinship: number;
+}
+
+/**
+ * The rings' course between two faces and how alike it makes them, without measuring what is left: much quicker than `measureDrift`.
+ * @returns asks it for a depth (mm; less than 0: the second lies before the first), from a course that is known where one is given
+ */
+export function ringsBetween(a: FaceFigure, b: FaceFigure, lie: Lie): (depth: number, course?: RingCourse) => Kinship {
   const sheet = laidOn(a, b, lie);
-  const rings = courseOf(a, sheet, depth);
-  return likeness(a, sheet, (station, row) => foretold(a, rings, depth, station, row));
+  const costs = shiftCosts(a, sheet, REACH);
+  return (depth, course) => {
+    const rings = courseOf(a, costs, depth, course);
+    return { rings, kinship: likeness(a, sheet, (station, row) => foretold(a, rings, depth, station, row)) };
+  };
 }
 
 /** mm across the grain, toward more y, by which the figure at (x, y) of the first face has moved on the second. */
@@ -115,17 +128,9 @@ export const ringAcross = ({ rings, depth }: Drift, x: number, y: number): numbe
 /** Where the second face, in its own picture's frame, shows what the first shows at (x, y). */
 export function placeBehind(drift: Drift, [x, y]: Point<'face'>): Point<'face'> {
   const [[ax, ay], [bx, by]] = drift.middles;
-  const [u, v] = lain(drift.lie, x - ax, y + acrossAt(drift, x, y) - ay);
-  return [bx + u + SIGNS[drift.lie][0] * drift.along, by + v];
+  const [along, across] = turnsOf(drift.lie);
+  return [bx + along * (x + drift.along - ax), by + across * (y + acrossAt(drift, x, y) - ay)];
 }
-
-const SIGNS: Readonly<Record<Lie, readonly [number, number]>> = {
-  same: [1, 1],
-  'end for end': [-1, -1],
-  over: [1, -1],
-  'over end for end': [-1, 1],
-};
-const lain = (lie: Lie, u: number, v: number): readonly [number, number] => [SIGNS[lie][0] * u, SIGNS[lie][1] * v];
 
 const ringDrift = (rings: RingCourse, depth: number, x: number, y: number): number => {
   const [pith, deep] = pithAt(rings, x);
@@ -144,8 +149,8 @@ function restAt({ x0, y0, stepX, stepY, columns, rows, across }: Drift['rest'], 
   return (1 - p) * ((1 - q) * at(0, 0) + q * at(0, 1)) + p * ((1 - q) * at(1, 0) + q * at(1, 1));
 }
 
-function courseOf(a: FaceFigure, sheet: Sheet, depth: number, course?: RingCourse): RingCourse {
-  const fit = fitRings(shiftCosts(a, sheet, REACH), depth, course && startOf(a, course));
+function courseOf(a: FaceFigure, costs: ShiftCosts, depth: number, course?: RingCourse): RingCourse {
+  const fit = fitRings(costs, depth, course && startOf(a, course));
   return {
     from: a.x0,
     to: a.x0 + a.stations * a.station,
@@ -165,7 +170,7 @@ const startOf = (a: Figure, course: RingCourse) => ({
 /** The second figure on the first one's grid, middle on middle, as it lies. */
 export function laidOn(a: FaceFigure, b: FaceFigure, lie: Lie, along = 0): Sheet {
   const { stations, rows } = a;
-  const [sx, sy] = SIGNS[lie];
+  const [sx, sy] = turnsOf(lie);
   const lines = new Float32Array(stations * rows);
   for (let j = 0; j < stations; j++) {
     const x = b.middle[0] + sx * (a.x0 + (j + 0.5) * a.station + along - a.middle[0]);

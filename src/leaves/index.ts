@@ -15,6 +15,7 @@ export {
 export { leafCount } from './leaf-count';
 export { type Look, leafLook } from './look';
 export { matchPanels } from './match-panels';
+export { leafSequence } from './sequence';
 export { type Bench, prepareBench } from './set-bench';
 export { frontsOf } from './set-fronts';
 export { type LayOutOptions, layOutSet } from './set-layout';

@@ -29,7 +29,7 @@ const LEAST_KNOWN = 0.3;
 /**
  * The course of the pith that foretells best how the figure moves between two faces `depth` mm apart: from a grid over straight, level piths, then
  * by ever smaller steps of the whole, its tilt, and each place of it.
- * @param start a course to begin from instead of the grid
+ * @param start a course known from other faces of the board: it is only settled, not sought
  */
 export function fitRings(volume: ShiftCosts, depth: number, start?: Pick<RingFit, 'pith' | 'deep'>): RingFit {
   const { columns, rows } = volume;
@@ -37,7 +37,7 @@ export function fitRings(volume: ShiftCosts, depth: number, start?: Pick<RingFit
   const places = Math.max(2, Math.round(columns / BEND_COLUMNS) + 1);
   const starts = start ? [start] : gridStarts(volume, depth, height).map((at) => level(at, places));
   return starts
-    .map((from) => climbed(volume, depth, height, from))
+    .map((from) => climbed(volume, depth, height, from, start ? STEPS.slice(SETTLING) : STEPS))
     .reduce((best, one) => (one.score > best.score ? one : best));
 }
 
@@ -96,10 +96,18 @@ function gridStarts(volume: ShiftCosts, depth: number, height: number): Start[] 
 
 /** Sizes of steps: mm across, and share of the depth. */
 const STEPS = [16, 8, 4, 2, 1].map((across) => [across, across / 100] as const);
+/** A course that is known is settled by the steps from this one on: its depth cannot double, which would be another leaf's drift. */
+const SETTLING = 4;
 /** Rounds of steps of one size. */
 const ROUNDS = 4;
 
-function climbed(volume: ShiftCosts, depth: number, height: number, start: Pick<RingFit, 'pith' | 'deep'>): RingFit {
+function climbed(
+  volume: ShiftCosts,
+  depth: number,
+  height: number,
+  start: Pick<RingFit, 'pith' | 'deep'>,
+  steps: readonly (readonly [across: number, share: number])[],
+): RingFit {
   const { columns } = volume;
   const last = start.pith.length - 1;
   const total = (pith: readonly number[], deep: readonly number[]): number => {
@@ -125,7 +133,7 @@ function climbed(volume: ShiftCosts, depth: number, height: number, start: Pick<
     (i) => (2 * i) / last - 1,
     ...start.pith.map((_, at) => (i: number) => (i === at ? 1 : 0)),
   ];
-  for (const [across, share] of STEPS) {
+  for (const [across, share] of steps) {
     for (let round = 0; round < ROUNDS; round++) {
       const before = best.score;
       for (const weight of moves) {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { acrossAt, coarser, faceFigures, kinshipOf, measureDrift, placeBehind } from '../../src/leaves/drift';
+import { acrossAt, coarser, faceFigures, measureDrift, placeBehind, ringsBetween } from '../../src/leaves/drift';
 import { LIES } from '../../src/leaves/drift-types';
 import { facingSides } from '../../src/leaves/facing';
 import { crosses, pithOf, type RingBoard, ringFace } from './ring-board';
@@ -59,7 +59,7 @@ describe('the drift of figure across a kerf', () => {
   it('is found however the second face was photographed, and leads to the same wood', () => {
     for (const lie of LIES) {
       const [near, far] = faceFigures([plain, ringFace(board, 10 + KERF, lie)]);
-      const kin = LIES.map((as) => kinshipOf(coarser(near!), coarser(far!), KERF, as));
+      const kin = LIES.map((as) => ringsBetween(coarser(near!), coarser(far!), as)(KERF).kinship);
       expect(LIES[kin.indexOf(Math.max(...kin))]).toBe(lie);
       const drift = measureDrift(near!, far!, KERF, lie);
       const [x, y] = placeBehind(drift, [250, 95]);

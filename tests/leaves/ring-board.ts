@@ -3,19 +3,24 @@ import type { Lie, PicturedFace } from '../../src/leaves/drift-types';
 import { rasterOf } from '../../src/raster';
 import { seededRandom } from '../../src/search';
 
-/** A board of round rings about a straight pith, invented: where any ring crosses any face is known from Pythagoras. mm */
+/** A board of round rings about a pith that may wander, invented: where any ring crosses any face is known from Pythagoras. mm */
 export interface RingBoard {
   readonly length: number;
   readonly width: number;
   /** Where the pith runs across the board, at its two ends, and how far below its outer face, likewise; less than 0: above. */
   readonly pith: readonly [number, number];
   readonly deep: readonly [number, number];
+  /** How far it wanders off the straight line between, either way. */
+  readonly wander?: number;
   readonly seed: number;
 }
 
-export const pithOf = ({ length, pith, deep }: RingBoard, x: number): readonly [across: number, deep: number] => [
-  pith[0] + ((pith[1] - pith[0]) * x) / length,
-  deep[0] + ((deep[1] - deep[0]) * x) / length,
+export const pithOf = (
+  { length, pith, deep, wander = 0 }: RingBoard,
+  x: number,
+): readonly [across: number, deep: number] => [
+  pith[0] + ((pith[1] - pith[0]) * x) / length + wander * Math.sin(x / 60),
+  deep[0] + ((deep[1] - deep[0]) * x) / length + wander * Math.cos(x / 70 + 1),
 ];
 
 /** Grey of the wood by its distance from the pith: rings of many widths and shades, each darker towards its end, as late wood is. */
