@@ -24,7 +24,7 @@ export function cutSheetBlock(
     const middle = [left + w / 2, top + h / 2] as const;
     return [
       box(left, top, w, h, 'finished', 'paper'),
-      text([middle[0], middle[1] + 0.5], shorten(name, w - 1, 2.5, true, typeface), { bold: true, anchor: 'middle' }),
+      text([middle[0], middle[1] + 0.5], called(name, w - 1, typeface), { bold: true, anchor: 'middle' }),
       ...grainLine(middle, Math.min(w, h), turned),
     ];
   });
@@ -39,6 +39,12 @@ export function cutSheetBlock(
     height: NAME + across * scale + 2.5,
     keepWithNext: true,
   };
+}
+
+/** A part's name, or its number alone where there is no room. */
+function called(name: string, room: number, typeface: Typeface): string {
+  const number = /\d+$/.exec(name)?.[0];
+  return number && typeface.measure(name, 2.5, true) > room ? number : shorten(name, room, 2.5, true, typeface);
 }
 
 /** Which way the veneer will run over a part: a stroke under its name. */

@@ -1,6 +1,6 @@
 import { applyAll, type Bounds, bounds, centroid, compose, type Polygon } from '../geometry';
 import { type FrontReport, type PieceReport, panelInElevation, type SetReport, type Towards } from '../plan';
-import { type Element, type Group, path, ring, text } from './drawing';
+import { box, type Element, type Group, path, ring, text } from './drawing';
 import { dimension } from './linework';
 import { lengthsOf, type SheetRequest } from './request';
 import { laid, onPaper, pointOnPaper, type View, viewOf } from './view';
@@ -102,6 +102,15 @@ export function drawPanel(
   return { groups: groups.filter(({ elements }) => elements.length > 0), scale: view.scale };
 }
 
+/** A front's number in its middle, on paper where a picture may lie under it. */
+function numberOf(number: number, [x, y]: readonly [number, number], size: number, boxed: boolean): Element[] {
+  const half = (0.45 * `${number}`.length + 0.35) * size;
+  return [
+    ...(boxed ? [box(x - half, y - 0.85 * size, 2 * half, 1.7 * size, null, 'paper')] : []),
+    text([x, y + size / 2], `${number}`, { size, bold: true, anchor: 'middle' }),
+  ];
+}
+
 /** The fronts of a set as one stands before them, each with its number; one of them may be shown dark. */
 export function drawElevation(
   request: SheetRequest,
@@ -131,11 +140,7 @@ export function drawElevation(
     return [
       ring(edge, 'outline', front.id === shown ? 'pale' : undefined),
       ...(front.framed ? [ring(onPaper(view, applyAll(panelInElevation(front), front.sight)), 'pocket')] : []),
-      text([(minX + maxX) / 2, (minY + maxY) / 2 + size / 2], `${front.number}`, {
-        size,
-        bold: true,
-        anchor: 'middle',
-      }),
+      ...numberOf(front.number, [(minX + maxX) / 2, (minY + maxY) / 2], size, front.id !== shown),
     ];
   });
   const photos = set.fronts.flatMap((front): Group[] => {

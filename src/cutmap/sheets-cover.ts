@@ -1,9 +1,10 @@
 import type { Bounds } from '../geometry';
-import { sapwoodWords, seamName, type TopReport } from '../plan';
+import { type SetReport, sapwoodWords, seamName, type TopReport } from '../plan';
 import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Group, text } from './drawing';
 import { type Draft, sheetGroup } from './page';
+import { drawElevation } from './panel-view';
 import { lengthsOf, type SheetRequest } from './request';
 import { columnWidth, textPages } from './text-pages';
 import { drawTop } from './top-view';
@@ -20,7 +21,8 @@ export function coverSheets(request: SheetRequest, sheets: readonly Pick<Draft, 
     textPages(request, {
       name: 'cover',
       title: 'Cover',
-      subject: report.tops.map((top) => top.name).join(', ') || 'no tops',
+      subject:
+        report.tops.map((top) => top.name).join(', ') || report.sets.map(({ name }) => name).join(', ') || 'no tops',
       columns: 3,
       works: ['lifting', 'dust'],
       blocks: [...totals(request), ...verdict(request), ...order(request), ...sheetList(request, sheets, pages)],
@@ -32,7 +34,9 @@ export function coverSheets(request: SheetRequest, sheets: readonly Pick<Draft, 
 }
 
 function pictures(request: SheetRequest, area: Bounds) {
-  const { tops } = request.report;
+  const { tops, sets } = request.report;
+  const [doors] = sets;
+  if (tops.length === 0 && doors) return drawElevation(request, doors, { ...area, minY: area.minY + 2 });
   const groups: Group[] = [];
   const width = (area.maxX - area.minX) / Math.max(1, tops.length);
   let scale: number | null = null;
@@ -55,14 +59,19 @@ function totals(request: SheetRequest): Block[] {
   return [
     heading('What this plan gives', width, typeface),
     ...report.tops.map((top) => paragraph(sayTop(request, top), width, typeface, { size: 3 })),
-    paragraph(
-      `From ${report.slabs.map((slab) => slab.name).join(', ') || 'no slab'}: ${formatShare(plan.waste)} waste` +
-        `${cost.slabs === null ? '' : `, ${formatMoney(cost.slabs, job.currency)} of slabs`}` +
-        `${cost.total === null || cost.total === cost.slabs ? '' : `, ${formatMoney(cost.total, job.currency)} with the boards`}.`,
-      width,
-      typeface,
-      { size: 3 },
-    ),
+    ...report.sets.map((set) => paragraph(saySet(set), width, typeface, { size: 3 })),
+    ...(report.slabs.length === 0 && report.sets.length > 0
+      ? []
+      : [
+          paragraph(
+            `From ${report.slabs.map((slab) => slab.name).join(', ') || 'no slab'}: ${formatShare(plan.waste)} waste` +
+              `${cost.slabs === null ? '' : `, ${formatMoney(cost.slabs, job.currency)} of slabs`}` +
+              `${cost.total === null || cost.total === cost.slabs ? '' : `, ${formatMoney(cost.total, job.currency)} with the boards`}.`,
+            width,
+            typeface,
+            { size: 3 },
+          ),
+        ]),
     ...flattening(request).map((words) => paragraph(words, width, typeface, { size: 3 })),
     ...report.misses.map((miss) => paragraph(`Missed: ${miss.message}`, width, typeface, { size: 3, bold: true })),
     ...report.wood.apart.map((words) =>
@@ -70,6 +79,19 @@ function totals(request: SheetRequest): Block[] {
     ),
     space(2),
   ];
+}
+
+/** The doors in a sentence. */
+function saySet({ name, fronts, press, misses, stack }: SetReport): string {
+  const told = fronts.filter(({ blend }) => blend !== null).sort((a, b) => (a.blend as number) - (b.blend as number));
+  const sheets = press.cores.reduce((sum, { cuts }) => sum + cuts.sheets.length, 0);
+  const spare = stack.filter(({ uses, without }) => uses.length === 0 && !without).length;
+  return [
+    `${name}: ${fronts.length} ${fronts.length === 1 ? 'front' : 'fronts'} of ${stack.length} leaves, ${spare} to spare`,
+    ...(told[0] ? [`the weakest joint: ${told[0].word}, in panel ${told[0].number}`] : []),
+    `${sheets} ${sheets === 1 ? 'sheet' : 'sheets'} of core`,
+    ...(misses.length > 0 ? ['not all can be had: see the press list'] : []),
+  ].join('; ');
 }
 
 /** Time and chips of all flattening together. */

@@ -77,7 +77,7 @@ function facts(request: SheetRequest, front: FrontReport, width: number): Block[
       typeface,
     ),
     ...(front.word
-      ? [paragraph(`Its joint that shows most ${front.word}.`, width, typeface)]
+      ? [paragraph(`Its weakest joint: ${front.word}.`, width, typeface)]
       : front.joints.length > 0
         ? [paragraph('No picture tells how its joints will look.', width, typeface)]
         : []),

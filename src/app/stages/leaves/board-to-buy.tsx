@@ -15,7 +15,7 @@ export function BoardToBuy({ job }: { job: Job }) {
       <summary>Which board to buy</summary>
       <p>
         For all doors, with {spare} {spare === 1 ? 'leaf' : 'leaves'} to spare of each board, sawn from one face and
-        dressed between cuts. The least wood first.
+        dressed between cuts. The widest leaves, with the fewest joints, first.
       </p>
       <div class="scroll-x">
         <table class="figures">

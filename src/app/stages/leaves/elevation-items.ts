@@ -85,7 +85,7 @@ export function frontItems(all: readonly Standing[], { chosen, cell, marked }: M
     const corners = cornersOf(front);
     const sight = sightOf(front);
     // Near the foot, where it hides least of the figure.
-    const [x, y] = [front.at[0] + front.door.width / 2, front.at[1] + 0.93 * front.door.height];
+    const [x, y] = [front.at[0] + front.door.width / 2, front.at[1] + 0.85 * front.door.height];
     const number = laid?.number ?? i + 1;
     const says = laid ? (laid.locked ? `${number} locked` : `${number}`) : `${number}: no leaves`;
     const piece = isChosen ? laid?.pieces[cell] : undefined;

@@ -5,6 +5,7 @@ import { ChoiceField, TickField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import { JointStrips } from './joint-strips';
 import type { LeafImages } from './leaf-images';
+import { inWords } from './set-card';
 import type { SetView } from './set-view';
 
 interface FrontCardProps {
@@ -63,7 +64,7 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
       {against.length > 0 && (
         <div class="note miss" role="alert">
           {against.map((words) => (
-            <p key={words}>{sentence(words)}</p>
+            <p key={words}>{sentence(inWords(view.store.job.value, words))}</p>
           ))}
         </div>
       )}

@@ -5,6 +5,17 @@ import { TroubleNote } from '../../parts/problem';
 import { Progress } from '../../parts/progress';
 import type { SetView } from './set-view';
 
+/** What the check says, boards and leaves called by their names and numbers. */
+export function inWords(job: Job, words: string): string {
+  return Object.values(job.boards).reduce(
+    (said, board) =>
+      Object.values(board.leaves)
+        .reduce((own, { id, place }) => own.replaceAll(id, String(place)), said)
+        .replaceAll(board.id, board.name),
+    words,
+  );
+}
+
 /** Faults that are read out. */
 const MOST_SAID = 5;
 
@@ -43,7 +54,8 @@ const counted = (set: PanelSet): string => {
 
 function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }) {
   // What is wrong with many pieces is said of the first few.
-  const checked = view.faults.value?.of === set ? [...new Set(view.faults.value.faults)] : null;
+  const checked =
+    view.faults.value?.of === set ? [...new Set(view.faults.value.faults.map((words) => inWords(job, words)))] : null;
   return (
     <>
       <p>

@@ -63,7 +63,7 @@ export function YieldCard({ store, board, report, gone }: YieldCardProps) {
       )}
       {look && <p>{lookWords(look)}</p>}
       {rest && leaves > 0 && <p>{restWords(rest, units)}</p>}
-      <YieldBudget report={report} thickness={board.thickness} />
+      <YieldBudget report={report} />
       {report.cuts.length > 0 && <YieldCuts report={report} />}
       {mind.length > 0 && (
         <details class="fold">

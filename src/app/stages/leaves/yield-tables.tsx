@@ -1,24 +1,21 @@
-import { type BoardReport, budgetWords, freesWords, sawLength } from '../../../plan';
+import { type BoardReport, budgetRows, freesWords, sawLength } from '../../../plan';
 import { useUnits } from '../../parts/job-context';
 
 /** The account of the board's thickness: it adds up. */
-export function YieldBudget({ report, thickness }: { report: BoardReport; thickness: number }) {
+export function YieldBudget({ report }: { report: BoardReport }) {
   const units = useUnits();
+  const rows = budgetRows(report.budget, units);
   return (
     <details class="fold">
       <summary>Where the thickness goes</summary>
       <table class="figures">
         <tbody>
-          {report.budget.map((line) => (
-            <tr key={line.item}>
-              <th scope="row">{budgetWords(line)}</th>
-              <td>{sawLength(line.mm, units)}</td>
+          {rows.map(([what, mm], i) => (
+            <tr key={what} class={i === rows.length - 1 ? 'sum' : undefined}>
+              <th scope="row">{what}</th>
+              <td>{mm}</td>
             </tr>
           ))}
-          <tr class="sum">
-            <th scope="row">the board</th>
-            <td>{sawLength(thickness, units)}</td>
-          </tr>
         </tbody>
       </table>
     </details>

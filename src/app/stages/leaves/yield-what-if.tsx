@@ -4,6 +4,7 @@ import { type BoardReport, boardReports } from '../../../plan';
 import { formatThin } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
+import { reportsOf } from './yield-reports';
 
 /** What blades and leaves there are, mm: kerfs of 0.5 to 3.2, leaves of 0.5 to 6 (practice). */
 const KERF = { min: 0.5, max: 3.2, step: 0.01 };
@@ -31,7 +32,8 @@ export function YieldWhatIf({ store }: { store: JobStore }) {
   const [given, setGiven] = useState<Partial<Tried>>({});
   const trial = { ...now, ...given };
   const changed = trial.kerf !== now.kerf || trial.leaf !== now.leaf;
-  const [before, after] = [boardReports(job), boardReports(tried(job, trial))];
+  const before = reportsOf(job);
+  const after = changed ? boardReports(tried(job, trial)) : before;
   const slide = (name: string, key: keyof Tried, { min, max, step }: typeof KERF) => (
     <label class="slide">
       <span>
