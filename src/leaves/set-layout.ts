@@ -6,10 +6,10 @@ import { type Bench, breadthOf, type ReadyLeaf } from './set-bench';
 import { frontsLaid, sparesOf } from './set-build';
 import type { Columns } from './set-columns';
 import { lockedSheets } from './set-locks';
-import { backMiss, faceMisses } from './set-misses';
+import { backMiss, faceMisses, soundFor } from './set-misses';
 import { isBetter, type RunResult, RunSearch } from './set-rounds';
 import { keyOfRun, sheetsOf, sized } from './set-sheets';
-import type { Sheet } from './set-slots';
+import type { Sheet, Slot } from './set-slots';
 import type { SetRequest } from './set-types';
 import { WindowSearch } from './window-search';
 
@@ -44,6 +44,9 @@ export async function layOutSet(
   const sequence = new Map(all.map(({ id }, i) => [id, i + 1]));
   const begin = options.begin ?? ['top', 'bottom'];
   const more = new Map<string, number>();
+  const soundIn = soundFor(bench, usable);
+  /** Sheets that have no place, as they were first tried: that is what is spoken of. */
+  const first = new Map<string, Sheet>();
 
   /** A whole set from laid sheets: backs, spares and misses among it. */
   const whole = ({ laid, missed, gap }: RunResult): PanelSet => {
@@ -57,7 +60,9 @@ export async function layOutSet(
     for (const { backer } of locked.fronts.values()) {
       for (const { board, leaf, window } of backer) left.take(place.get(`${board} ${leaf}`) ?? -1, window);
     }
-    const misses: SetMiss[] = missed.flatMap((sheet) => faceMisses(sheet, bench, left));
+    const misses: SetMiss[] = missed.flatMap((sheet) =>
+      faceMisses(first.get(keyOfRun(sheet.fronts)) ?? sheet, left, soundIn),
+    );
     const faced = open.filter(({ id, door }) => fronts.has(id) && door.backed);
     const counts = new Map(faced.map(({ id }) => [id, fronts.get(id)?.cells.length ?? 1]));
     const backs = backsOf(faced, counts, left);
@@ -98,9 +103,17 @@ export async function layOutSet(
     const sheets = (variants[0] ?? []).map((_, i) => variants.map((of) => of[i] as Sheet));
     const search = new RunSearch({ bench, usable, sheets, windows, fixed: locked.fixed, order: sequence });
     const result = await search.run(control, judged);
-    // What has no place is tried with more and narrower leaves.
+    for (const sheet of result.missed) {
+      const key = keyOfRun(sheet.fronts);
+      if (!first.has(key)) first.set(key, sheet);
+    }
+    // Where too few leaves are sound over the whole width, more and narrower ones are tried.
     const again = result.missed.filter(
-      ({ fronts }) => round < MORE_LEAVES && fronts.every(({ door }) => door.leaves === null),
+      ({ fronts, slots }) =>
+        round < MORE_LEAVES &&
+        fronts.every(({ door }) => door.leaves === null) &&
+        slots.length <= usable.length &&
+        soundIn(slots[0] as Slot) < slots.length,
     );
     if (again.length === 0 || control.budget.left === 0) {
       control.progress(1);
@@ -140,12 +153,13 @@ function columnsFor(
         const edges = n * bays > 1 ? jointing : 0;
         if ((have[n * bays - 1] ?? 0) >= width / n + edges) return n + (more.get(run) ?? 0);
       }
-      const widest = have[0] ?? 0;
+      const widest = have[0] ?? Math.max(0, ...usable.map((k) => (bench.leaves[k] as ReadyLeaf).width));
       return Math.max(1, Math.ceil(width / Math.max(1, widest - jointing))) + (more.get(run) ?? 0);
     },
     broad: (height) => {
       const have = at(height);
-      return Math.max(20, (have[Math.floor(have.length / 2)] ?? 0) - jointing);
+      const common = have[Math.floor(have.length / 2)] ?? bench.leaves[usable[0] ?? -1]?.width ?? 0;
+      return Math.max(20, common - jointing);
     },
   });
 }

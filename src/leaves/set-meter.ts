@@ -26,6 +26,9 @@ export interface Placed {
   readonly at: Point<'face'>;
 }
 
+/** What of a joint is measured: its line on each leaf, and the side kept. */
+type Lines = Pick<SlotJoint, 'lines' | 'left'>;
+
 /** Degrees by which a line is turned from the grain, 0 where it needs no turning. */
 function turnOf([p, q]: Segment<'face'>): number {
   let degrees = (Math.atan2(q[1] - p[1], q[0] - p[0]) * 180) / Math.PI;
@@ -74,13 +77,13 @@ export class SetMeter {
   }
 
   /** 1 in the mean over uncut wood; less is better. Exact. */
-  cost(joint: SlotJoint, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
+  cost(joint: Lines, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
     const [p, q] = [this.#edge(joint, faces, 0, a), this.#edge(joint, faces, 1, b)];
     return unlikeness(compareEdges(p.edge, q.edge, p.face.kin, this.#parts));
   }
 
   /** What one side of a joint looks like, near enough to lead a search. */
-  side(joint: SlotJoint, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed): JointSide['edge'] {
+  side(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed): JointSide['edge'] {
     const face = this.#face(joint, faces, which, at.leaf);
     let rough = this.#rough.get(face);
     if (!rough) {
@@ -91,20 +94,20 @@ export class SetMeter {
   }
 
   /** As `cost`, of sides that were read for it. */
-  costOf(joint: SlotJoint, a: JointSide['edge'], b: JointSide['edge']): number {
+  costOf(joint: Lines, a: JointSide['edge'], b: JointSide['edge']): number {
     const kin = [...this.#turned(joint).values()][0]?.[0]?.kin;
     return kin ? unlikeness(compareEdges(a, b, kin, this.#parts)) : 0;
   }
 
   /** Share of imaginary kerfs in uncut wood that match no better, 0..1. */
-  blend(joint: SlotJoint, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
+  blend(joint: Lines, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
     const side = (which: 0 | 1, at: Placed) =>
       ({ line: this.#line(joint, which, at), keeps: joint.left[which] ? 'left' : 'right' }) as const;
     return scoreJoint(this.#face(joint, faces, 0, a.leaf), side(0, a), this.#face(joint, faces, 1, b.leaf), side(1, b))
       .blend;
   }
 
-  #edge(joint: SlotJoint, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed) {
+  #edge(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed) {
     const face = this.#face(joint, faces, which, at.leaf);
     const [[px, py], [qx, qy]] = this.#line(joint, which, at);
     const left = joint.left[which];
@@ -123,7 +126,7 @@ export class SetMeter {
   }
 
   /** A joint's line on a leaf, in the frame that its picture was turned to. */
-  #line(joint: SlotJoint, which: 0 | 1, { at }: Placed): Segment<'face'> {
+  #line(joint: Lines, which: 0 | 1, { at }: Placed): Segment<'face'> {
     const line = joint.lines[which];
     const placed: Segment<'face'> = [
       [line[0][0] + at[0], line[0][1] + at[1]],
@@ -135,13 +138,13 @@ export class SetMeter {
     return [apply(map, placed[0]), apply(map, placed[1])];
   }
 
-  #face(joint: SlotJoint, faces: readonly [FaceName, FaceName], which: 0 | 1, leaf: number): FaceFeatures {
+  #face(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, leaf: number): FaceFeatures {
     const index = (this.#faceOf[leaf] as readonly [number, number])[faces[which] === 'top' ? 0 : 1];
     return this.#turned(joint).get(turnOf(joint.lines[which]))?.[index] as FaceFeatures;
   }
 
   /** Features of all faces in the two directions of a joint, prepared together. */
-  #turned({ lines }: SlotJoint): Map<number, FaceFeatures[]> {
+  #turned({ lines }: Lines): Map<number, FaceFeatures[]> {
     const turns = [...new Set(lines.map(turnOf))].sort((a, b) => a - b);
     const key = turns.join(' ');
     let read = this.#features.get(key);

@@ -18,12 +18,23 @@ function sizeOf(slot: Slot): Size {
   return { along: maxX - minX, across: maxY - minY };
 }
 
-/** Whether any place of a leaf, as it came to the bench, would take a slot. */
-const takes = (leaf: ReadyLeaf, slot: Slot): boolean =>
-  statesOf(leaf, slot, { from: 0, to: leaf.length }, []).length > 0;
+/** How many of some leaves, as they came to the bench, would take a slot; like slots are looked for once. */
+export function soundFor(bench: Bench, usable: readonly number[]): (slot: Slot) => number {
+  const known = new Map<string, number>();
+  return (slot) => {
+    let count = known.get(slot.key);
+    if (count === undefined) {
+      const leaves = usable.map((k) => bench.leaves[k] as ReadyLeaf);
+      count = leaves.filter((leaf) => statesOf(leaf, slot, { from: 0, to: leaf.length }, []).length > 0).length;
+      known.set(slot.key, count);
+    }
+    return count;
+  };
+}
 
 /** Why a sheet's fronts have no face: the leaves are too short, too narrow, too faulty, or too few. */
-export function faceMisses(sheet: Sheet, bench: Bench, left: WoodLeft): SetMiss[] {
+export function faceMisses(sheet: Sheet, left: WoodLeft, soundIn: (slot: Slot) => number): SetMiss[] {
+  const { bench } = left;
   const sizes = sheet.slots.map(sizeOf);
   const along = Math.max(...sizes.map((size) => size.along));
   const across = Math.max(...sizes.map((size) => size.across));
@@ -50,7 +61,7 @@ export function faceMisses(sheet: Sheet, bench: Bench, left: WoodLeft): SetMiss[
       ];
     }
     const [slot] = sheet.slots as [Slot];
-    const sound = usable.filter((leaf) => takes(leaf, slot)).length;
+    const sound = soundIn(slot);
     const want = sheet.slots.length;
     const window = `${mm(along)} by ${mm(across)}`;
     if (sound < want) {

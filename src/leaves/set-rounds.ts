@@ -203,9 +203,9 @@ export class RunSearch {
     const ordered = this.#ordered();
     const laid = options.map((option): LaidSheet => {
       const known = this.#known.get(this.#key(stacks, option)) as Known;
-      const lay = known.fine ?? (known.rough[0] as Lay);
-      const { sheet, leaves } = this.#taskOf(stacks, option);
-      return { sheet, leaves, ...lay };
+      const task = this.#taskOf(stacks, option);
+      const { at } = known.fine ?? (known.rough[0] as Lay);
+      return { sheet: task.sheet, leaves: task.leaves, at, cost: known.fine?.cost ?? windows.exact(task, at) };
     });
     const left = new WoodLeft(bench, usable);
     for (const k of usable) left.restore(k, windows.taken(k));

@@ -9,6 +9,7 @@ const MOST_ALONG = 10;
 const MOST_ACROSS = 24;
 /** Where none of these is sound, places this far apart are looked at, mm. */
 const CLOSE = [4, 1] as const;
+const MOST_CLOSE = 40;
 
 /** Where along its leaves a sheet may lie, mm from each leaf's own first end. */
 export interface Lane {
@@ -34,7 +35,7 @@ export function statesOf(leaf: ReadyLeaf, slot: Slot, lane: Lane, taken: readonl
     us.flatMap((u) => vs.map((v): Point<'face'> => [u, v])).filter((place) => laneFits(leaf, slot, place, lane, taken));
   const coarse = at(spread(u0, u1, ALONG, MOST_ALONG), spread(v0, v1, ACROSS, MOST_ACROSS));
   if (coarse.length > 0) return coarse;
-  const close = at(spread(u0, u1, CLOSE[0], 60), spread(v0, v1, CLOSE[1], 60));
+  const close = at(spread(u0, u1, CLOSE[0], MOST_CLOSE), spread(v0, v1, CLOSE[1], MOST_CLOSE));
   return close.filter((_, i) => i % Math.ceil(close.length / (MOST_ALONG * MOST_ACROSS)) === 0);
 }
 
