@@ -10,7 +10,7 @@ export { planDocument } from './document';
 export { DOORS_ALONE } from './doors-alone';
 export { type PlanOutput, planOutput } from './io';
 export { seamName } from './joint-made';
-export { plansWithKeys } from './kept-keys';
+export { plansWithKeys, seamKeysAdded } from './kept-keys';
 export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
 export { screwNotes } from './key-screws';
 export { keyWork } from './key-work';

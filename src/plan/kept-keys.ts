@@ -94,6 +94,29 @@ export function plansWithKeys(
   return { plans: kept, words };
 }
 
+/**
+ * Keys for the seams of tops whose keys were set by hand before the job wished for any: as they are proposed.
+ * @param job with the wish
+ * @returns all keys of each such placement of the plan, by its top
+ */
+export function seamKeysAdded(job: Job, plan: Plan): ReadonlyMap<string, SetKey[]> {
+  return new Map(
+    Object.values(plan.placements).flatMap((placement): [string, SetKey[]][] => {
+      const top = wantedTop(job, placement.top);
+      const { keys } = placement;
+      if (!keys || !top?.seamKeys) return [];
+      const { lines, room, input } = benchOf(job, top, placement);
+      const seams = new Set(lines.flatMap(({ shown: { id, seam } }) => (seam ? [id] : [])));
+      if (keys.some(({ crack }) => seams.has(crack))) return [];
+      const proposed = takenInHand(room, placeKeys(input).keys).flatMap(({ crack, ...key }): SetKey[] => {
+        const id = lines[crack]?.shown.id ?? '';
+        return seams.has(id) ? [{ ...key, crack: id }] : [];
+      });
+      return [[placement.top, [...keys, ...proposed]]];
+    }),
+  );
+}
+
 const lostWords = (lost: number, top: string): string =>
   lost === 1
     ? `A key that you had set on ${top} is gone: its place lies in the top no more.`

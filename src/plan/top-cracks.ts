@@ -104,7 +104,7 @@ function crackOn(
 
 /** A seam whose keys are a decoration. */
 function decorated([a, b]: Segment<'top'>, i: number, { length }: readonly unknown[]): KeyedLine {
-  const name = length > 1 ? `seam ${i + 1}` : 'seam';
+  const [name, called] = length > 1 ? [`seam ${i + 1}`, `seam ${i + 1}`] : ['seam', 'the seam'];
   return {
     of: `seam-${i + 1}`,
     strip: null,
@@ -112,7 +112,7 @@ function decorated([a, b]: Segment<'top'>, i: number, { length }: readonly unkno
       id: `seam-${i + 1}`,
       mark: `S${i + 1}`,
       short: name,
-      called: name,
+      called,
       seam: true,
       line: leftFirst([
         [a[0], a[1], 0],

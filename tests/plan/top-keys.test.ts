@@ -4,7 +4,7 @@ import { apply, invert, type Point, type Polygon, rectangle } from '../../src/ge
 import { askedAs, type Job, type Plan } from '../../src/job';
 import type { Key } from '../../src/keys';
 import { fromFarFace } from '../../src/layout';
-import { planDocument, planOutput, planReport, screwNotes } from '../../src/plan';
+import { planDocument, planOutput, planReport, screwNotes, seamKeysAdded } from '../../src/plan';
 import { wavyJob } from '../support/wavy-slabs';
 
 /** A top of two strips of 200, each from the middle of a slab of its own, laid out by hand. */
@@ -73,6 +73,17 @@ describe('keys over a seam', () => {
     expect(v.safeParse(planOutput, document).issues).toBeUndefined();
     expect(document.placements[0]!.cracks).toEqual([]);
     expect(new Set(document.keys.map(({ crack }) => crack))).toEqual(new Set(['seam-1']));
+  });
+
+  test('come where keys were set by hand before the wish, and once only', () => {
+    const { job, plan } = jointed(true);
+    const placement = plan.placements.counter!;
+    const added = seamKeysAdded(job, { ...plan, placements: { counter: { ...placement, keys: [] } } });
+    const keys = added.get('counter')!;
+    expect(keys.length).toBe(topOf({ job, plan }).keys.length);
+    expect(new Set(keys.map(({ crack }) => crack))).toEqual(new Set(['seam-1']));
+    expect(seamKeysAdded(job, { ...plan, placements: { counter: { ...placement, keys } } }).size).toBe(0);
+    expect(seamKeysAdded(job, plan).size).toBe(0);
   });
 
   test('come nowhere else', () => {

@@ -122,7 +122,7 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
               No crack of {top.name} is to be keyed. Under Stock, Defects, a crack can be set to be held by keys.
             </p>
           )}
-          <SeamKeys store={store} top={top} />
+          <SeamKeys store={store} plan={plan} top={top} />
           <KeyCard store={store} bench={bench} hand={hand} />
           <SpotCard
             store={store}

@@ -57,7 +57,8 @@ export function CrackStrip({ store, bench, hand, species, name }: CrackStripProp
   return (
     <div class="crack-strip" ref={host}>
       <p class="small">
-        <strong>{name}</strong> unrolled, {inWords(length, units)} from tip to tip.
+        <strong>{name}</strong> unrolled, {inWords(length, units)} from{' '}
+        {bench.top.cracks[crack]?.seam ? 'end to end' : 'tip to tip'}.
         {scale.times > 1 && ` Its width is drawn ${scale.times} times.`}
       </p>
       <svg width={width} height={scale.height} {...press}>

@@ -14,9 +14,6 @@ interface KeysCardProps {
   nameOf(crack: number): string;
 }
 
-/** A crack's name within a sentence. */
-const inSentence = (name: string): string => `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
-
 /** The keys of a top in a table, each to be chosen; a further one; and back to what is proposed. */
 export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   const units = useUnits();
@@ -24,6 +21,8 @@ export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   const chosen = hand.chosen.value;
   const crack = hand.crack.value;
   const say = (mm: number) => formatLength(mm, units, { decimals: 0 });
+  const name = nameOf(crack);
+  const onWhat = top.cracks[crack]?.seam ? top.cracks[crack].called : `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
   const several = top.cracks.length > 1;
   const all = given.keys.length;
   const count = given.keys.filter((key) => key.crack === crack).length;
@@ -41,7 +40,7 @@ export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   return (
     <section class="card stack" aria-label="Keys">
       <h2>
-        {count} {count === 1 ? 'key' : 'keys'} on {inSentence(nameOf(crack))}
+        {count} {count === 1 ? 'key' : 'keys'} on {onWhat}
         {several && `, ${all} in all`}
       </h2>
       <p class="small soft">{bench.set ? 'As you set them.' : 'As proposed by the rules below.'}</p>

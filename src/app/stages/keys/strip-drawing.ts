@@ -32,7 +32,7 @@ export interface StripScale {
 /** @param width of the strip, px @param longest key that the shop has, mm @param widest place of the crack, mm */
 export function stripScale(width: number, length: number, longest: number, widest: number): StripScale {
   const perMm = Math.min((width - 2 * PAD) / Math.max(length, 1), TALLEST / Math.max(longest, 1));
-  const times = TIMES.findLast((by) => widest * perMm * by <= WIDEST) ?? 1;
+  const times = (widest > 0 && TIMES.findLast((by) => widest * perMm * by <= WIDEST)) || 1;
   const half = Math.max(LEAST_HALF, (longest * perMm) / 2);
   const middle = half + NUMBER;
   const chain = middle + half + 24;
