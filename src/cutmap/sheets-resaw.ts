@@ -1,4 +1,4 @@
-import { type BoardReport, budgetWords, freesWords, lookWords, restWords, sawLength, wayWords } from '../plan';
+import { type BoardReport, budgetRows, freesWords, lookWords, restWords, sawLength, wayWords } from '../plan';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
@@ -7,8 +7,7 @@ import { columnWidth, textPages } from './text-pages';
 
 /** One sheet a board: how it is sawn, where the fence stands for each cut, where its thickness goes, and what to mind. */
 export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] {
-  const whole = request.job.boards[board.id];
-  if (!whole || board.leaves === 0) return [];
+  if (board.leaves === 0) return [];
   const width = columnWidth(request, 2);
   return textPages(request, {
     name: `${board.id}-resawing`,
@@ -20,7 +19,7 @@ export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] 
       ...facts(request, board, width),
       ...fence(request, board, width),
       ...order(request, board, width),
-      ...budget(request, board, whole.thickness, width),
+      ...budget(request, board, width),
       ...mind(request, board, width),
     ],
     figure: { height: sectionHeight(board), draw: (area) => resawSection(board, area) },
@@ -111,14 +110,8 @@ function fence({ typeface, job }: SheetRequest, { sawn, ready, leaves }: BoardRe
   ];
 }
 
-function budget(
-  { typeface, job }: SheetRequest,
-  { budget: lines }: BoardReport,
-  thickness: number,
-  width: number,
-): Block[] {
-  const say = (mm: number) => sawLength(mm, job.units);
-  const rows = [...lines.map((line) => [budgetWords(line), say(line.mm)]), ['the board', say(thickness)]];
+function budget({ typeface, job }: SheetRequest, { budget: lines }: BoardReport, width: number): Block[] {
+  const rows = budgetRows(lines, job.units);
   const columns = [
     { title: 'thickness', share: 70 },
     { title: job.units === 'mm' ? 'mm' : 'in', share: 30, align: 'right' },

@@ -29,7 +29,8 @@ const LONGEST = 4000;
 const NARROWEST = 76;
 
 /**
- * Boards that give all faces and so many leaves over, one choice for as many leaves side by side, each of the least size, the least wood first.
+ * Boards that give all faces and so many leaves over, one choice for as many leaves side by side, each of the least size, the widest leaves
+ * (the fewest joints) first.
  * Rough boards: what flattening takes of a warped one comes on top.
  * @param spare leaves kept over, of each board
  */
@@ -62,7 +63,7 @@ export function boardsToBuy(
   const best = new Map<number, BoardToBuy>();
   for (const one of found.sort((a, b) => a.boards - b.boards || a.boardFeet - b.boardFeet))
     if (one.trade && !best.has(one.width)) best.set(one.width, one);
-  const bought = [...best.values()].sort((a, b) => a.boardFeet - b.boardFeet);
+  const bought = [...best.values()].sort((a, b) => b.width - a.width);
   return bought.length > 0 ? bought : found.slice(0, 1);
 }
 

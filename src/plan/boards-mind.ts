@@ -75,7 +75,7 @@ function ofLeaves({ shop, units }: Job, { board, ready }: SawnBoard): string[] {
   });
   const mm = (x: number) => formatLength(x, units, { unit: true });
   return [
-    `Over ${mm(MOVES_FROM)} finished a leaf moves like solid wood: one ${mm(Math.floor(ready.strips.width))} wide would move ${mm(Math.abs(change))} over the year, and glued to a core it splits or bends it. Saw thinner, or make the panel of solid wood.`,
+    `Over ${formatThin(MOVES_FROM, units)} finished a leaf moves like solid wood: one ${mm(Math.floor(ready.strips.width))} wide would move ${mm(Math.abs(change))} over the year, and glued to a core it splits or bends it. Saw thinner, or make the panel of solid wood.`,
   ];
 }
 

@@ -75,7 +75,7 @@ function ringsOf(
 export const isGone = ({ offcut }: Pick<Board, 'offcut'>, offcuts: readonly OffcutForLeaves[]): boolean =>
   offcut !== undefined && !offcuts.some(({ name }) => name === offcut.name);
 
-/** Boards that would do for all doors of the job with the shop's spare leaves, by the usual way of working, the least wood first. */
+/** Boards that would do for all doors of the job with the shop's spare leaves, by the usual way of working, the widest leaves first. */
 export const boardsForDoors = (job: Job): BoardToBuy[] =>
   boardsToBuy(wantedFaces(Object.values(job.doors)), {
     shop: job.shop,

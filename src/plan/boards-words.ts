@@ -59,7 +59,7 @@ export const atMost = (mm: number, units: UnitSystem): string =>
 export const atLeast = (mm: number, units: UnitSystem): string =>
   formatThin(Math.ceil(mm / STEP[units] - 1e-6) * STEP[units], units);
 
-/** Lengths at the saw: hundredths of a millimetre or thousandths of an inch, as a calliper reads them; with them an account still adds up. */
+/** Lengths at the saw: hundredths of a millimetre or thousandths of an inch, as a calliper reads them. */
 export const sawLength = (mm: number, units: UnitSystem): string =>
   units === 'mm' ? formatLength(mm, units, { decimals: 2, keepZeros: true }) : formatThin(mm, units);
 
@@ -76,8 +76,22 @@ const ITEMS: Readonly<Record<BudgetLine['item'], (count: number) => string>> = {
   leaves: (n) => counted(n, 'finished leaf', 'finished leaves'),
 };
 
-/** What a line of the account of a board's thickness is. */
-export const budgetWords = ({ item, count }: BudgetLine): string => ITEMS[item](count);
+/**
+ * The account of a board's thickness as it is printed, its sum last. Each line is rounded so that the printed ones add up too: what one loses the
+ * next one gets.
+ */
+export function budgetRows(lines: readonly BudgetLine[], units: UnitSystem): (readonly [what: string, mm: string])[] {
+  const step = units === 'mm' ? 0.01 : 0.0254;
+  let [exact, printed] = [0, 0];
+  const rows = lines.map((line): readonly [string, string] => {
+    exact += line.mm;
+    const upTo = Math.round(exact / step);
+    const own = (upTo - printed) * step;
+    printed = upTo;
+    return [ITEMS[line.item](line.count), sawLength(own, units)];
+  });
+  return [...rows, ['the board', sawLength(printed * step, units)]];
+}
 
 const FACES: Readonly<Record<ResawCut['face'], string>> = { outer: 'outer face', back: 'back', fresh: 'fresh face' };
 

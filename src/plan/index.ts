@@ -3,7 +3,7 @@ export { type BlankDrawing, blankDrawing, type UsualLine, usualLine } from './bl
 export { boardReports } from './boards';
 export { boardsForDoors, isGone, type OffcutForLeaves, offcutsForLeaves } from './boards-offcuts';
 export type { BoardReport, WayCount } from './boards-types';
-export { budgetWords, freesWords, lookWords, restWords, sawLength, wayWords } from './boards-words';
+export { budgetRows, freesWords, lookWords, restWords, sawLength, wayWords } from './boards-words';
 export { planReport } from './build';
 export { checkPlan } from './check';
 export { planDocument } from './document';

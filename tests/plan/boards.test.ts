@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { rectangle } from '../../src/geometry';
 import { type Board, defaultDoor, emptyJob, type Job, readJob } from '../../src/job';
 import { leafCount } from '../../src/leaves';
-import { boardReports, boardsForDoors, offcutsForLeaves } from '../../src/plan';
+import { boardReports, boardsForDoors, budgetRows, offcutsForLeaves } from '../../src/plan';
 import { inventedReport } from '../cutmap/invented';
 
 /** TRADE 11 c: four doors of 720 x 380, faces and backs, from a board of 46 x 210 x 1,650. */
@@ -86,6 +86,19 @@ describe('boards and the doors that want their leaves', () => {
     const report = reportOf(job);
     expect(report.leaves).toBe(16);
     expect(plain(report.mind)).toMatch(/rip it into 2 strips of 213\.8 mm.*1 joint.*2\.4 mm of figure/);
+  });
+
+  test('the account adds up as it is printed, in millimetres and in inches', () => {
+    for (let n = 0; n < 16; n++) {
+      const job = jobOf({ thickness: 30 + n * 2.713, warp: { bow: 0.37, cup: 0.81, twist: null, sigma: 0.2 } });
+      job.shop.resaw = { ...job.shop.resaw, kerf: 1.137, dressing: 0.263, drift: { per100: 0.117, tolerance: 0.05 } };
+      const { budget } = reportOf(job);
+      for (const units of ['mm', 'in'] as const) {
+        const printed = budgetRows(budget, units).map(([, mm]) => Math.round(Number.parseFloat(mm) * 1000));
+        const sum = printed.pop();
+        expect(printed.reduce((all, one) => all + one, 0)).toBe(sum);
+      }
+    }
   });
 
   test('leaves over 2.5 mm finished are said to move like solid wood, thinner ones are not (TRADE 11)', () => {

@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
-import { boardReports } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { go, jobAddress } from '../route';
 import { SetDrawing, SetSide, useSet } from './leaves/set-side';
 import { YieldFacts } from './leaves/yield-facts';
+import { reportsOf } from './leaves/yield-reports';
 import { YieldSection } from './leaves/yield-section';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -21,7 +21,7 @@ export function Leaves({ store }: StageProps) {
   const sawn = Object.values(job.boards).some(({ leaves }) => Object.keys(leaves).length > 0);
   const [chosen, setPart] = useState<Part | null>(null);
   const part = chosen ?? (sawn ? 'set' : 'yield');
-  const reports = boardReports(job);
+  const reports = reportsOf(job);
   const shown = useSet(store);
   const tabs = (
     <Choices tabs label="What of the leaves" options={PARTS} value={part} onChange={(next) => setPart(next)} />
