@@ -2,6 +2,7 @@ export { type BudgetLine, type RestUse, resawBudget, restUse } from './budget';
 export { type BoardToBuy, boardsToBuy } from './buy';
 export { checkSet } from './check-set';
 export { alike, type CellName, type Exchanged, exchangeFronts, exchangeLeaf } from './exchange';
+export { type GradeAsked, type GradeLine, gradeReport } from './grade';
 export {
   type LeafPhoto,
   type LeavesInput,
@@ -15,7 +16,8 @@ export {
 export { leafCount } from './leaf-count';
 export { type Look, leafLook } from './look';
 export { matchPanels } from './match-panels';
-export { leafSequence } from './sequence';
+export { leafSequence, type PhotographedLeaf } from './sequence';
+export type { SequenceFinding } from './sequence-words';
 export { type Bench, prepareBench } from './set-bench';
 export { frontsOf } from './set-fronts';
 export { type LayOutOptions, layOutSet } from './set-layout';
