@@ -1,5 +1,14 @@
 import type { Job } from '../job';
-import { type BoardToBuy, canBePlaned, flatThickness, leavesBy, type NextLeaf, type Way } from '../leaves';
+import {
+  type BoardToBuy,
+  canBePlaned,
+  flatThickness,
+  leavesBy,
+  longestClear,
+  type NextLeaf,
+  type WantedFace,
+  type Way,
+} from '../leaves';
 import { formatLength } from '../units';
 import type { WayCount } from './boards-types';
 import { atLeast, atMost, counted, leavesWords, listed, wayWords } from './boards-words';
@@ -51,8 +60,8 @@ export function boardWords(
   return `${many} of at least ${size(length)} × ${size(width)}, ${atLeast(thickness, units)} thick once flat${trade ? ` (${trade.name})` : ''}`;
 }
 
-/** What would give one leaf more or as many as are lacking: another way of working, a thinner blade or leaf, a thicker board. */
-export function helpWith(job: Job, sawn: SawnBoard, facts: Facts): string[] {
+/** What would help: an end match where panels are taller than the leaves, another way of working, a thinner blade or leaf, a thicker board. */
+export function helpWith(job: Job, sawn: SawnBoard, faces: readonly WantedFace[], facts: Facts): string[] {
   const { ways, next } = facts;
   const now = sawn.sawn.leaves * sawn.ready.strips.count;
   // The least change first: of ways that give as many, the one nearest to what is done now.
@@ -61,7 +70,12 @@ export function helpWith(job: Job, sawn: SawnBoard, facts: Facts): string[] {
     .sort((a, b) => changes(a.way, sawn.way) - changes(b.way, sawn.way) || b.leaves - a.leaves)
     .slice(0, NAMED)
     .map(({ way, leaves }) => `Sawn ${wayWords(way)}: ${leavesWords(leaves)}.`);
-  return [...better, ...(next ? nextWords(job, sawn, next) : []), ...crosscutFirst(job, sawn)];
+  return [
+    ...tooTall(job, sawn, faces),
+    ...better,
+    ...(next ? nextWords(job, sawn, next) : []),
+    ...crosscutFirst(job, sawn),
+  ];
 }
 
 const changes = (a: Way, b: Way): number =>
@@ -104,4 +118,22 @@ function crosscutFirst(job: Job, { board, ready, way, sawn }: SawnBoard): string
   return leaves > sawn.leaves
     ? [`Cut to ${lengths} lengths before it is flattened, it loses less to its warp: ${leavesWords(leaves)} of each.`]
     : [];
+}
+
+/** Panels that are taller than the leaves, with the end match that would make them. */
+function tooTall({ units, doors }: Job, { board, stacks }: SawnBoard, faces: readonly WantedFace[]): string[] {
+  const clear = Math.max(0, ...stacks.map(({ face }) => longestClear(face)));
+  const tall = new Map(
+    faces.filter(({ length, rows }) => length / rows > clear + 1e-6).map((face) => [face.door, face]),
+  );
+  const mm = (x: number) => formatLength(x, units, { unit: true });
+  return [...tall.values()].map(({ door, length }) => {
+    const name = doors[door]?.name ?? door;
+    const rows = clear > 0 ? Math.ceil(length / clear - 1e-9) : Infinity;
+    const offer =
+      rows <= 4
+        ? `End-matched from ${rows} lengths of ${mm(Math.ceil(length / rows))} it can be had: give it ${rows} rows under Tops and doors.`
+        : 'No end match of four lengths or fewer makes it.';
+    return `${name} is pressed ${mm(length)} tall, and the longest clear stretch of ${board.name} is ${mm(clear)}. ${offer}`;
+  });
 }

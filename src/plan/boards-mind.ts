@@ -1,5 +1,4 @@
 import type { Job } from '../job';
-import { longestClear, type WantedFace } from '../leaves';
 import { formatLength, formatThin } from '../units';
 import { movement, SPECIES } from '../wood';
 import { counted } from './boards-words';
@@ -11,8 +10,8 @@ const MOVES_FROM = 2.5;
 const HELD_FROM = 6;
 
 /** What to mind of a board: what nobody measured, what the way of working asks, what its leaves will do. */
-export function mindOf(job: Job, sawn: SawnBoard, faces: readonly WantedFace[]): string[] {
-  return [...ofStock(job, sawn), ...ofWay(job, sawn), ...ofLeaves(job, sawn), ...tooTall(job, sawn, faces)];
+export function mindOf(job: Job, sawn: SawnBoard): string[] {
+  return [...ofStock(job, sawn), ...ofWay(job, sawn), ...ofLeaves(job, sawn)];
 }
 
 function ofStock({ units, shop }: Job, { board, ready }: SawnBoard): string[] {
@@ -77,22 +76,4 @@ function ofLeaves({ shop, units }: Job, { board, ready }: SawnBoard): string[] {
   return [
     `Over ${formatThin(MOVES_FROM, units)} finished a leaf moves like solid wood: one ${mm(Math.floor(ready.strips.width))} wide would move ${mm(Math.abs(change))} over the year, and glued to a core it splits or bends it. Saw thinner, or make the panel of solid wood.`,
   ];
-}
-
-/** Panels that are taller than the leaves, with the end match that would make them. */
-function tooTall({ units, doors }: Job, { board, stacks }: SawnBoard, faces: readonly WantedFace[]): string[] {
-  const clear = Math.max(0, ...stacks.map(({ face }) => longestClear(face)));
-  const tall = new Map(
-    faces.filter(({ length, rows }) => length / rows > clear + 1e-6).map((face) => [face.door, face]),
-  );
-  const mm = (x: number) => formatLength(x, units, { unit: true });
-  return [...tall.values()].map(({ door, length }) => {
-    const name = doors[door]?.name ?? door;
-    const rows = clear > 0 ? Math.ceil(length / clear - 1e-9) : Infinity;
-    const offer =
-      rows <= 4
-        ? `End-matched from ${rows} lengths of ${mm(Math.ceil(length / rows))} it can be had: give it ${rows} rows under Tops and doors.`
-        : 'No end match of four lengths or fewer makes it.';
-    return `${name} is pressed ${mm(length)} tall, and the longest clear stretch of ${board.name} is ${mm(clear)}. ${offer}`;
-  });
 }

@@ -67,8 +67,8 @@ export function boardReports(job: Job): BoardReport[] {
       look: leafLook(board.ringDegrees ?? []),
       spare: facts.spare,
       lost: facts.lost,
-      help: helpWith(job, each, facts),
-      mind: mindOf(job, each, left),
+      help: helpWith(job, each, left, facts),
+      mind: mindOf(job, each),
       toBuy,
     };
   });

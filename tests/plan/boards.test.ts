@@ -72,7 +72,7 @@ describe('boards and the doors that want their leaves', () => {
     const job = jobOf({ length: 1000 }, tall);
     const report = reportOf(job);
     expect(report.given).toBe(0);
-    expect(plain(report.mind)).toContain('End-matched from 2 lengths of 710 mm');
+    expect(plain(report.help)).toContain('End-matched from 2 lengths of 710 mm');
     expect(reportOf(jobOf({ length: 1000 }, { ...tall, ends: { match: 'book', rows: 2 } })).given).toBe(2);
   });
 
