@@ -9,11 +9,14 @@ import {
   exchangeLeaf,
   frontsOf,
   layOutSet,
+  leafSequence,
+  type PhotographedLeaf,
   prepareBench,
+  type SequenceFinding,
 } from '../src/leaves';
-import { benchLeaves, benchRules } from '../src/plan';
+import { benchLeaves, benchRules, leafKey } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
-import { pause, stage } from '../src/search';
+import { type Control, pause, stage } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
 import { opened, type StoredFace } from './stored-face';
 
@@ -33,6 +36,16 @@ export interface CheckedSet {
   readonly faults: readonly string[];
 }
 
+/** What speaks against the numbers of leaves, by their ids, and the order that their figure tells. */
+export interface SequenceTold {
+  readonly order: readonly string[];
+  readonly findings: readonly {
+    readonly kind: SequenceFinding['kind'];
+    readonly says: string;
+    readonly leaves: readonly string[];
+  }[];
+}
+
 /** mm a pixel at which leaves are looked at; finer pictures are made smaller, for their room. */
 const MM_PER_PX = 1;
 
@@ -40,19 +53,20 @@ const calls = new Calls();
 /** The bench that was read last, by what it follows from. */
 let held: { readonly by: string; readonly bench: Bench } | null = null;
 
-async function benchOf(
-  job: Job,
-  faces: readonly StoredFace[],
-  control: Parameters<typeof prepareBench>[2],
-): Promise<Bench> {
-  const by = JSON.stringify([job.boards, job.shop.resaw, job.shop.kerf.fine, faces.map(({ file }) => file)]);
-  if (held?.by === by) return held.bench;
+async function picturesOf(faces: readonly StoredFace[], control: Control): Promise<Map<string, FacePicture>> {
   const pictures = new Map<string, FacePicture>();
   for (const [i, face] of faces.entries()) {
-    await pause(control, (0.6 * i) / faces.length, 'Opening the pictures of the leaves');
+    await pause(control, i / faces.length, 'Opening the pictures of the leaves');
     const picture = await opened(face);
     pictures.set(face.key, picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture);
   }
+  return pictures;
+}
+
+async function benchOf(job: Job, faces: readonly StoredFace[], control: Control): Promise<Bench> {
+  const by = JSON.stringify([job.boards, job.shop.resaw, job.shop.kerf.fine, faces.map(({ file }) => file)]);
+  if (held?.by === by) return held.bench;
+  const pictures = await picturesOf(faces, stage(control, 0, 0.6));
   const bench = await prepareBench(benchLeaves(job, pictures), benchRules(job), stage(control, 0.6, 1));
   held = { by, bench };
   return bench;
@@ -103,6 +117,43 @@ const api = {
     report: Report,
   ): Promise<Answer<CheckedSet>> {
     return calls.answer(id, report, async (control) => checked(job, await benchOf(job, faces, control), set));
+  },
+
+  /** What the pictures of a board's leaves say of their numbers; leaves without a picture of their outer face are left out of it. */
+  sequence(
+    id: number,
+    job: Job,
+    board: string,
+    faces: readonly StoredFace[],
+    report: Report,
+  ): Promise<Answer<SequenceTold>> {
+    return calls.answer(id, report, async (control) => {
+      const { kerf, dressing, leaf: sawn } = job.shop.resaw;
+      const pictures = await picturesOf(faces, stage(control, 0, 0.2));
+      const ids: string[] = [];
+      const leaves: PhotographedLeaf[] = [];
+      const own = Object.values(job.boards[board]?.leaves ?? {}).sort((a, b) => a.place - b.place);
+      for (const { id: leaf, place, faces: both } of own) {
+        const [top, bottom] = (['top', 'bottom'] as const).map((face) => {
+          const picture = pictures.get(leafKey(board, leaf, face));
+          const { outline, defects } = both[face];
+          return picture && outline ? { picture, outline: outline.outer, defects: Object.values(defects) } : null;
+        });
+        if (!top) continue;
+        ids.push(leaf);
+        leaves.push({ name: String(place), top, bottom: bottom ?? null });
+      }
+      const saw = { thickness: sawn.thickness + sawn.sanding, kerf: kerf + dressing };
+      const { order, findings } = await leafSequence(leaves, saw, stage(control, 0.2, 1));
+      return {
+        order: order.map((i) => ids[i] as string),
+        findings: findings.map(({ kind, says, leaves: of }) => ({
+          kind,
+          says,
+          leaves: of.map((i) => ids[i] as string),
+        })),
+      };
+    });
   },
 
   /** A set with one leaf exchanged for another; null where that cannot be. */

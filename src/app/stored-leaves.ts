@@ -2,10 +2,11 @@ import type { StoredFace } from '../../workers/stored-face';
 import { leafKey } from '../plan';
 import type { JobStore } from './store';
 
-/** The faces of leaves that have a stored picture. */
-export async function storedLeaves(store: JobStore): Promise<StoredFace[]> {
+/** The faces of leaves that have a stored picture, of all boards or of one. */
+export async function storedLeaves(store: JobStore, only?: string): Promise<StoredFace[]> {
   const faces: StoredFace[] = [];
   for (const board of Object.values(store.job.peek().boards)) {
+    if (only !== undefined && board.id !== only) continue;
     for (const leaf of Object.values(board.leaves)) {
       for (const side of ['top', 'bottom'] as const) {
         const { picture } = leaf.faces[side];

@@ -180,8 +180,10 @@ export class SetView {
     const tell = (fraction: number, note = '') => {
       this.running.value = { label, fraction, note, stop: () => stopper.abort() };
     };
+    // What is heard late, after its call has ended, is not in view any more.
+    let live = true;
     const heard = proxy((set: PanelSet) => {
-      if (!stopper.signal.aborted) this.found.value = set;
+      if (live && !stopper.signal.aborted) this.found.value = set;
     });
     this.trouble.value = null;
     tell(0);
@@ -197,6 +199,7 @@ export class SetView {
       const set = this.found.peek();
       return stopper.signal.aborted && set ? { set, faults: [] } : null;
     } finally {
+      live = false;
       batch(() => {
         this.running.value = null;
         this.found.value = null;

@@ -62,7 +62,7 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
                           aria-label={`What if leaf ${leaf.place} is spoilt`}
                           onClick={() => void view.tryWithout([leafName(leaf)])}
                         >
-                          If spoilt?
+                          Without?
                         </button>
                       )}
                     </td>

@@ -11,6 +11,7 @@ import { choose } from '../reference/reference-card';
 import { SheetFields } from '../reference/sheet-fields';
 import type { StockView } from '../view';
 import { gapsOf, LEAF_FACES, leavesInOrder, shotsOf } from './leaf-shots';
+import { OrderCheck } from './order-check';
 import { addLeafPhotos, leafThickness } from './read-leaves';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
@@ -39,6 +40,7 @@ export function BoardLeaves({ view, board }: { view: StockView; board: Board }) 
           spoilt, or not photographed yet. Leaves on either side of it do not mirror each other.
         </p>
       )}
+      {!reading && <OrderCheck view={view} board={board} />}
       {reading ? (
         <Progress label={reading.label} fraction={reading.fraction} note={reading.note} onStop={reading.stop} />
       ) : (
