@@ -1,5 +1,5 @@
 import { bounds, type Frame, type Polygon, type WideLine } from '../geometry';
-import { insideParts, measured } from './crack-line';
+import { clipLine, measured } from './crack-line';
 
 /**
  * What becomes of a crack on a slab when a piece is cut out of it: an end check that the cut takes off `goes`; one that is cut through, or a crack inside
@@ -18,7 +18,7 @@ const WITHIN = 1;
  */
 export function crackFate<F extends Frame>(line: WideLine, slab: Polygon<F>, piece: Polygon<F>): CrackFate {
   const { length } = measured(line);
-  const inside = insideParts(line, piece as unknown as Polygon<'top'>).reduce((sum, part) => sum + part.length, 0);
+  const inside = clipLine(line, piece, 0).reduce((sum, part) => sum + measured(part).length, 0);
   const [cut, whole] = [bounds(piece), bounds(slab)];
   const xs = line.map(([x]) => x);
   const [least, most] = [Math.min(...xs), Math.max(...xs)];

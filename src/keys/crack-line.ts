@@ -1,4 +1,4 @@
-import { contains, distance, nearestOnSegment, type Point, type Polygon, type WideLine } from '../geometry';
+import { contains, distance, type Frame, nearestOnSegment, type Point, type Polygon, type WideLine } from '../geometry';
 
 /** A crack, or the part of one that lies inside the top, measured along its line. */
 export interface CrackPart {
@@ -19,20 +19,24 @@ export interface CrackPart {
 const LEAST = 1e-6;
 
 /** The parts of a crack inside the outline, in order along it. A line that stays inside gives one. */
-export function insideParts(line: WideLine, outline: Polygon<'top'>): CrackPart[] {
-  const parts: WideLine[] = [];
+export const insideParts = (line: WideLine, outline: Polygon<'top'>): CrackPart[] =>
+  clipLine(line, outline, LEAST).map(measured);
+
+/** The pieces of a line with a width that lie inside a ring, each from where it enters to where it leaves; those of no more than `least` mm are dropped. */
+export function clipLine<F extends Frame>(line: WideLine, ring: Polygon<F>, least: number): WideLine[] {
+  const pieces: WideLine[] = [];
   let open: WideLine[number][] = [];
   const close = () => {
-    if (open.length > 1) parts.push(open);
+    if (open.length > 1) pieces.push(open);
     open = [];
   };
   for (let i = 1; i < line.length; i++) {
     const [p, q] = [line[i - 1], line[i]] as [WideLine[0], WideLine[0]];
-    const cuts = [0, ...crossings(p, q, outline), 1];
+    const cuts = [0, ...crossings(p, q, ring), 1];
     for (let k = 1; k < cuts.length; k++) {
       const [t0, t1] = [cuts[k - 1], cuts[k]] as [number, number];
       const middle = between(p, q, (t0 + t1) / 2);
-      if (!contains(outline, [middle[0], middle[1]])) {
+      if (!contains(ring, [middle[0], middle[1]])) {
         close();
         continue;
       }
@@ -41,7 +45,7 @@ export function insideParts(line: WideLine, outline: Polygon<'top'>): CrackPart[
     }
   }
   close();
-  return parts.map(measured).filter((part) => part.length > LEAST);
+  return pieces.filter((piece) => measured(piece).length > least);
 }
 
 const between = (p: WideLine[0], q: WideLine[0], t: number): WideLine[0] => [
@@ -51,17 +55,17 @@ const between = (p: WideLine[0], q: WideLine[0], t: number): WideLine[0] => [
 ];
 
 /** Where a piece of the crack crosses the ring, as shares of the piece, sorted. */
-function crossings(p: WideLine[0], q: WideLine[0], ring: Polygon<'top'>): number[] {
+function crossings<F extends Frame>(p: WideLine[0], q: WideLine[0], ring: Polygon<F>): number[] {
   const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
   const found: number[] = [];
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    const [a, b] = [ring[j], ring[i]] as [Point<'top'>, Point<'top'>];
+    const [a, b] = [ring[j], ring[i]] as [Point<F>, Point<F>];
     const [ex, ey] = [b[0] - a[0], b[1] - a[1]];
     const cross = dx * ey - dy * ex;
     if (Math.abs(cross) < 1e-12) continue;
     const t = ((a[0] - p[0]) * ey - (a[1] - p[1]) * ex) / cross;
     const u = ((a[0] - p[0]) * dy - (a[1] - p[1]) * dx) / cross;
-    if (t > 0 && t < 1 && u >= 0 && u <= 1) found.push(t);
+    if (t > 0 && t < 1 && u >= 0 && u < 1) found.push(t);
   }
   return found.sort((a, b) => a - b);
 }

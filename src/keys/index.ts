@@ -2,6 +2,7 @@ export { type BlankPlan, type BlankUse, type BlankWanted, nestBlanks } from './b
 export { checkKeys } from './check-keys';
 export { runsOut } from './crack-facts';
 export { crackFate } from './crack-fate';
+export { clipLine } from './crack-line';
 export { type CrackFill, crackFill } from './fill';
 export { type Clearance, type HandKey, type Judged, KeyRoom, kept, keysByHand, takenInHand } from './hand';
 export { type InlayPair, inlayPair, type Taper, taperOf } from './inlay';

@@ -1,8 +1,8 @@
 import { applyAll, bounds, intersection, type Point, type Polygon, regionsArea } from '../geometry';
 import type { FaceName, Flitch, Slab } from '../job';
+import { clipLine } from '../keys';
 import { defectArea, farDefects, farPith, fromFarFace } from '../layout';
 import { findSpecies } from '../wood';
-import { clipLine } from './clip-line';
 import { pithPlace, sawnThickness } from './pith-place';
 
 /** What is known of the pith in a blank. */

@@ -1,8 +1,7 @@
-import { applyAll, type Segment, type WideLine } from '../geometry';
+import { apply, applyAll, type Segment, type WideLine } from '../geometry';
 import { type Defect, defectLetters, isProposed, type Job, type Placement, type Strip, type Top } from '../job';
-import type { KeysInput } from '../keys';
+import { clipLine, type KeysInput } from '../keys';
 import { farDefects, farLetters, reachingDefects, sameCrack, stripMap } from '../layout';
-import { clipLine, mapLine } from './clip-line';
 import type { TopReport } from './report';
 
 /** What is keyed in a finished top, in its frame: the cracks that the maker means to key, and seams that are decorated. */
@@ -58,6 +57,9 @@ function cracksOn(job: Job, strip: Strip): KeyedLine[] {
   ];
 }
 
+/** Less of a crack than this inside a strip, mm, is a matter of tracing. */
+const SHORT = 5;
+
 /** The pieces of a crack inside a strip. @param mark put behind its id: a crack of the other face may have the same one */
 function crackOn(
   strip: Strip,
@@ -68,9 +70,16 @@ function crackOn(
   trace: Defect | null,
 ): KeyedLine[] {
   if (!defect.line || defect.permit !== 'keyed') return [];
-  const inTop = (piece: WideLine) => leftFirst(mapLine(stripMap(strip), piece));
-  const pieces = clipLine(defect.line, strip.finished).map(inTop);
-  const below = trace?.line ? clipLine(trace.line, strip.finished).map(inTop) : [];
+  const map = stripMap(strip);
+  const inTop = (piece: WideLine) =>
+    leftFirst(
+      piece.map(([x, y, width]): WideLine[0] => {
+        const [tx, ty] = apply(map, [x, y]);
+        return [tx, ty, width];
+      }),
+    );
+  const pieces = clipLine(defect.line, strip.finished, SHORT).map(inTop);
+  const below = trace?.line ? clipLine(trace.line, strip.finished, SHORT).map(inTop) : [];
   // Where one of the two traces is cut into pieces, which belongs to which is not known: keys from below then stand under those above.
   const far = pieces.length === 1 && below.length === 1 ? (below[0] as WideLine) : null;
   const letter = letters.get(defect.id) ?? defect.id;
