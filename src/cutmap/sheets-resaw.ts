@@ -56,7 +56,11 @@ function order({ typeface, job, report }: SheetRequest, board: BoardReport, widt
     sawn.slices.filter((slice) => slice.what === what).reduce((sum, { from, to }) => sum + to - from, 0);
   const steps = [
     ...(strips.count > 1 ? [`Rip it into ${strips.count} strips of ${lengths.at(strips.width)}.`] : []),
-    ...(warped > 0 ? [`Flatten the outer face: cup, bow and twist take ${say(warped)} in all.`] : []),
+    ...(warped > 0
+      ? [
+          `Flatten ${planed('back') > 0 ? 'both faces' : 'the outer face'}: cup, bow and twist take ${say(warped)} altogether.`,
+        ]
+      : []),
     ...(planed('outer face') > 0 ? [`Plane the outer face once: ${say(planed('outer face'))}.`] : []),
     ...(planed('back') > 0 ? [`Plane the back once: ${say(planed('back'))}.`] : []),
     ...(way.carrier ? ['Stick the back to a flat carrier board, all over.'] : []),
@@ -90,11 +94,11 @@ function fence({ typeface, job }: SheetRequest, { sawn, ready, leaves }: BoardRe
     say(cut.stays),
   ]);
   const columns = [
-    { title: 'cut', share: 12, bold: true },
-    { title: 'frees', share: 30 },
+    { title: 'cut', share: 10, bold: true },
+    { title: 'frees', share: 38 },
     { title: 'dress first', share: 20, align: 'right' },
-    { title: `begins at${unit}`, share: 26, align: 'right' },
-    { title: 'fence, board against it', share: 32, align: 'right', bold: true },
+    { title: `begins at${unit}`, share: 24, align: 'right' },
+    { title: 'fence, board against it', share: 28, align: 'right', bold: true },
   ] as const;
   const last = sawn.leaves > sawn.cuts.filter(({ leaf }) => leaf !== null).length;
   const notes = [

@@ -64,7 +64,7 @@ export const sawLength = (mm: number, units: UnitSystem): string =>
   units === 'mm' ? formatLength(mm, units, { decimals: 2, keepZeros: true }) : formatThin(mm, units);
 
 const ITEMS: Readonly<Record<BudgetLine['item'], (count: number) => string>> = {
-  warp: () => 'flattening one face: cup, bow, twist',
+  warp: () => 'flattening: cup, bow, twist',
   'outer face': () => 'planed off the outer face',
   back: () => 'planed off the back',
   kerfs: (n) => counted(n, 'saw cut', 'saw cuts'),
