@@ -191,8 +191,8 @@ export class RunSearch {
   #refine(stacks: readonly Stack[], option: Option): void {
     const known = this.#known.get(this.#key(stacks, option)) as Known;
     const task = this.#taskOf(stacks, option);
-    const lays = known.rough.map((lay) => this.task.windows.refine(task, lay));
-    known.fine = lays.reduce((a, b) => (b.cost < a.cost ? b : a));
+    known.fine = this.task.windows.fine(task);
+    if (!known.fine) return;
     const rough = known.rough[0]?.cost ?? 0;
     if (rough > 0) this.#gain = Math.min(MOST_GAIN, Math.max(this.#gain, 1 - known.fine.cost / rough));
   }

@@ -4,12 +4,16 @@ import type { Control } from '../search';
 import type { Bench, ReadyLeaf } from './set-bench';
 import type { Placed } from './set-meter';
 import type { Sheet, Slot, SlotJoint } from './set-slots';
+import { polished } from './window-polish';
 import { type Lane, laneFits, statesOf } from './window-states';
 
 /** Figure drifts from one leaf to the next by some mm (median 3, nine in ten under 11, in the project's trials): windows may follow it. */
 const DRIFT = [20, 12] as const;
 /** Coarse layouts of a sheet that are refined. */
 const KEPT = 3;
+/** Of them so many are polished; they begin this far apart, mm. */
+const POLISHED = 2;
+const APART = [10, 6] as const;
 const STEPS = [8, 4, 2, 1] as const;
 /** What a window costs that stands this far off the middle of its leaf's figure, in joints of uncut wood: as much as one. */
 const OFF_CENTRE = 40;
@@ -68,28 +72,37 @@ export class WindowSearch {
   /** The best coarse layouts, the best first; none where a leaf has no place that follows the one before. */
   rough(task: Task): Lay[] {
     if (!this.#toMatch(task)) return this.#middles(task);
-    const chained = task.sheet.joints.every(({ slots: [a, b] }) => b === a + 1);
-    const lays = chained ? this.#paths(task) : this.#together(task);
+    const lays = chained(task.sheet) ? this.#paths(task) : this.#together(task);
     return lays.sort((a, b) => a.cost - b.cost).slice(0, KEPT);
   }
 
   /** The best layout to 1 mm; null where there is none. */
   fine(task: Task): Lay | null {
-    const starts = this.rough(task);
-    return starts.reduce<Lay | null>((best, start) => {
-      const lay = this.refine(task, start);
-      return best && best.cost <= lay.cost ? best : lay;
-    }, null);
+    const lays = this.rough(task).map((start) => this.downhill(task, start));
+    const best = lays.sort((a, b) => a.cost - b.cost)[0];
+    if (!best || !this.#toMatch(task) || !chained(task.sheet)) return best ?? null;
+    const { sheet, leaves, lane } = task;
+    const chain = {
+      fits: (k: number, p: Point<'face'>) =>
+        laneFits(this.#leaf(leaves[k] as number), sheet.slots[k] as Slot, p, lane, this.taken(leaves[k] as number)),
+      pair: (k: number, a: Point<'face'>, b: Point<'face'>) => (within(a, b) ? this.#between(task, k, a, b) : Infinity),
+      own: (k: number, p: Point<'face'>) => this.#offCentre(task, k, p),
+    };
+    return lays
+      .slice(0, POLISHED)
+      .map(({ at }) => this.downhill(task, { at: polished(at, chain), cost: 0 }))
+      .reduce((a, b) => (b.cost < a.cost ? b : a));
   }
 
   /** Moves one window, all that follow one, or all, by ever smaller steps while that betters the joints. */
-  refine(task: Task, start: Lay): Lay {
+  downhill(task: Task, start: Lay): Lay {
     if (!this.#toMatch(task)) return start;
     const { sheet, leaves, lane } = task;
     const at = start.at.map((p) => p);
     const ready = leaves.map((leaf) => this.#leaf(leaf));
     const own = (k: number) => this.#offCentre(task, k, at[k] as Point<'face'>);
-    const joint = (j: SlotJoint) => this.#exact(task, j, at);
+    const joint = (j: SlotJoint) =>
+      this.#exact(task, j, at[j.slots[0]] as Point<'face'>, at[j.slots[1]] as Point<'face'>);
     const joints = sheet.joints.filter(({ weight }) => weight > 0);
     const costs = joints.map(joint);
     const centres = at.map((_, k) => own(k));
@@ -148,7 +161,11 @@ export class WindowSearch {
 
   /** What a layout of a sheet comes to, measured exactly. */
   exact(task: Task, at: readonly Point<'face'>[]): number {
-    const joints = task.sheet.joints.reduce((sum, joint) => sum + this.#exact(task, joint, at), 0);
+    const joints = task.sheet.joints.reduce(
+      (sum, joint) =>
+        sum + this.#exact(task, joint, at[joint.slots[0]] as Point<'face'>, at[joint.slots[1]] as Point<'face'>),
+      0,
+    );
     return at.reduce((sum, place, k) => sum + this.#offCentre(task, k, place), joints);
   }
 
@@ -180,14 +197,21 @@ export class WindowSearch {
     return { leaf, at: [origin[0] + u, origin[1] + v] };
   }
 
-  #exact({ sheet, leaves }: Task, joint: SlotJoint, at: readonly Point<'face'>[]): number {
+  /** All joints between a slot and the next. */
+  #between(task: Task, k: number, a: Point<'face'>, b: Point<'face'>): number {
+    let sum = 0;
+    for (const joint of task.sheet.joints) if (joint.slots[0] === k) sum += this.#exact(task, joint, a, b);
+    return sum;
+  }
+
+  #exact({ sheet, leaves }: Task, joint: SlotJoint, one: Point<'face'>, other: Point<'face'>): number {
     const [i, j] = joint.slots;
     const [a, b] = [leaves[i] as number, leaves[j] as number];
     if (joint.weight === 0) return 0;
     if (!this.bench.meter.knows(a, b)) return joint.weight;
     this.control.budget.spend();
     const faces = [(sheet.slots[i] as Slot).face, (sheet.slots[j] as Slot).face] as const;
-    const [p, q] = [this.#placed(a, at[i] as Point<'face'>), this.#placed(b, at[j] as Point<'face'>)];
+    const [p, q] = [this.#placed(a, one), this.#placed(b, other)];
     return joint.weight * this.bench.meter.cost(joint, faces, p, q);
   }
 
@@ -338,6 +362,9 @@ class Numbers<T extends object> {
   }
 }
 
+/** Whether each slot meets the next alone. */
+const chained = ({ joints }: Sheet): boolean => joints.every(({ slots: [a, b] }) => b === a + 1);
+
 const within = (p: Point<'face'>, q: Point<'face'>): boolean =>
   Math.abs(p[0] - q[0]) <= DRIFT[0] && Math.abs(p[1] - q[1]) <= DRIFT[1];
 
@@ -346,7 +373,9 @@ function apart(lays: readonly Lay[]): Lay[] {
   const kept: Lay[] = [];
   for (const lay of lays) {
     if (kept.length === KEPT) break;
-    if (!kept.some((other) => within(other.at[0] as Point<'face'>, lay.at[0] as Point<'face'>))) kept.push(lay);
+    const [u, v] = lay.at[0] as Point<'face'>;
+    const near = kept.some(({ at: [p] }) => p && Math.abs(p[0] - u) <= APART[0] && Math.abs(p[1] - v) <= APART[1]);
+    if (!near) kept.push(lay);
   }
   return kept;
 }

@@ -2,6 +2,7 @@
 import './board';
 import './seam';
 import './keys';
+import './leaves';
 import './six-slabs';
 import './surface';
 import './trace';
