@@ -1,4 +1,4 @@
-import type { PressReport, SetReport, SheetCuts } from '../plan';
+import { frameRows, gradeRows, type PressReport, type SetReport, type SheetCuts } from '../plan';
 import { formatArea, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { cutSheetBlock } from './cut-sheet-block';
@@ -23,6 +23,8 @@ export function pressSheets(request: SheetRequest, set: SetReport): Draft[] {
       ...glue(request, set.press, width),
       ...loads(request, set.press, width),
       ...how(request, width),
+      ...frames(request, set, width),
+      ...grade(request, set, width),
       ...stack(request, set, width),
     ],
     figure: { height: 66, draw: (area) => drawElevation(request, set, { ...area, minY: area.minY + 2 }) },
@@ -116,6 +118,48 @@ function how(request: SheetRequest, width: number): Block[] {
   return [
     heading('How', width, request.typeface),
     ...STEPS.map((words, i) => paragraph(words, width, request.typeface, { bullet: `${i + 1}` })),
+    space(2),
+  ];
+}
+
+/** Rails and stiles to be cut of solid wood. */
+function frames(request: SheetRequest, set: SetReport, width: number): Block[] {
+  if (set.frames.length === 0) return [];
+  const columns = [
+    { title: 'solid wood', share: 24, bold: true },
+    { title: 'cut to', share: 40, align: 'right' },
+    { title: 'shows', share: 24, align: 'right' },
+    { title: 'for panels', share: 30 },
+  ] as const;
+  const rows = frameRows(set.frames, request.report.job.units);
+  return [
+    heading('Rails and stiles', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    space(2),
+  ];
+}
+
+/** The set against the grade that was asked for. */
+function grade(request: SheetRequest, set: SetReport, width: number): Block[] {
+  if (!set.grade) return [];
+  const columns = [
+    { title: `${set.grade.grade} grade`, share: 44 },
+    { title: 'allowed', share: 18, align: 'right' },
+    { title: 'found', share: 18, align: 'right' },
+    { title: 'holds', share: 18, bold: true },
+    { title: 'section', share: 30 },
+  ] as const;
+  const number = (front: string) => set.fronts.find(({ id }) => id === front)?.number ?? null;
+  const rows = gradeRows(set.grade, request.report.job.units, number);
+  return [
+    heading('Held against a grade', width, request.typeface),
+    ...table(columns, rows, width, request.typeface),
+    space(1),
+    paragraph(
+      'Sections of the Architectural Woodwork Standards, 1st edition, 2009. A report of limits, not a certificate.',
+      width,
+      request.typeface,
+    ),
     space(2),
   ];
 }

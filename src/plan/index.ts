@@ -35,8 +35,18 @@ export type {
   WorkStep,
 } from './report';
 export { sapwoodWords } from './sapwood';
-export { frontName, frontReports, keptSetReports, leafStack, panelInElevation, setReport } from './set-report';
-export type { FrontReport, LeafUse, PieceReport, PressReport, SetReport, TapeStep, Towards } from './set-types';
+export { frontName, frontReports, leafStack, panelInElevation, setReport } from './set-report';
+export type {
+  FrontReport,
+  GradeReport,
+  LeafUse,
+  PieceReport,
+  PressReport,
+  SetReport,
+  TapeStep,
+  Towards,
+} from './set-types';
+export { frameRows, gradeRows } from './set-words';
 export type { CutSheet, SheetCuts } from './sheet-cuts';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';

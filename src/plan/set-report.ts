@@ -1,8 +1,10 @@
 import { type Affine, bounds, type Point } from '../geometry';
 import { seamWord } from '../grain';
 import type { DoorFrame, Job, PanelSet, SetFront } from '../job';
+import { frameMembers } from '../leaves';
 import { pieceReport } from './panel-pieces';
 import { pressReport } from './press';
+import { gradeOf } from './set-grade';
 import type { FrontReport, LeafUse, SetReport } from './set-types';
 import { taping } from './taping';
 
@@ -17,6 +19,12 @@ export function setReport(job: Job, set: PanelSet): SetReport {
     stack: leafStack(job, set, fronts),
     misses: set.misses,
     press: pressReport(job, fronts),
+    grade: gradeOf(job, set),
+    frames: fronts.flatMap(({ id, number }) => {
+      const door = job.doors[set.fronts[id]?.door ?? ''];
+      const members = door ? frameMembers(door) : [];
+      return members.length > 0 ? [{ front: id, number, members }] : [];
+    }),
   };
 }
 

@@ -1,5 +1,6 @@
 import type { Point, Polygon, Segment } from '../geometry';
-import type { Cell, SetFront, SetMiss } from '../job';
+import type { Cell, Grade, SetFront, SetMiss } from '../job';
+import type { FrameMember, GradeLine } from '../leaves';
 import type { SheetCuts } from './sheet-cuts';
 
 /** Doors on their leaves, computed for screen and paper: all of it follows from the job and a set; nothing here is stored. Lengths in mm, areas in mm2. */
@@ -129,6 +130,21 @@ export interface PressReport {
   readonly cost: number | null;
 }
 
+/** The set held against the limits of a grade; the strictest that a door of it asks for. */
+export interface GradeReport {
+  readonly grade: Grade;
+  /** Whether leaves are reckoned as plain-sliced or as quartered, by the rings of their boards. */
+  readonly cut: 'plain' | 'quarter';
+  readonly lines: readonly GradeLine[];
+}
+
+/** Solid wood round the panel of a front. */
+export interface FrameReport {
+  readonly front: string;
+  readonly number: number;
+  readonly members: readonly FrameMember[];
+}
+
 /** The kept set of the job. */
 export interface SetReport {
   readonly id: string;
@@ -139,4 +155,8 @@ export interface SetReport {
   readonly stack: readonly LeafUse[];
   readonly misses: readonly SetMiss[];
   readonly press: PressReport;
+  /** Null where no door asks for a grade. */
+  readonly grade: GradeReport | null;
+  /** Of fronts with rails and stiles. */
+  readonly frames: readonly FrameReport[];
 }

@@ -76,7 +76,7 @@ export function withSet(job: Job): PanelSet {
   );
   const board = job.boards[BOARD];
   if (board) job.boards[BOARD] = { ...board, leaves };
-  job.doors.door = { ...defaultDoor('door'), name: 'Doors', width: 400, height: 720 };
+  job.doors.door = { ...defaultDoor('door'), name: 'Doors', width: 400, height: 720, grade: 'premium' };
   job.doors.drawer = { ...defaultDoor('drawer'), name: 'Drawer', width: 803, height: 160, count: 1, match: 'slip' };
   job.shop = {
     ...job.shop,

@@ -83,6 +83,18 @@ describe('sheets of a set of doors', () => {
     expect(words('cores')).toContain('Its grain runs across the veneer.');
   });
 
+  it('hold the set against the grade that a door asks for, and say which limits break, with their sections', async () => {
+    const { set, words } = await mapOf();
+    expect(set.grade?.grade).toBe('premium');
+    const said = words('press-list');
+    expect(said).toContain('8-7.2.2.1');
+    for (const { holds, fronts } of set.grade!.lines) {
+      if (holds !== false) continue;
+      const numbers = fronts.map((id) => set.fronts.find((front) => front.id === id)!.number);
+      expect(said).toContain(`no${numbers.length > 0 ? `: ${numbers.join(', ')}` : ''}`);
+    }
+  });
+
   it('label every leaf once, in sawing order', async () => {
     const { set, named } = await mapOf();
     const numbers = named('leaf-labels')

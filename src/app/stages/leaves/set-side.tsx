@@ -8,6 +8,7 @@ import type { JobStore } from '../../store';
 import { Elevation } from './elevation';
 import { standing } from './elevation-items';
 import { FrontCard, leafName } from './front-card';
+import { GradeCard } from './grade-card';
 import { useLeafImages } from './leaf-images';
 import { PressingCard } from './pressing-card';
 import { SetCard } from './set-card';
@@ -26,9 +27,9 @@ export function useSet(store: JobStore) {
   const all = useMemo(() => standing(wanted, fronts), [wanted, fronts]);
   const stack = useMemo(() => leafStack(job, set ?? { without: [] }, fronts), [boards, set, fronts]);
   const kept = view.kept.value;
-  const press = useMemo(() => (kept ? setReport(job, kept).press : null), [kept, shop, doors, boards]);
+  const report = useMemo(() => (kept ? setReport(job, kept) : null), [kept, shop, doors, boards]);
   useEffect(() => void view.check(), [kept]);
-  return { view, job, images, fronts, all, stack, press };
+  return { view, job, images, fronts, all, stack, report };
 }
 export type SetInView = ReturnType<typeof useSet>;
 
@@ -60,7 +61,7 @@ export function SetDrawing({ store, shown }: { store: JobStore; shown: SetInView
 
 /** What stands beside it. */
 export function SetSide({ store, shown }: { store: JobStore; shown: SetInView }) {
-  const { view, job, images, fronts, all, stack, press } = shown;
+  const { view, job, images, fronts, all, stack, report } = shown;
   const front = fronts.find(({ id }) => id === view.front.value);
   if (all.length === 0) return <p>Doors are laid on leaves once both are there.</p>;
   return (
@@ -84,7 +85,8 @@ export function SetSide({ store, shown }: { store: JobStore; shown: SetInView })
         </p>
       )}
       {stack.length > 0 && <StackCard view={view} stack={stack} />}
-      <PressingCard store={store} press={press} />
+      {report && <GradeCard grade={report.grade} fronts={report.fronts} />}
+      <PressingCard store={store} press={report?.press ?? null} />
       <Cautions of={['leaves', 'vacuum press', 'dust']} />
     </>
   );

@@ -2,6 +2,7 @@ import { type Door, GRADES, MATCHES } from '../../../job';
 import { ChoiceField, LengthField, NumberField, TextField, TickField } from '../../parts/fields';
 import type { JobStore } from '../../store';
 import { CoveredFields } from './door-covered';
+import type { DoorEditing } from './door-editing';
 import { FrameFields } from './door-frame';
 import { MatchFields } from './door-match';
 import { DoorPlace } from './door-place';
@@ -11,14 +12,6 @@ const MATCH_NAMES: Readonly<Partial<Record<Door['match'], string>>> = {
   'four-piece': 'four-piece book and butt',
   radial: 'radial (sunburst)',
 };
-
-/** What a card of a door needs to change it. */
-export interface DoorEditing {
-  store: JobStore;
-  door: Door;
-  /** One step that can be undone. */
-  edit(name: string, change: (own: Door) => void): void;
-}
 
 /** Doors or drawer fronts of one size, veneered with leaves. */
 export function DoorCard({ store, door }: { store: JobStore; door: Door }) {

@@ -1,6 +1,6 @@
 import { bounds, rectangle } from '../../../geometry';
 import { LengthField } from '../../parts/fields';
-import type { DoorEditing } from './door-card';
+import type { DoorEditing } from './door-editing';
 
 /** Places of a front where a defect does not matter: under hinges, a handle, a plinth. From its upper left corner. */
 export function CoveredFields({ door, edit }: DoorEditing) {

@@ -3,7 +3,7 @@ import { formatLength } from '../../../units';
 import { Choices } from '../../parts/choices';
 import { LengthField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
-import type { DoorEditing } from './door-card';
+import type { DoorEditing } from './door-editing';
 
 /** Rails and stiles of a common door (practice, no source). */
 const USUAL: DoorFrame = { stile: 60, topRail: 60, bottomRail: 70, groove: 10, clearance: 1 };

@@ -1,6 +1,6 @@
 import { ARRANGEMENTS, END_MATCHES } from '../../../job';
 import { ChoiceField, NumberField, TextField, TickField } from '../../parts/fields';
-import type { DoorEditing } from './door-card';
+import type { DoorEditing } from './door-editing';
 
 const ARRANGED = {
   balanced: 'balanced: equal widths',

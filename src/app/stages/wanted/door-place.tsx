@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { ChoiceField, LengthField, NumberField } from '../../parts/fields';
-import type { DoorEditing } from './door-card';
+import type { DoorEditing } from './door-editing';
 import { abreastOf, beside, inRows, placesOf, SIDES, type Side, USUAL_GAP } from './door-places';
 
 /** Where the fronts stand: in rows and columns, against those of another door, or each by itself. */
