@@ -1,6 +1,7 @@
 import { type Control, pause } from '../search';
 import type { JointMeter, Side } from './joint-meter';
 import type { Usable } from './usable';
+import { polished } from './window-polish';
 
 /** How a leaf lies in a panel: as photographed, turned over about the joint, or turned end for end. */
 export type Flip = 'none' | 'over' | 'end';
@@ -50,7 +51,7 @@ export function jointSide(laid: LaidLeaf, [u, v]: Spot, along: number, across: n
 
 /**
  * Windows of equal size, one in each leaf of a row, whose joints meet best: a coarse look at places over the whole leaf, each next window
- * following the one before within the drift, then the best few refined to 1 mm. Null when no place is sound in all of them.
+ * following the one before within the drift, then the best few refined to 1 mm, and the best of them over all places near it at once. Null when no place is sound in all of them.
  */
 export async function bestWindows(
   row: readonly LaidLeaf[],
@@ -81,7 +82,15 @@ export async function bestWindows(
   if (found.length === 0) return null;
   found.sort((a, b) => a.cost - b.cost);
   const refined = found.slice(0, KEPT).map((start) => refine(start, fits, total));
-  return refined.reduce((best, one) => (one.cost < best.cost ? one : best));
+  const best = refined.reduce((a, b) => (b.cost < a.cost ? b : a));
+  const near = (a: Spot, b: Spot) => Math.max(Math.abs(a[0] - b[0]), Math.abs(a[1] - b[1])) <= DRIFT;
+  const spots = polished(best.spots, {
+    fits,
+    pair: (k, a, b) => (near(a, b) ? joint(k, a, b) : Infinity),
+    own: () => 0,
+  });
+  const after = together(spots) ? refine({ spots, cost: total(spots) }, fits, total) : best;
+  return after.cost < best.cost ? after : best;
 }
 
 /** At most PLACES + 1 whole millimetres from 0 to `range`, both ends among them. */

@@ -59,13 +59,14 @@ describe('matched panels', () => {
     ['reverse slip', ['none', 'end', 'none']],
     ['random', ['none', 'end', 'none']],
   ] as const)('%s lays its leaves %o, in equal windows that together are the panel', async (kind, flips) => {
-    const { panels } = await match([door('wide', kind, { width: 540 })]);
+    const short = leafPictures(3, { length: 330, width: 210, drift: DRIFT });
+    const { panels } = await match([door('wide', kind, { width: 540, height: 310 })], short);
     const used = panels[0]?.leaves ?? [];
     expect(used.map(({ flip }) => flip)).toEqual(flips);
     expect(new Set(used.map(({ leaf }) => leaf)).size).toBe(3);
     for (const { window } of used) {
       const { minX, minY, maxX, maxY } = bounds(window);
-      expect(maxX - minX).toBeCloseTo(720, 9);
+      expect(maxX - minX).toBeCloseTo(310, 9);
       expect(maxY - minY).toBeCloseTo(180, 9);
     }
     if (kind !== 'random') expect(used.map(({ leaf }) => leaf)).toEqual(['leaf-1', 'leaf-2', 'leaf-3']);
