@@ -18,6 +18,7 @@ export { rectify } from './rectify';
 export { type RemeasureOptions, remeasure } from './remeasure';
 export { type RetraceOptions, retrace } from './retrace';
 export { layBeside, readFaceOfShots } from './stitch';
+export { reframedCalibration } from './stitch-frame';
 export type { FaceOfShots, Join, Shot } from './stitch-types';
 export { strokesMoved, strokesOnPhotos } from './strokes-on-photo';
 export { type TracedPhoto, type TraceOutput, type TracePhotoOptions, tracePhoto } from './trace-photo';

@@ -52,6 +52,7 @@ export { type SlabThickness, slabThickness } from './slab-thickness';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';
+export { turnedPicture, turnFace } from './turn-leaf';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';
 export { dryingWords, fixingRows, glueWords, seasonWords, weightWords } from './wood-words';

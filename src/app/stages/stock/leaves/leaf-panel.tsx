@@ -5,6 +5,7 @@ import { useUnits } from '../../../parts/job-context';
 import type { StockView } from '../view';
 import { LEAF_FACES, placeAt, shotsOf } from './leaf-shots';
 import { editBoard } from './shot-panel';
+import { turnLeaves } from './turn-leaf';
 
 /** One leaf: its number, its size, and the photo that it was measured from. */
 export function LeafPanel({ view }: { view: StockView }) {
@@ -45,6 +46,9 @@ export function LeafPanel({ view }: { view: StockView }) {
             Its photo
           </button>
         )}
+        <button type="button" class="button" onClick={() => void turnLeaves(view.store, board.id, [leaf.id])}>
+          Turn it end for end
+        </button>
         <button
           type="button"
           class="button cut"

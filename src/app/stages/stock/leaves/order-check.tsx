@@ -8,6 +8,7 @@ import { AS_IT_WAS, work } from '../photo-work';
 import type { StockView } from '../view';
 import { renumber } from './leaf-shots';
 import { editBoard } from './shot-panel';
+import { turnLeaves } from './turn-leaf';
 
 /** What was told of a board's leaves, as they stood then. */
 const told = signal<{ readonly leaves: Board['leaves']; readonly of: SequenceTold } | null>(null);
@@ -47,6 +48,7 @@ function Findings({ view, board, said }: { view: StockView; board: Board; said: 
   const { findings, order } = said;
   if (findings.length === 0) return <p class="note measured">{AGREES}</p>;
   const isOrder = findings.some(({ kind }) => kind === 'out of order' || kind === 'backwards');
+  const endForEnd = findings.filter(({ kind }) => kind === 'end for end').flatMap(({ leaves }) => leaves);
   const turned = findings.filter(({ kind }) => kind === 'other face').flatMap(({ leaves }) => leaves);
   const swappable = turned.filter((id) => board.leaves[id]?.faces.bottom.outline);
   return (
@@ -64,6 +66,11 @@ function Findings({ view, board, said }: { view: StockView; board: Board; said: 
             }
           >
             Number them by their figure
+          </button>
+        )}
+        {endForEnd.length > 0 && (
+          <button type="button" class="button" onClick={() => void turnLeaves(view.store, board.id, endForEnd)}>
+            Turn {endForEnd.length === 1 ? 'it' : 'them'} end for end
           </button>
         )}
         {swappable.length > 0 && (
