@@ -18,7 +18,6 @@ export {
   type Arrangement,
   type Door,
   type DoorFrame,
-  doorSchema,
   END_MATCHES,
   type EndMatch,
   GRADES,
@@ -52,15 +51,14 @@ export {
   runsOf,
 } from './runs';
 export { type Calibration, calibrationSchema, type Rod, type Scale, scaleSchema } from './scale';
-export {
-  type Cell,
-  type CellJoint,
-  type PanelSet,
-  panelSetSchema,
-  type SetFront,
-  type SetJoint,
-  type SetMiss,
-  type SetSpare,
+export type {
+  Cell,
+  CellJoint,
+  PanelSet,
+  SetFront,
+  SetJoint,
+  SetMiss,
+  SetSpare,
 } from './sets';
 export * as shapes from './shapes';
 export {

@@ -1,4 +1,4 @@
-import type { Bounds, Point } from '../geometry';
+import type { Point } from '../geometry';
 import type { FaceName } from '../job';
 import { type Control, pause } from '../search';
 import { InputProblem } from '../units';
@@ -119,7 +119,3 @@ export function breadthOf(leaf: ReadyLeaf, along: number): number {
   }
   return low;
 }
-
-/** Whether two rectangles of a leaf have wood in common. */
-export const clash = (a: Bounds, b: Bounds): boolean =>
-  a.minX < b.maxX && b.minX < a.maxX && a.minY < b.maxY && b.minY < a.maxY;
