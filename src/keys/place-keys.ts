@@ -4,7 +4,7 @@ import { brokenArea, crackFacts, heldOf, layoutNotes } from './crack-facts';
 import { holdOf } from './hold';
 import type { Key, KeysInput, KeysOutput } from './io';
 import { missing } from './place-reasons';
-import { keyedInTurn, standing } from './search-cracks';
+import { keyedInTurn, type Standing, standing } from './search-cracks';
 import { canMirror, mirroredPairs } from './search-mirror';
 import { type Keyed, type Rail, railsOf, type Stretch, stretchOf } from './search-stretch';
 import { keyOutline, keyPocket, keyTemplate, type Pose } from './shape';
@@ -48,7 +48,8 @@ export function placeKeys(input: KeysInput): KeysOutput {
   const stretches = pairs.map((pair) => stretchOf(pair, input));
   const rows = keyedInTurn(stretches, input);
   stretches.forEach((stretch, i) => {
-    refused.push(...missing(stretch, rows[i] ?? null, input, standing(rows.filter((_, k) => k !== i))));
+    const others = stretches.flatMap((other, k): Standing[] => (k === i ? [] : [[other, rows[k] ?? null]]));
+    refused.push(...missing(stretch, rows[i] ?? null, input, standing(stretch, others, input)));
   });
   return layoutOf(input, inOrder(stretches.flatMap((stretch, i) => keysOf(stretch, rows[i] ?? null, input))), refused);
 }

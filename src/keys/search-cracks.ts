@@ -1,4 +1,3 @@
-import type { Polygon } from '../geometry';
 import { askedBy, type Obstacle, obstacle } from './clearance';
 import { areaGap } from './gap';
 import type { KeysInput } from './io';
@@ -21,9 +20,11 @@ export function keyedInTurn(stretches: readonly Stretch[], input: KeysInput): (K
   const decorates = ({ rails }: Stretch) => rails.some(({ crack }) => input.cracks[crack]?.kind === 'seam');
   const cracks = stretches.filter((stretch) => !decorates(stretch));
   const holding = keyedTogether(cracks, input, []);
+  const rows = new Map(cracks.map((stretch, i) => [stretch, holding[i] ?? null]));
   const seams = stretches.filter(decorates);
-  const decorating = keyedTogether(seams, input, standing(holding));
-  const rows = new Map([...cracks, ...seams].map((stretch, i) => [stretch, [...holding, ...decorating][i] ?? null]));
+  keyedTogether(seams, input, [...rows]).forEach((row, i) => {
+    rows.set(seams[i] as Stretch, row);
+  });
   return stretches.map((stretch) => rows.get(stretch) ?? null);
 }
 
@@ -31,13 +32,13 @@ export function keyedInTurn(stretches: readonly Stretch[], input: KeysInput): (K
  * Keys for stretches at once. Each is keyed at its best by itself; where no keys of two are in each other's way, that is the best of all. Where they are,
  * the stretches concerned are keyed one after the other in every order up to three of them, in four orders where there are more, then each anew among
  * the others until nothing gains: of each crack its best row among the others, of all together no proven best.
- * @param more what they keep clear of besides
+ * @param more whose keys stand already
  */
-function keyedTogether(stretches: readonly Stretch[], input: KeysInput, more: readonly Obstacle[]): (Keyed | null)[] {
-  const found = stretches.map((stretch) => keyed(stretch, input, more));
-  const clear = askedBy(input.rules, 'key');
-  for (const group of inEachOthersWay(found, clear)) {
-    const others = [...more, ...standing(found.filter((_, i) => !group.includes(i)))];
+function keyedTogether(stretches: readonly Stretch[], input: KeysInput, more: readonly Standing[]): (Keyed | null)[] {
+  const found = stretches.map((stretch) => keyed(stretch, input, standing(stretch, more, input)));
+  const all = found.map((row, i): Standing => [stretches[i] as Stretch, row]);
+  for (const group of inEachOthersWay(all, input)) {
+    const others = [...more, ...all.filter((_, i) => !group.includes(i))];
     bestOrder(group, stretches, input, others).forEach((row, k) => {
       found[group[k] as number] = row;
     });
@@ -45,20 +46,42 @@ function keyedTogether(stretches: readonly Stretch[], input: KeysInput, more: re
   return found;
 }
 
-/** Keys as what the keys of other cracks keep clear of. */
-export const standing = (rows: readonly (Keyed | null)[]): Obstacle[] =>
-  rows.flatMap((row) =>
-    (row?.keys ?? []).flatMap(({ outlines }) => outlines.map((ring) => obstacle('another key', ring, 'key'))),
+/** A stretch with the keys that stand on it. */
+export type Standing = readonly [Stretch, Keyed | null];
+
+/**
+ * Keys of other stretches as what the keys of one keep clear of: those in the same face, and those in the other face that are so deep that too little
+ * wood would be left between two pockets.
+ */
+export const standing = (own: Stretch, others: readonly Standing[], input: KeysInput): Obstacle[] =>
+  others.flatMap(([other, row]) =>
+    (row?.keys ?? []).flatMap((key) =>
+      hinders(own, other, key.size, input) ? key.outlines.map((ring) => obstacle('another key', ring, 'key')) : [],
+    ),
   );
 
+/** Whether a key of a size of one stretch may be in the way of keys of another. */
+function hinders(own: Stretch, other: Stretch, size: number, { top, rules }: KeysInput): boolean {
+  const faces = ({ rails: [rail] }: Stretch) => rail?.faces ?? [];
+  if (faces(own).some((face) => faces(other).includes(face))) return true;
+  const deepest = Math.max(...own.fits.map(({ depth }) => depth));
+  return deepest + (other.fits[size]?.depth ?? 0) + rules.depth.floor > top.thickness + 1e-9;
+}
+
 /** Groups of stretches that hang together by keys too near to each other. */
-function inEachOthersWay(found: readonly (Keyed | null)[], clear: number): number[][] {
-  const rings = found.map((row) => (row?.keys ?? []).flatMap(({ outlines }) => outlines));
-  const clash = (a: readonly Polygon<'top'>[], b: readonly Polygon<'top'>[]) =>
-    a.some((one) => b.some((other) => areaGap(one, other, Math.max(clear - 1e-6, 1e-6)) !== null));
+function inEachOthersWay(found: readonly Standing[], input: KeysInput): number[][] {
+  const clear = Math.max(askedBy(input.rules, 'key') - 1e-6, 1e-6);
+  const clash = ([own, row]: Standing, [other, theirs]: Standing) =>
+    (row?.keys ?? []).some((a) =>
+      (theirs?.keys ?? []).some(
+        (b) =>
+          (hinders(own, other, b.size, input) || hinders(other, own, a.size, input)) &&
+          a.outlines.some((one) => b.outlines.some((two) => areaGap(one, two, clear) !== null)),
+      ),
+    );
   const groups: number[][] = [];
-  rings.forEach((own, i) => {
-    const touched = groups.filter((group) => group.some((k) => clash(own, rings[k] as Polygon<'top'>[])));
+  found.forEach((own, i) => {
+    const touched = groups.filter((group) => group.some((k) => clash(own, found[k] as Standing)));
     const rest = groups.filter((group) => !touched.includes(group));
     groups.splice(
       0,
@@ -75,16 +98,16 @@ function bestOrder(
   group: readonly number[],
   stretches: readonly Stretch[],
   input: KeysInput,
-  others: readonly Obstacle[],
+  others: readonly Standing[],
 ): (Keyed | null)[] {
   let best: { rows: Map<number, Keyed | null>; cost: Cost } | null = null;
   for (const order of orders(group)) {
     const rows = new Map<number, Keyed | null>();
-    const anew = (i: number) =>
-      keyed(stretches[i] as Stretch, input, [
-        ...others,
-        ...standing([...rows].flatMap(([k, row]) => (k === i ? [] : [row]))),
-      ]);
+    const anew = (i: number) => {
+      const own = stretches[i] as Stretch;
+      const beside = [...rows].flatMap(([k, row]): Standing[] => (k === i ? [] : [[stretches[k] as Stretch, row]]));
+      return keyed(own, input, standing(own, [...others, ...beside], input));
+    };
     for (const i of order) rows.set(i, anew(i));
     for (let round = 0; round < ROUNDS; round++) {
       let gained = false;

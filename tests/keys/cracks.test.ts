@@ -1,24 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { rectangle } from '../../src/geometry';
-import { checked } from '../../src/job';
-import { checkKeys, crackFate, type Key, keysInput } from '../../src/keys';
-import { base, crack, medium, outline, place, size } from './top';
+import { crackFate } from '../../src/keys';
+import { alongOf, checkedPlace, crack, medium, outline, place, size } from './top';
 
-const alongOf = (keys: readonly Key[], of = 0, face = 'top') =>
-  keys.filter((key) => key.crack === of && key.face === face).map(({ along }) => along);
 const gaps = (along: readonly number[]) => along.slice(1).map((s, i) => s - (along[i] as number));
-const checkedPlace = (part: object) => {
-  const found = place(part);
-  const faults = checkKeys(checked(keysInput, { ...bare, ...part }), found);
-  expect(faults).toEqual([]);
-  return found;
-};
-const bare = {
-  top: { outline, thickness: 38 },
-  cracks: [crack([500, 300, 3], [1100, 300, 1])],
-  sizes: [medium],
-  species: 'walnut_black',
-};
 const wedge = crack([300, 300, 16], [1500, 300, 0]);
 
 describe('rhythm', () => {
@@ -108,40 +93,6 @@ describe('faces, seams and grain', () => {
     for (const { at, face } of keys) expect(at[1]).toBeCloseTo(face === 'top' ? 300 : 315, 9);
     expect(cracks[0]?.parts.map(({ face }) => face)).toEqual(['top', 'bottom']);
     for (const { under } of keys) expect(under).toBeGreaterThanOrEqual(6);
-  });
-
-  test('a seam is decorated with keys that hold nothing, though the seam is to be kept clear of', () => {
-    const seam = [
-      [0, 330],
-      [2200, 330],
-      [2200, 330.1],
-      [0, 330.1],
-    ];
-    const joint = {
-      line: [
-        [0, 330, 0],
-        [2200, 330, 0],
-      ],
-      faces: 'top',
-      kind: 'seam',
-    };
-    const { keys, hold } = checkedPlace({ cracks: [joint], keepOff: [{ kind: 'seam', polygon: seam }] });
-    expect(keys.length).toBeGreaterThan(8);
-    expect(hold).toMatchObject({ keys: 0, wood: 0, ratio: null, unbroken: 0 });
-    // A crack that lies along it is another matter.
-    const beside = place({ keepOff: [{ kind: 'seam', polygon: seam }] });
-    expect(beside.keys).toEqual([]);
-    expect(beside.refused[0]?.reason).toContain('a seam');
-  });
-
-  test('a seam that is decorated takes no place of a key that holds', () => {
-    const joint = { line: [[0, 380, 0] as const, [2200, 380, 0] as const], faces: 'top', kind: 'seam' };
-    const own = base.cracks[0];
-    const alone = checkedPlace({ cracks: [own] });
-    const both = checkedPlace({ cracks: [joint, own], rules: { seam: 0 } });
-    expect(both.keys.filter((key) => key.crack === 1).map(({ at }) => at)).toEqual(alone.keys.map(({ at }) => at));
-    expect(both.keys.filter((key) => key.crack === 0).length).toBeGreaterThan(4);
-    expect(both.hold.keys).toBeCloseTo(alone.hold.keys as number, 6);
   });
 
   test('no key along the grain: a crack across the slab is not keyed, and the rule is named', () => {

@@ -1,8 +1,9 @@
 /** A plain top with one crack, and what the tests of its keys measure with. */
 
+import { expect } from 'vitest';
 import { difference, offset, type Polygon, regionArea, ringArea } from '../../src/geometry';
 import { checked } from '../../src/job';
-import { type KeysOutput, keysInput, placeKeys } from '../../src/keys';
+import { checkKeys, type Key, type KeysOutput, keysInput, placeKeys } from '../../src/keys';
 
 export const FLARE = Math.tan((14.5 * Math.PI) / 180);
 export const size = (id: string, length: number, depths: number[]) => ({
@@ -45,3 +46,14 @@ export const outside = (a: Ring, ...b: Ring[]) =>
   ).reduce((sum, region) => sum + regionArea(region), 0);
 export const overlap = (a: Ring, b: Ring) => ringArea(a) - outside(a, b);
 export const grown = (ring: Ring, by: number): Ring => offset([{ outer: ring, holes: [] }], by)[0]?.outer as Ring;
+
+export const alongOf = (keys: readonly Key[], of = 0, face = 'top') =>
+  keys.filter((key) => key.crack === of && key.face === face).map(({ along }) => along);
+
+/** Placed, and passed by the independent check. */
+export const checkedPlace = (part: object) => {
+  const found = place(part);
+  const faults = checkKeys(checked(keysInput, { ...base, ...part }), found);
+  expect(faults).toEqual([]);
+  return found;
+};
