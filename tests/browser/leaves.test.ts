@@ -38,7 +38,7 @@ const leavesOf = (job: Job, front: string) => setOf(job).fronts[front]!.cells.ma
 test('doors are laid on their leaves, checked, exchanged by key, list and hand, locked, and tried without a leaf; their papers follow', {
   timeout: 60_000,
 }, async () => {
-  const page = await opened(12);
+  const page = await opened(10);
   await button(page, 'Lay the doors out').click();
   await button(page, 'Lay the doors out again').waitFor({ timeout: 40_000 });
   await page.getByText('3 fronts laid').waitFor();
