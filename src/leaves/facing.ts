@@ -1,7 +1,14 @@
 import { acrossAt, type FaceFigure, laidOn, ringAcross } from './drift';
 import type { Drift } from './drift-types';
-import type { Side } from './joint-meter';
 import { between } from './shift-costs';
+
+/** One edge of a window along a joint: level, from one end to the other, and whether the window lies at more y. */
+export interface EdgeOfWindow {
+  readonly from: number;
+  readonly to: number;
+  readonly y: number;
+  readonly keepsMore: boolean;
+}
 
 /** What a side of a joint finds on the neighbouring face. */
 export interface Facing {
@@ -21,7 +28,7 @@ const STEP = 10;
  * has the greater likeness than a wrong leaf in .987 of all pairs; by bands that may slide 8 mm it is .93 (`tests/accuracy`, leaves).
  * What is left of the drift beside the rings' own is not allowed for: with it, wrong leaves are bent until they fit too (.92).
  */
-export function facingSides(a: FaceFigure, b: FaceFigure, drift: Drift): (side: Side) => Facing {
+export function facingSides(a: FaceFigure, b: FaceFigure, drift: Drift): (edge: EdgeOfWindow) => Facing {
   const sheet = laidOn(a, b, drift.lie, drift.along);
   return ({ from, to, y, keepsMore }) => {
     const [x0, x1] = [Math.min(from, to), Math.max(from, to)];

@@ -10,18 +10,13 @@ import {
 } from '../grain';
 import { type FaceFigure, withMiddle } from './drift';
 import type { Drift } from './drift-types';
-import { type Facing, facingSides } from './facing';
+import { type EdgeOfWindow, type Facing, facingSides } from './facing';
 import type { Leaf } from './usable';
 
 /** One edge of a window as it meets a joint: along the grain of its leaf at height y, from the joint's first end to its last. */
-export interface Side {
+export interface Side extends EdgeOfWindow {
   /** Place of the leaf among the leaf photos. */
   readonly leaf: number;
-  readonly from: number;
-  readonly to: number;
-  readonly y: number;
-  /** Whether the window lies at more y. */
-  readonly keepsMore: boolean;
 }
 
 /** How well two edges meet. */

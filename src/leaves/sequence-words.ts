@@ -1,5 +1,5 @@
 import type { Lie } from './drift-types';
-import type { PhotographedLeaf, SequenceLink } from './sequence';
+import type { PhotographedLeaf, SequenceLink } from './sequence-types';
 
 /** Something about the leaves' sequence that does not agree with their numbers. */
 export interface SequenceFinding {

@@ -1,25 +1,12 @@
 import { type Control, pause } from '../search';
 import { coarser, type FaceFigure, faceFigures, ringsBetween } from './drift';
-import { type Lie, type PicturedFace, turnsOf } from './drift-types';
+import { type Lie, turnsOf } from './drift-types';
 import { chained, outOfOrder } from './sequence-chains';
 import { LeafPairs, UNKNOWN } from './sequence-pairs';
+import type { PhotographedLeaf, SequenceLink } from './sequence-types';
 import { findingsOf, type SequenceFinding } from './sequence-words';
 
-/** A leaf as its photos show it; the far face as it was photographed, turned over. */
-export interface PhotographedLeaf {
-  /** What the maker calls it: its number. */
-  readonly name: string;
-  readonly top: PicturedFace;
-  readonly bottom: PicturedFace | null;
-}
-
-/** Two leaves that lie one behind the other. */
-export interface SequenceLink {
-  /** Likeness by the rings alone: about .4 over one leaf, .7 over a kerf, .15 over two leaves, 0 for other wood. */
-  readonly kinship: number;
-  /** Cuts between them: 1, or more where leaves are missing. */
-  readonly cuts: number;
-}
+export type { PhotographedLeaf } from './sequence-types';
 
 /** What the pictures of leaves say of their sequence. */
 export interface LeafSequence {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { leafSequence, type PhotographedLeaf } from '../../src/leaves/sequence';
+import { leafSequence } from '../../src/leaves/sequence';
 import { chained, outOfOrder } from '../../src/leaves/sequence-chains';
+import type { PhotographedLeaf } from '../../src/leaves/sequence-types';
 import { unwatched } from '../../src/search';
 import { type RingBoard, ringFace } from './ring-board';
 
