@@ -23,6 +23,7 @@ export { type Bench, prepareBench } from './set-bench';
 export { frontsOf } from './set-fronts';
 export { type LayOutOptions, layOutSet } from './set-layout';
 export type { BenchLeaf, BenchRules, Front, LeafFace, SetRequest } from './set-types';
+export { setWarnings } from './set-warnings';
 export { type LeafStack, type WantedFace, wantedFaces } from './spare';
 export type { Leaf } from './usable';
 export {

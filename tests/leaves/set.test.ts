@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { bounds } from '../../src/geometry';
 import { type Door, defaultDoor, type PanelSet } from '../../src/job';
-import { type BenchLeaf, checkSet, frontsOf, layOutSet, prepareBench } from '../../src/leaves';
+import { type BenchLeaf, checkSet, frontsOf, layOutSet, prepareBench, setWarnings } from '../../src/leaves';
 import { unwatched, WorkBudget } from '../../src/search';
 import { knotAt, picturedLeaves, plainFace, plainLeaves, RULES } from './bench-leaves';
 
@@ -156,6 +156,23 @@ describe('what hangs together', () => {
       return [minY, maxY];
     };
     expect(edge('left-1')).toEqual(edge('right-1'));
+  });
+
+  test('strips that show their faces by turns, and figure that rails take, are warned of', async () => {
+    const frame = { ...FRAME, clearance: 1 };
+    const doors = [
+      door('above', { height: 300, width: 380, run: 'r', frame, at: [[0, 0]] }),
+      door('below', { height: 300, width: 380, run: 'r', frame, at: [[0, 303]] }),
+    ];
+    const set = await laid(doors, plainLeaves(6, 700, 190));
+    const byId = Object.fromEntries(doors.map((one) => [one.id, one]));
+    const said = setWarnings(set, byId, null, 'mm').join(' ');
+    expect(said).toContain('barber-pole');
+    // Two rails of 50 and 60 mm and the gap, less what stands in the grooves.
+    expect(said).toMatch(/97\s*mm of the figure/);
+    expect(setWarnings(set, byId, 'bottom', 'mm').join(' ')).toContain('loose faces');
+    const slipped = await laid([door('a', { match: 'slip' })], plainLeaves(6, 800, 215));
+    expect(setWarnings(slipped, {}, null, 'mm')).toEqual([]);
   });
 
   test('a locked front keeps its leaves while the rest is laid out anew without one; fronts of one flitch share a board', async () => {

@@ -1,5 +1,6 @@
 import type { Job, PanelSet } from '../../../job';
-import { frontName } from '../../../plan';
+import { setWarnings } from '../../../leaves';
+import { benchRules, frontName } from '../../../plan';
 import { formatShare } from '../../../units';
 import { TroubleNote } from '../../parts/problem';
 import { Progress } from '../../parts/progress';
@@ -77,6 +78,11 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
           {checked.length > MOST_SAID && <p>And {checked.length - MOST_SAID} more.</p>}
         </div>
       )}
+      {setWarnings(set, job.doors, benchRules(job).loose, job.units).map((words) => (
+        <p key={words} class="note">
+          {words}
+        </p>
+      ))}
       {set.spares.length === 0 && Object.keys(set.fronts).length > 0 && (
         <p class="note">No leaf is left over: one that is spoilt on the bench is a front that will not match.</p>
       )}
