@@ -91,12 +91,18 @@ export function backsOf(fronts: readonly SizedFront[], counts: ReadonlyMap<strin
     (a, b) => b.sizes.pressed.height - a.sizes.pressed.height || b.sizes.pressed.width - a.sizes.pressed.width,
   );
   for (const front of tallest) {
-    const like = counts.get(front.id) ?? 1;
-    const tries = [like, ...Array.from({ length: MOST_LEAVES }, (_, i) => i + 1).filter((n) => n !== like)];
-    let nearest = { want: like, have: -1 };
+    const rows = front.door.ends?.rows ?? 1;
+    const like = Math.max(1, Math.round((counts.get(front.id) ?? 1) / rows));
+    // Leaves that are too narrow for so few strips are no reason to speak of so few.
+    const widest = Math.max(0, ...left.usable.map((k) => (left.bench.leaves[k] as ReadyLeaf).width));
+    const more = Array.from({ length: MOST_LEAVES }, (_, i) => i + 1).filter(
+      (n) => n !== like && front.sizes.pressed.width / n <= widest,
+    );
+    const tries = [like, ...more];
+    let nearest = { want: like * rows, have: -1 };
     for (const n of tries) {
-      const made = backOf(front, n, order, left);
-      if (made.length === n) {
+      const made = backOf(front, n, rows, order, left);
+      if (made.length === n * rows) {
         cells.set(front.id, made);
         break;
       }
@@ -107,36 +113,30 @@ export function backsOf(fronts: readonly SizedFront[], counts: ReadonlyMap<strin
   return { cells, short };
 }
 
-/** A back of so many strips; fewer where the wood does not suffice, and then none of it is taken. */
-function backOf({ sizes }: SizedFront, n: number, order: readonly number[], left: WoodLeft): Cell[] {
-  const { width, height } = sizes.pressed;
-  const across = width / n;
+/** A back of so many strips, end to end in as many rows as the face; fewer pieces where the wood does not suffice, and then none of it is taken. */
+function backOf({ sizes }: SizedFront, n: number, rows: number, order: readonly number[], left: WoodLeft): Cell[] {
+  const across = sizes.pressed.width / n;
+  const along = sizes.pressed.height / rows;
   const made: Cell[] = [];
   const before = new Map<number, readonly Bounds[]>();
   for (const leaf of order) {
-    if (made.length === n) break;
-    for (let at = left.place(leaf, height, across); at && made.length < n; at = left.place(leaf, height, across)) {
+    if (made.length === n * rows) break;
+    for (let at = left.place(leaf, along, across); at && made.length < n * rows; at = left.place(leaf, along, across)) {
       if (!before.has(leaf)) before.set(leaf, left.taken(leaf));
-      const cell = strip(left, leaf, at, made.length * across, across, height);
+      const [x, y] = [(made.length % n) * across, Math.floor(made.length / n) * along];
+      const cell = strip(left, leaf, at, rectangle<'panel'>(x, y, x + across, y + along));
       left.take(leaf, cell.window);
       made.push(cell);
     }
   }
-  if (made.length < n) for (const [leaf, boxes] of before) left.restore(leaf, boxes);
+  if (made.length < n * rows) for (const [leaf, boxes] of before) left.restore(leaf, boxes);
   return made;
 }
 
-function strip(
-  { bench }: WoodLeft,
-  leaf: number,
-  [u, v]: Point<'face'>,
-  x: number,
-  across: number,
-  height: number,
-): Cell {
+function strip({ bench }: WoodLeft, leaf: number, [u, v]: Point<'face'>, cell: Cell['cell']): Cell {
   const { board, leaf: id } = (bench.leaves[leaf] as ReadyLeaf).leaf;
-  const toPanel = affine<'face', 'panel'>(0, -1, 1, 0, x - v, u + height);
-  const cell = rectangle<'panel'>(x, 0, x + across, height);
+  const { minX, maxY } = bounds(cell);
+  const toPanel = affine<'face', 'panel'>(0, -1, 1, 0, minX - v, maxY + u);
   return {
     board,
     leaf: id,

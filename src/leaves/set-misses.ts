@@ -86,8 +86,9 @@ export function faceMisses(sheet: Sheet, left: WoodLeft, soundIn: (slot: Slot) =
 }
 
 /** Why a front has no back. */
-export function backMiss({ id, sizes }: SizedFront, want: number, have: number): SetMiss {
-  const window = `${mm(sizes.pressed.height)} by ${mm(sizes.pressed.width / want)}`;
+export function backMiss({ id, door, sizes }: SizedFront, want: number, have: number): SetMiss {
+  const rows = door.ends?.rows ?? 1;
+  const window = `${mm(sizes.pressed.height / rows)} by ${mm((sizes.pressed.width * rows) / want)}`;
   return {
     front: id,
     what: 'back',

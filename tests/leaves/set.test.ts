@@ -228,12 +228,25 @@ describe('what cannot be had', () => {
     expect(set.misses[0]?.mend).toMatch(mend);
   });
 
-  test('an end match makes a panel taller than its leaves', async () => {
-    const doors = [door('a', { height: 1200, ends: { match: 'book', rows: 2 }, backed: false })];
-    const leaves = plainLeaves(4, 800, 215);
+  test('four doors 720 x 380 from eight leaves 1,650 long take 16 lengths and leave none to spare (worked example, TRADE 11 c); of seven one back is short', async () => {
+    const doors = [door('a', { count: 4, height: 720, trim: 0 })];
+    const leaves = plainLeaves(8, 1650, 210);
+    const set = await laid(doors, leaves);
+    expect([set.misses, set.spares]).toEqual([[], []]);
+    const pieces = Object.values(set.fronts).flatMap(({ cells, backer }) => [...cells, ...backer]);
+    expect(pieces).toHaveLength(16);
+    const fewer = await laid(doors, leaves.slice(1));
+    expect(fewer.misses.map(({ what }) => what)).toEqual(['back']);
+    expect(fewer.misses[0]?.reason).toContain('wants 2 leaves and 0 will do');
+  });
+
+  test('an end match makes a panel, and its back, taller than the leaves', async () => {
+    const doors = [door('a', { height: 1200, ends: { match: 'book', rows: 2 } })];
+    const leaves = plainLeaves(8, 800, 215);
     const set = await laid(doors, leaves);
     expect(set.misses).toEqual([]);
     expect(faults(set, doors, leaves)).toEqual([]);
+    expect(set.fronts['a-1']?.backer).toHaveLength(4);
     expect(set.fronts['a-1']?.joints.map(({ kind }) => kind).sort()).toEqual(['end', 'end', 'side', 'side']);
   });
 
