@@ -25,7 +25,7 @@ const STEP = 10;
 
 /**
  * Two facing sides of a cut, or any two faces whose drift is known, held against each other along joints. On 300 mm of the rendered leaves a right neighbour
- * has the greater likeness than a wrong leaf in .987 of all pairs; by bands that may slide 8 mm it is .93 (`tests/accuracy`, leaves).
+ * is likelier than a wrong leaf in .987 of all pairs (70 joints).
  * What is left of the drift beside the rings' own is not allowed for: with it, wrong leaves are bent until they fit too (.92).
  */
 export function facingSides(a: FaceFigure, b: FaceFigure, drift: Drift): (edge: EdgeOfWindow) => Facing {

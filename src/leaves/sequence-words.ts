@@ -3,7 +3,7 @@ import type { PhotographedLeaf, SequenceLink } from './sequence-types';
 
 /** Something about the leaves' sequence that does not agree with their numbers. */
 export interface SequenceFinding {
-  readonly kind: 'out of order' | 'missing' | 'end for end' | 'other face' | 'other wood' | 'backwards';
+  readonly kind: 'out of order' | 'missing' | 'end for end' | 'other face' | 'other wood' | 'backwards' | 'no figure';
   /** Leaves that it is about, by their places among those given; for one that is missing, those on either side. */
   readonly leaves: readonly number[];
   /** How sure it is, 0..1: how much better the pictures agree with it than with the numbers. */
@@ -103,6 +103,14 @@ export function findingsOf(leaves: readonly PhotographedLeaf[], told: Told): Seq
     });
   return found.sort((a, b) => b.sure - a.sure);
 }
+
+/** Wood whose lines do not show tells nothing of its order. */
+export const noFigure = (leaves: readonly PhotographedLeaf[]): SequenceFinding => ({
+  kind: 'no figure',
+  leaves: [...leaves.keys()],
+  sure: 0,
+  says: 'The pictures show too little figure to tell whether the leaves are in order, or no two of them are neighbours: trust the numbers on the leaves.',
+});
 
 /** A leaf whose best neighbour is less alike than this share of what is usual belongs nowhere. */
 const ALIEN = 0.45;

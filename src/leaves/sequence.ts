@@ -4,7 +4,7 @@ import { type Lie, turnsOf } from './drift-types';
 import { chained, outOfOrder } from './sequence-chains';
 import { LeafPairs, UNKNOWN } from './sequence-pairs';
 import type { PhotographedLeaf, SequenceLink } from './sequence-types';
-import { findingsOf, type SequenceFinding } from './sequence-words';
+import { findingsOf, noFigure, type SequenceFinding } from './sequence-words';
 
 export type { PhotographedLeaf } from './sequence-types';
 
@@ -22,6 +22,8 @@ export interface LeafSequence {
 
 /** A link so much weaker than the usual one is doubted. */
 const DOUBTED = 0.68;
+/** Neighbours usually less alike than this show too little figure for anything to be told. */
+const FIGURED = 0.15;
 /** A leaf that is this many cuts further off counts as so much less alike: of rows that agree with the pictures, that with the fewest gaps is right. */
 const FARTHER = 0.25;
 
@@ -47,6 +49,10 @@ export async function leafSequence(
     pairs.next(i);
   }
   const strong = pairs.settled();
+  if (strong < FIGURED) {
+    const links = leaves.slice(1).map((_, i) => ({ kinship: pairs.between(i, i + 1, 0).kinship, cuts: 1 }));
+    return { order: [...leaves.keys()], lies: leaves.map(() => 'same'), links, findings: [noFigure(leaves)] };
+  }
   const enough = Math.max(UNKNOWN, DOUBTED * strong);
   const chains = [[0]];
   for (let i = 1; i < leaves.length; i++) {

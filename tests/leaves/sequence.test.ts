@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { leafSequence } from '../../src/leaves/sequence';
 import { chained, outOfOrder } from '../../src/leaves/sequence-chains';
 import type { PhotographedLeaf } from '../../src/leaves/sequence-types';
-import { unwatched } from '../../src/search';
+import { seededRandom, unwatched } from '../../src/search';
 import { type RingBoard, ringFace } from './ring-board';
 
 const SAW = { thickness: 3, kerf: 1.5 };
@@ -52,6 +52,17 @@ describe('leaves photographed in sawing order', () => {
     const right = [0, 1, 2].map((at) => leaf(at, at + 1, true));
     expect((await told(right)).kinds).toEqual([]);
     expect((await told(right.reverse())).kinds).toEqual(['backwards']);
+  });
+
+  it('of wood without figure say nothing but that', async () => {
+    const plain = [0, 1, 2].map((at): PhotographedLeaf => {
+      const { name, top, bottom } = leaf(at, at + 1);
+      const { raster } = top.picture;
+      const { next } = seededRandom(at + 1);
+      const data = raster.data.map((_, i) => 140 - 30 * (i % 3) + 8 * next());
+      return { name, top: { ...top, picture: { ...top.picture, raster: { ...raster, data } } }, bottom };
+    });
+    expect(await told(plain)).toMatchObject({ order: [0, 1, 2], kinds: ['no figure'] });
   });
 });
 
