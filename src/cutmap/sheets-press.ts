@@ -19,6 +19,7 @@ export function pressSheets(request: SheetRequest, set: SetReport): Draft[] {
     works: ['vacuum press', 'dust'],
     blocks: [
       ...misses(request, set, width),
+      ...warnings(request, set, width),
       ...pressList(request, set.press, width),
       ...glue(request, set.press, width),
       ...loads(request, set.press, width),
@@ -40,6 +41,12 @@ export function pressSheets(request: SheetRequest, set: SetReport): Draft[] {
     }),
   );
   return [...press, ...cores];
+}
+
+function warnings(request: SheetRequest, set: SetReport, width: number): Block[] {
+  if (set.warnings.length === 0) return [];
+  const { typeface } = request;
+  return [...set.warnings.map((words) => paragraph(words, width, typeface, { bullet: '!', bold: true })), space(2)];
 }
 
 function misses(request: SheetRequest, set: SetReport, width: number): Block[] {

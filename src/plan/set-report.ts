@@ -1,7 +1,8 @@
 import { type Affine, bounds, type Point } from '../geometry';
 import { seamWord } from '../grain';
 import type { DoorFrame, Job, PanelSet, SetFront } from '../job';
-import { frameMembers } from '../leaves';
+import { frameMembers, setWarnings } from '../leaves';
+import { benchRules } from './bench';
 import { pieceReport } from './panel-pieces';
 import { pressReport } from './press';
 import { gradeOf } from './set-grade';
@@ -19,6 +20,7 @@ export function setReport(job: Job, set: PanelSet): SetReport {
     stack: leafStack(job, set, fronts),
     misses: set.misses,
     press: pressReport(job, fronts),
+    warnings: setWarnings(set, job.doors, benchRules(job).loose, job.units),
     grade: gradeOf(job, set),
     frames: fronts.flatMap(({ id, number }) => {
       const door = job.doors[set.fronts[id]?.door ?? ''];

@@ -155,6 +155,8 @@ export interface SetReport {
   readonly stack: readonly LeafUse[];
   readonly misses: readonly SetMiss[];
   readonly press: PressReport;
+  /** What to mind before it is glued, a sentence each. */
+  readonly warnings: readonly string[];
   /** Null where no door asks for a grade. */
   readonly grade: GradeReport | null;
   /** Of fronts with rails and stiles. */
