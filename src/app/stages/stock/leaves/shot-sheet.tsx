@@ -1,9 +1,8 @@
-import { useMemo } from 'preact/hooks';
 import { centroid, contains } from '../../../../geometry';
 import { announce } from '../../../announce';
-import { extentOf, type Item, type XY } from '../../../canvas/items';
+import type { Item, XY } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
-import { usePhoto } from '../../../parts/use-image';
+import { usePhotoPicture } from '../photo-picture';
 import type { StockView } from '../view';
 import type { LeafShot } from './leaf-shots';
 import { setOrder } from './shot-panel';
@@ -17,23 +16,7 @@ interface ShotSheetProps {
 export function ShotSheet({ view, shot }: ShotSheetProps) {
   const { photo, leaves } = shot;
   const tapped = view.tapped.value;
-  const image = usePhoto(view.store, photo);
-  const extent = useMemo(
-    () =>
-      extentOf(
-        [
-          [0, 0],
-          [photo.width, photo.height],
-        ],
-        0.01,
-      ),
-    [photo.width, photo.height],
-  );
-  const picture = useMemo((): Item[] => {
-    if (!image) return [];
-    const size = photo.width / image.width;
-    return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
-  }, [image, photo.width]);
+  const { extent, picture } = usePhotoPicture(view.store, photo);
   const chosen = view.handle.value;
   const items = leaves.flatMap(({ leaf, ring }): Item[] => {
     const next = tapped ? tapped.indexOf(leaf.id) : -1;

@@ -1,8 +1,8 @@
 import { useMemo } from 'preact/hooks';
 import type { Photo } from '../../../../job';
-import { extentOf, type Handle, type Item } from '../../../canvas/items';
+import type { Handle, Item } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
-import { usePhoto } from '../../../parts/use-image';
+import { usePhotoPicture } from '../photo-picture';
 import type { StockView } from '../view';
 import { whichSlabHand } from '../which-slab';
 import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tenths } from './spots';
@@ -10,7 +10,7 @@ import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-
 
 /** A photo as it was taken, in pixels, with what was clicked on it: known points, rods, tape checks. */
 export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Photo; title: string }) {
-  const image = usePhoto(view.store, photo);
+  const { extent, picture } = usePhotoPicture(view.store, photo);
   const reference = view.reference.value;
   const moving = view.moving.value;
   const placing = view.panel.value === 'photo';
@@ -19,24 +19,6 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
   const shown = [...spots, ...ends].map((spot) => (moving?.id === spot.id ? { ...spot, px: moving.to } : spot));
   const tapes = tapeItems(view, photo, (px) => px);
 
-  const extent = useMemo(
-    () =>
-      extentOf(
-        [
-          [0, 0],
-          [photo.width, photo.height],
-        ],
-        0.01,
-      ),
-    [photo.width, photo.height],
-  );
-  // Whole pixels are pixel centres, so the picture's corner lies half a pixel out.
-  const picture = useMemo((): Item[] => {
-    if (!image) return [];
-    // A large photo is shown by a smaller copy.
-    const size = photo.width / image.width;
-    return [{ kind: 'picture', id: 'photo', image, map: [size, 0, 0, size, -0.5, -0.5] }];
-  }, [image, photo.width]);
   const which = whichSlabHand(view, photo);
   const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem), ...(which?.items ?? [])];
   // Marks and corners lie close to the ends of their rod: while they are tapped, nothing else is taken hold of.
