@@ -53,7 +53,7 @@ export function ShotSheet({ view, shot }: ShotSheetProps) {
       label="Photo of leaves"
       items={[...picture, ...items]}
       extent={extent}
-      extentKey={`${shot.file}/${image ? 'photo' : ''}`}
+      extentKey={`${shot.file}/${picture.length > 0 ? 'photo' : ''}`}
       onTap={(at) => take(under(at))}
       keys={{
         n: () => step(1),

@@ -29,7 +29,7 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
       label={`Photo of ${title}`}
       items={items}
       extent={extent}
-      extentKey={`${photo.id}/${image ? 'photo' : ''}`}
+      extentKey={`${photo.id}/${picture.length > 0 ? 'photo' : ''}`}
       handles={handles}
       chosen={view.handle.value}
       onChoose={(id) => {
