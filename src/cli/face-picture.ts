@@ -2,10 +2,9 @@ import { resolve } from 'node:path';
 import { bounds, type Polygon } from '../geometry';
 import type { FacePicture } from '../raster';
 import { InputProblem } from '../units';
+import { LONGEST } from './job-stock';
 import { readPhoto } from './photo-file';
 
-/** Longer than any slab, mm. */
-const LONGEST = 30_000;
 /** A picture that shows less than this share of its slab is not of that scale. */
 const LEAST_SHOWN = 0.5;
 

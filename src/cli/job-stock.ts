@@ -4,7 +4,7 @@ import { formatLength, InputProblem } from '../units';
 import { findSpecies } from '../wood';
 
 /** No sawmill's carriage takes a log of this length, mm (practice, no source): what is longer was given in another unit. */
-const LONGEST = 30_000;
+export const LONGEST = 30_000;
 
 /**
  * Refuses stock that no schema of single fields can tell to be wrong, and that would be searched for hours or only found wrong on the sheets.

@@ -1,6 +1,7 @@
 import { formatLength, InputProblem } from '../units';
 import type { LeafCountInput } from './io';
 import { um } from './micrometres';
+import { refuseTooMany } from './too-many';
 import { sawnFrom } from './ways-count';
 
 /** How many leaves a board gives. Lengths in mm. */
@@ -17,7 +18,7 @@ export interface LeafCount {
  * leaf is sawn at its finished thickness plus sanding; the board is dressed between one cut and the next, not after the last; what is
  * left after the last cut is at least `lastPiece` and is no leaf. With a last piece of 0, a rest that still measures a leaf after
  * dressing is the last leaf.
- * @throws InputProblem when the face allowance is more than the board's thickness
+ * @throws InputProblem when the face allowance is more than the board's thickness, or the board gives more leaves than any does
  */
 export function leafCount(input: Omit<LeafCountInput, 'leafPhotos' | 'panels'>): LeafCount {
   const thickness = um(input.board.thickness);
@@ -38,6 +39,7 @@ export function leafCount(input: Omit<LeafCountInput, 'leafPhotos' | 'panels'>):
       '/leaf/thickness',
       'Give the finished leaf in mm, at least 0.001.',
     );
+  refuseTooMany(thickness, leaf, kerf, '/board/thickness');
   const { cuts, rest, restIsLeaf } = sawnFrom({ thickness, face, leaf, kerf, dressing, lastPiece });
   return {
     leaves: cuts + (restIsLeaf ? 1 : 0),

@@ -1,5 +1,6 @@
 import { formatLength, InputProblem } from '../units';
 import { um } from './micrometres';
+import { refuseTooMany } from './too-many';
 import { sawnFrom, sawnFromBoth, sawnHalved, type TwoFaced } from './ways-count';
 
 /** From where the saw works through a board's thickness. */
@@ -75,7 +76,7 @@ export interface Resawn {
 type Layer = readonly [what: Slice['what'], thick: number];
 type Placed = Slice;
 
-/** The board in whole micrometres, as the way of working takes it. @throws InputProblem where there is no leaf, or more planing than board */
+/** The board in whole micrometres, as the way of working takes it. @throws InputProblem where there is no leaf, more planing than board, or more leaves than any board gives */
 function taken(saw: Saw, way: Way): TwoFaced {
   const thick = {
     thickness: um(saw.thickness),
@@ -88,6 +89,7 @@ function taken(saw: Saw, way: Way): TwoFaced {
   };
   if (thick.leaf <= 0)
     throw new InputProblem('The leaf has no thickness.', '/leaf', 'Give it as sawn, in mm, at least 0.001.');
+  refuseTooMany(thick.thickness, thick.leaf, thick.kerf, '/thickness');
   const planed = thick.face + (way.carrier ? thick.back : 0);
   if (planed > thick.thickness) {
     const mm = (x: number) => formatLength(x / 1000, 'mm', { decimals: 3, unit: true, as: 'typed' });

@@ -136,3 +136,11 @@ describe('leaf count', () => {
     expect(() => count(saw)).toThrow(expect.objectContaining({ where: '/faceAllowance' }));
   });
 });
+
+test('a length in another unit is said, and not counted to the end of memory', () => {
+  const saw = { leaf: 2.6, kerf: 1.3, dressing: 0.5, faceAllowance: 1, lastPiece: 8 };
+  expect(() => count({ ...saw, thickness: 1e9 })).toThrow(
+    expect.objectContaining({ where: '/board/thickness', message: expect.stringContaining('10000 leaves of 2.6') }),
+  );
+  expect(count({ ...saw, thickness: 3000 }).cuts.length).toBeGreaterThan(600);
+});
