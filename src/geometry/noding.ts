@@ -7,7 +7,7 @@ import type { Path64, Point64 } from 'clipper2-ts';
  */
 
 /** Corners nearer than this to a corner or an edge are on it, units: twice what rounding moves an edge's ends. */
-const SNAP = 2;
+const SNAP = 1.5;
 /** Snapping bends edges, which may bring them to others: rounds of it. Few are ever needed. */
 const ROUNDS = 8;
 

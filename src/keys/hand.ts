@@ -43,6 +43,8 @@ export interface Judged {
 const NEAR = 300;
 /** Short of a rule by less than this, mm, it is kept: no tape shows it. */
 const SLACK = 0.05;
+/** Places nearer than this are one, mm. */
+const SAME = 1e-6;
 /** Nearer than this, mm, a thing is said to be in the way. */
 const IN_ITS_WAY = 0.5;
 /** Step of the search for the nearest place that would do, mm. */
@@ -366,16 +368,19 @@ export function takenInHand(room: KeyRoom, keys: readonly Pick<Key, 'crack' | 'f
   const taken: HandKey[] = [];
   for (const { crack, face, at, size } of keys) {
     const { along } = room.nearestOn(crack, at, face);
-    const twin = taken.findIndex(
-      (one) =>
-        one.crack === crack &&
-        one.size === size &&
-        one.face !== face &&
-        distance(room.placeOn(crack, one.along, one.face), at) < SLACK,
-    );
+    const own: HandKey = { crack, along, size, face, turn: 0 };
+    const asOne = (one: HandKey): HandKey => ({ ...own, along: face === 'top' ? along : one.along, face: 'both' });
+    const twin = taken.findIndex((one) => {
+      if (one.crack !== crack || one.size !== size || one.face === 'both' || one.face === face) return false;
+      const places = [...room.placesOf(one), ...room.placesOf(own)];
+      // Only where each stays just where it is.
+      return room
+        .placesOf(asOne(one))
+        .every(({ face: of, at: to }) => places.some((place) => place.face === of && distance(place.at, to) < SAME));
+    });
     const other = taken[twin];
-    if (other) taken[twin] = { ...other, face: 'both' };
-    else taken.push({ crack, along, size, face, turn: 0 });
+    if (other) taken[twin] = asOne(other);
+    else taken.push(own);
   }
   return taken;
 }

@@ -49,7 +49,7 @@ describe('keys taken in hand', () => {
         const keys = takenInHand(room, proposed.keys);
         const given = room.given(keys);
         const sorted = (all: typeof given.keys) =>
-          [...all].sort((a, b) => a.at[0] - b.at[0] || a.face.localeCompare(b.face));
+          [...all].sort((a, b) => a.face.localeCompare(b.face) || a.at[0] - b.at[0]);
         expect(given.keys).toHaveLength(proposed.keys.length);
         sorted(given.keys).forEach((key, i) => {
           const was = sorted(proposed.keys)[i]!;

@@ -79,7 +79,7 @@ describe('the choice among places', () => {
         expect(choice.value).toBeCloseTo(best, 6);
         expect(choice.gap).toBe(0);
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 

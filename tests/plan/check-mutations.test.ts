@@ -20,7 +20,7 @@ import { clearance, type LaidPlan, laidPlans } from '../support/laid-plans';
  * rule's name; spoilt by a little less they must pass.
  */
 
-const RUNS = { numRuns: 15 };
+const RUNS = { numRuns: 10 };
 
 type Change = (job: Job, plan: Plan, laid: LaidPlan) => void;
 
