@@ -1,6 +1,6 @@
-import { formatLength, InputProblem } from '../units';
+import { InputProblem } from '../units';
 import type { LeafCountInput } from './io';
-import { um } from './micrometres';
+import { sayMm, um } from './micrometres';
 import { refuseTooMany } from './too-many';
 import { sawnFrom } from './ways-count';
 
@@ -26,9 +26,8 @@ export function leafCount(input: Omit<LeafCountInput, 'leafPhotos' | 'panels'>):
   const leaf = um(input.leaf.thickness + input.leaf.sanding);
   const [kerf, dressing, lastPiece] = [um(input.kerf), um(input.dressing), um(input.lastPiece)];
   if (face > thickness) {
-    const mm = (x: number) => formatLength(x, 'mm', { decimals: 3, unit: true, as: 'typed' });
     throw new InputProblem(
-      `The face allowance of ${mm(input.faceAllowance)} is more than the board's thickness of ${mm(input.board.thickness)}.`,
+      `The face allowance of ${sayMm(input.faceAllowance)} is more than the board's thickness of ${sayMm(input.board.thickness)}.`,
       '/faceAllowance',
       'Give what planing takes off the outer face, in mm.',
     );

@@ -1,4 +1,5 @@
-import { formatLength, InputProblem } from '../units';
+import { InputProblem } from '../units';
+import { sayMm } from './micrometres';
 
 /** No board gives so many leaves: a length was given in another unit. It also keeps the list of cuts short enough to hold. */
 const MOST = 10_000;
@@ -10,9 +11,8 @@ const MOST = 10_000;
  */
 export function refuseTooMany(thickness: number, leaf: number, kerf: number, where: string): void {
   if (thickness <= MOST * (leaf + kerf)) return;
-  const mm = (x: number) => formatLength(x / 1000, 'mm', { decimals: 3, unit: true, as: 'typed' });
   throw new InputProblem(
-    `A board ${mm(thickness)} thick would give more than ${MOST} leaves of ${mm(leaf)}.`,
+    `A board ${sayMm(thickness / 1000)} thick would give more than ${MOST} leaves of ${sayMm(leaf / 1000)}.`,
     where,
     "Check the board's thickness and the leaf; all lengths are in mm.",
   );

@@ -1,5 +1,5 @@
-import { formatLength, InputProblem } from '../units';
-import { um } from './micrometres';
+import { InputProblem } from '../units';
+import { sayMm, um } from './micrometres';
 import { refuseTooMany } from './too-many';
 import { sawnFrom, sawnFromBoth, sawnHalved, type TwoFaced } from './ways-count';
 
@@ -92,9 +92,8 @@ function taken(saw: Saw, way: Way): TwoFaced {
   refuseTooMany(thick.thickness, thick.leaf, thick.kerf, '/thickness');
   const planed = thick.face + (way.carrier ? thick.back : 0);
   if (planed > thick.thickness) {
-    const mm = (x: number) => formatLength(x / 1000, 'mm', { decimals: 3, unit: true, as: 'typed' });
     throw new InputProblem(
-      `Planing its faces takes ${mm(planed)} of a board that is ${mm(thick.thickness)} thick.`,
+      `Planing its faces takes ${sayMm(planed / 1000)} of a board that is ${sayMm(thick.thickness / 1000)} thick.`,
       '/faceAllowance',
       'Give what planing takes off the outer face and the back, in mm, or a thicker board.',
     );
