@@ -79,7 +79,7 @@ function costs(request: SheetRequest): Block[] {
     { title: 'quantity', share: 15, align: 'right' },
     { title: 'price', share: 35, align: 'right' },
   ] as const;
-  const total = cost.total === null ? 'No total: a price is missing.' : `Total ${money(cost.total)}`;
+  const total = cost.total === null ? 'No total: a price is missing' : `Total ${money(cost.total)}`;
   const each =
     cost.perSquareMetre === null ? '' : `; slabs cost ${money(cost.perSquareMetre)} a square metre of finished top`;
   return [

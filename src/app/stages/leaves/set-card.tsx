@@ -1,5 +1,5 @@
 import type { Job, PanelSet } from '../../../job';
-import { setWarnings } from '../../../leaves';
+import { frontsOf, setWarnings } from '../../../leaves';
 import { benchRules, frontName } from '../../../plan';
 import { formatShare } from '../../../units';
 import { TroubleNote } from '../../parts/problem';
@@ -97,12 +97,13 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
 
 function Misses({ job, set }: { job: Job; set: PanelSet }) {
   if (set.misses.length === 0) return null;
+  const wanted = frontsOf(Object.values(job.doors));
   // What holds for several fronts is said once.
   const said = new Map<string, { fronts: string[]; mend: string }>();
   for (const { front, reason, mend } of set.misses) {
-    const [door = '', copy = '1'] = [front.replace(/-\d+$/, ''), /-(\d+)$/.exec(front)?.[1]];
+    const one = wanted.find(({ id }) => id === front);
     const own = said.get(reason) ?? { fronts: [], mend };
-    own.fronts.push(frontName(job, { door, copy: Number(copy) }));
+    own.fronts.push(one ? frontName(job, { door: one.door.id, copy: one.copy }) : front);
     said.set(reason, own);
   }
   return (
