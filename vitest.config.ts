@@ -17,6 +17,7 @@ export default defineConfig({
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: ['tests/browser/**', 'tests/**/*.browser.test.{ts,tsx}'],
+          setupFiles: 'tests/support/seed.ts',
           testTimeout: 60_000,
           hookTimeout: 60_000,
         },

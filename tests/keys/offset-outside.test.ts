@@ -1,27 +1,18 @@
 import fc from 'fast-check';
-import GeometryFactory from 'jsts/org/locationtech/jts/geom/GeometryFactory.js';
-import GeoJSONReader from 'jsts/org/locationtech/jts/io/GeoJSONReader.js';
 import BufferOp from 'jsts/org/locationtech/jts/operation/buffer/BufferOp.js';
 import BufferParameters from 'jsts/org/locationtech/jts/operation/buffer/BufferParameters.js';
 import OverlayOp from 'jsts/org/locationtech/jts/operation/overlay/OverlayOp.js';
 import { expect, test } from 'vitest';
-import { offset, type Polygon } from '../../src/geometry';
+import { offset } from '../../src/geometry';
 import { inlayPair } from '../../src/keys/inlay';
 import { keyOutline } from '../../src/keys/shape';
 import { templateOf } from '../../src/keys/template';
+import { type Shape, shape } from './jts';
 
 /**
  * Offsets of templates against a second polygon library, a port of the JTS Topology Suite, that shares no code with ours. Areas in mm2: a line of 0.01 mm
  * all round a key of 100 is 3.
  */
-
-type Ring = Polygon<'top'>;
-const shape = (ring: Ring) =>
-  new GeoJSONReader(new GeometryFactory()).read({
-    type: 'Polygon',
-    coordinates: [[...ring, ring[0]].map((p) => [...(p as Ring[0])])],
-  });
-type Shape = ReturnType<typeof shape>;
 
 /** Every side moved by so much, corners kept sharp. */
 const mitred = (of: Shape, by: number): Shape =>
