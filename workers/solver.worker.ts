@@ -7,16 +7,19 @@ import {
   type CardRequest,
   cardSheets,
   cuttingMap,
+  type EncodedImage,
   type LaidPicture,
+  laidPicture,
   loadTypeface,
+  type MapFile,
+  MM_PER_PX,
+  mapFiles,
   type PaperName,
+  previewName,
   type ReadingSheetRequest,
   readingSheets,
   type Typeface,
-  toCsv,
-  toDxf,
   toPdf,
-  toSvg,
 } from '../src/cutmap';
 import type { BlankFlattening, Section } from '../src/flattening';
 import type { Segment } from '../src/geometry';
@@ -42,8 +45,8 @@ import {
   topPicture,
   type Verdict,
 } from '../src/plan';
-import { type FacePicture, resample } from '../src/raster';
-import { pause } from '../src/search';
+import { type FacePicture, type Raster, resample } from '../src/raster';
+import { pause, stage } from '../src/search';
 import { Memo } from '../src/surface';
 import { type Answer, Calls, type Report } from './answer';
 import { encode } from './pixels';
@@ -62,14 +65,12 @@ export interface CheckedMove extends MovedJoint {
 /** Files of a cutting map, by name, in order; `pages` are the sheets for the screen. */
 export interface MapFiles {
   readonly pages: readonly { readonly name: string; readonly title: string; readonly svg: string }[];
-  readonly files: readonly { readonly name: string; readonly type: string; readonly bytes: Uint8Array }[];
+  readonly files: readonly MapFile[];
 }
 
 /** The same cards give the same file, whenever they are printed: the day of their drawing. */
 const CARDS_DATE = '2026-11-25';
 
-/** Pictures on the screen and on paper: a slab of 2.7 m is then 2,700 pixels wide. */
-const MM_PER_PX = 1;
 const JPEG_QUALITY = 0.85;
 
 const calls = new Calls();
@@ -121,12 +122,13 @@ async function leavesOf(leaves: readonly StoredFace[]): Promise<Map<string, Face
   return pictures;
 }
 
-async function laid(picture: FacePicture, type: 'jpeg' | 'png'): Promise<LaidPicture> {
-  const { raster, mmPerPx, x0, y0 } = picture.mmPerPx < MM_PER_PX ? resample(picture, MM_PER_PX) : picture;
+async function encoded(raster: Raster, type: 'jpeg' | 'png'): Promise<EncodedImage> {
   const blob = await encode(raster, `image/${type}`, type === 'jpeg' ? JPEG_QUALITY : undefined);
-  const bytes = new Uint8Array(await blob.arrayBuffer());
-  return { image: { type, bytes, width: raster.width, height: raster.height }, mmPerPx, x0, y0 };
+  const { width, height } = raster;
+  return { type, bytes: new Uint8Array(await blob.arrayBuffer()), width, height };
 }
+
+const asJpeg = (raster: Raster): Promise<EncodedImage> => encoded(raster, 'jpeg');
 
 function drawingOf(job: Job, strip: Strip, blank: BlankFlattening): BlankDrawing | null {
   const { slab } = findSlab(job, strip.flitch, strip.slab);
@@ -305,40 +307,36 @@ const api = {
       await pause(control, 0.2, 'Composing the pictures');
       const pictures = await picturesOf(faces);
       const faceImages = new Map<string, LaidPicture>();
-      for (const [key, picture] of pictures) faceImages.set(key, await laid(picture, 'jpeg'));
+      for (const [key, picture] of pictures) faceImages.set(key, await laidPicture(picture, asJpeg));
+      const previews: MapFile[] = [];
+      const preview = async (name: string, picture: FacePicture): Promise<void> => {
+        previews.push({ name, type: 'image/png', bytes: (await encoded(picture.raster, 'png')).bytes });
+      };
       const tops = new Map<string, LaidPicture>();
       for (const top of computed.tops) {
         const picture = topPicture(top.placement, pictures, MM_PER_PX);
-        if (picture) tops.set(top.id, await laid(picture, 'png'));
+        if (!picture) continue;
+        tops.set(top.id, await laidPicture(picture, asJpeg));
+        await preview(previewName(computed, top), picture);
       }
       const panels = new Map<string, LaidPicture>();
       const kept = job.sets[job.keptSet ?? ''];
       if (kept) {
         const shown = panelPictures(job, kept, await leavesOf(leaves), MM_PER_PX);
-        for (const [front, picture] of shown) panels.set(front, await laid(picture, 'jpeg'));
+        for (const [front, picture] of shown) {
+          panels.set(front, await laidPicture(picture, asJpeg));
+          await preview(`panel-${front}.png`, picture);
+        }
       }
       await pause(control, 0.5, 'Drawing the sheets');
       const map = cuttingMap({ report: computed, job, paper, typeface: face, faces: faceImages, tops, panels });
-      const pages = map.sheets.map((sheet) => ({ name: sheet.name, title: sheet.title, svg: toSvg(sheet, face) }));
-      await pause(control, 0.7, 'Writing the PDF');
-      const text = new TextEncoder();
-      const pdf = await toPdf(map.sheets, face, { title: job.name, date: job.date, language: 'en' });
-      const files = [
-        { name: 'cutting-map.pdf', type: 'application/pdf', bytes: pdf },
-        ...pages.map(({ name, svg }) => ({ name: `${name}.svg`, type: 'image/svg+xml', bytes: text.encode(svg) })),
-        ...(await Promise.all(
-          map.drawings.map(async (sheet) => ({
-            name: `${sheet.name}.dxf`,
-            type: 'image/vnd.dxf',
-            bytes: text.encode(await toDxf(sheet)),
-          })),
-        )),
-        ...map.tables.map((table) => ({
-          name: `${table.name}.csv`,
-          type: 'text/csv',
-          bytes: text.encode(toCsv(table)),
-        })),
-      ];
+      const about = { title: job.name, date: job.date, language: 'en' };
+      const files = [...(await mapFiles(map, face, about, stage(control, 0.6, 1))), ...previews];
+      const text = new TextDecoder();
+      const pages = map.sheets.map(({ name, title }) => {
+        const file = files.find((one) => one.name === `${name}.svg`);
+        return { name, title, svg: text.decode(file?.bytes) };
+      });
       return { pages, files };
     });
   },

@@ -1,7 +1,9 @@
 import type { Bounds } from '../geometry';
-import type { PlanReport } from '../plan';
+import { planVersion, type SlabReport, type TopReport } from '../plan';
 import { type Area, type Block, flow, heightOf, paragraph } from './blocks';
 import { box, type Element, type Group, path, type Sheet, text } from './drawing';
+import { facePicture, faceUp } from './face-picture';
+import type { SheetRequest } from './request';
 import { shorten, type Typeface } from './text';
 
 /** Paper sizes, portrait, mm: ISO 216 for the A sizes; US Letter and Tabloid from memory (8.5 x 11 and 11 x 17 in). */
@@ -24,8 +26,8 @@ export interface Draft {
   readonly name: string;
   readonly title: string;
   readonly subject: string;
-  /** The slab's face that is up, where that matters. */
-  readonly face?: 'top' | 'bottom';
+  /** What lies before the reader, face up: shown small beside the word. */
+  readonly up?: SlabReport | TopReport;
   /** Denominator of its drawing's scale; null where nothing is to scale. */
   readonly scale: number | null;
   readonly groups: readonly Group[];
@@ -37,48 +39,46 @@ export function contentArea(paper: PaperName): Bounds {
   return { minX: MARGIN, minY: MARGIN, maxX: height - MARGIN, maxY: width - MARGIN - TITLE_HEIGHT - GAP };
 }
 
-/** Gives every draft its title block and number. */
-export function numbered(drafts: readonly Draft[], report: PlanReport, paper: PaperName, typeface: Typeface): Sheet[] {
-  const { width: height, height: width } = PAPERS[paper];
+/** Gives every draft its title block and number. Their names sort in their order, however many they are. */
+export function numbered(drafts: readonly Draft[], request: SheetRequest): Sheet[] {
+  const { width: height, height: width } = PAPERS[request.paper];
+  const digits = Math.max(2, String(drafts.length).length);
   return drafts.map((draft, i) => ({
-    name: `${String(i + 1).padStart(2, '0')}-${draft.name}`,
+    name: `${String(i + 1).padStart(digits, '0')}-${draft.name}`,
     title: `${draft.title}: ${draft.subject}`,
     width,
     height,
-    groups: [...draft.groups, titleBlock(draft, report, i + 1, drafts.length, width, height, typeface)],
+    groups: [...draft.groups, ...titleBlock(draft, request, `${i + 1} of ${drafts.length}`, width, height)],
   }));
 }
 
-function titleBlock(
-  draft: Draft,
-  { job, plan }: PlanReport,
-  page: number,
-  pages: number,
-  width: number,
-  height: number,
-  typeface: Typeface,
-): Group {
+/** Room for the face's small picture, beside its word, mm. */
+const PICTURE = 19;
+
+function titleBlock(draft: Draft, request: SheetRequest, page: string, width: number, height: number): Group[] {
+  const { report, typeface } = request;
   const top = height - MARGIN - TITLE_HEIGHT;
   const full = width - 2 * MARGIN;
+  const units = report.job.units === 'mm' ? 'mm' : 'inches';
   const fixed: [label: string, value: string, width: number][] = [
-    ['face up', draft.face === undefined ? '–' : draft.face === 'top' ? 'upper' : 'under', 19],
-    ['scale', draft.scale === null ? '–' : `1:${draft.scale}`, 17],
-    ['lengths', job.units === 'mm' ? 'mm' : 'inches', 19],
-    ['date', job.date, 27],
-    ['page', `${page} of ${pages}`, 22],
+    ['face up', draft.up ? faceUp(draft.up) : '–', 15 + PICTURE],
+    ['scale', draft.scale === null ? units : `1:${draft.scale}, ${units}`, draft.scale === null ? 16 : 29],
+    ['date', report.job.date, 27],
+    ['page', page, typeface.measure(page, 3, true) + 3.4],
   ];
   const rest = full - fixed.reduce((sum, [, , w]) => sum + w, 0);
-  const cells: [string, string, number][] = [
-    ['job', job.name, rest * 0.29],
-    ['subject', draft.subject, rest * 0.29],
+  const cells: [label: string, value: string, width: number][] = [
+    ['job', report.job.name, rest * 0.27],
+    ['subject', draft.subject, rest * 0.27],
     ['sheet', draft.title, rest * 0.25],
-    ['plan', plan.name, rest * 0.17],
+    ['plan, version', report.plan.name, rest * 0.21],
     ...fixed,
   ];
   const elements: Element[] = [box(MARGIN, top, full, TITLE_HEIGHT, 'frame')];
+  const pictures: Group[] = [];
   let x = MARGIN;
-  cells.forEach(([label, value, w], i) => {
-    if (i > 0)
+  for (const [label, value, w] of cells) {
+    if (x > MARGIN)
       elements.push(
         path(
           [
@@ -89,11 +89,18 @@ function titleBlock(
         ),
       );
     elements.push(text([x + 1.3, top + 4], label, { ink: 'grey' }));
-    const fits = shorten(typeface.printable(value), w - 2.6, 3, true, typeface);
-    elements.push(text([x + 1.3, top + 10], fits, { size: 3, bold: true }));
+    // The version is what tells two plans apart: the name gives way to it.
+    const ending = label.startsWith('plan') ? `, ${planVersion(report)}` : '';
+    const room = w - 2.6 - typeface.measure(ending, 3, true) - (label === 'face up' ? PICTURE : 0);
+    const fits = shorten(typeface.printable(value), room, 3, true, typeface);
+    elements.push(text([x + 1.3, top + 10], fits + ending, { size: 3, bold: true }));
+    if (label === 'face up' && draft.up) {
+      const area = { minX: x + w - PICTURE, maxX: x + w - 1, minY: top + 1, maxY: top + TITLE_HEIGHT - 1 };
+      pictures.push(...facePicture(request, draft.up, area));
+    }
     x += w;
-  });
-  return { layer: 'SHEET', name: 'title block', elements };
+  }
+  return [...pictures, { layer: 'SHEET', name: 'title block', elements }];
 }
 
 /** A group of what belongs to the sheet itself. */

@@ -14,9 +14,15 @@ const POINTS_PER_MM = 72 / 25.4;
  * @param sheets pages in order, lengths in mm
  * @param typeface both weights, embedded
  * @param about title, date (the job's) and language
+ * @param before told before each page, counted from 0: to show progress, or to give up by throwing
  * @throws Error when an image's bytes are not what its type says
  */
-export async function toPdf(sheets: readonly Sheet[], typeface: Typeface, about: About): Promise<Uint8Array> {
+export async function toPdf(
+  sheets: readonly Sheet[],
+  typeface: Typeface,
+  about: About,
+  before: (page: number) => Promise<void> = async () => {},
+): Promise<Uint8Array> {
   const [lib, { default: fontkit }] = await Promise.all([import('pdf-lib'), import('@pdf-lib/fontkit')]);
   const document = await lib.PDFDocument.create({ updateMetadata: false });
   document.registerFontkit(fontkit);
@@ -25,7 +31,8 @@ export async function toPdf(sheets: readonly Sheet[], typeface: Typeface, about:
   const bold = await document.embedFont(typeface.bold, { subset: true, features });
   const images = await embedImages(document, sheets);
   const layers = registerLayers(lib, document, sheets);
-  for (const sheet of sheets) {
+  for (const [i, sheet] of sheets.entries()) {
+    await before(i);
     const page = document.addPage([sheet.width * POINTS_PER_MM, sheet.height * POINTS_PER_MM]);
     new PageWriter(lib, page, sheet.height, { regular, bold }, images, layers, typeface).write(sheet);
   }

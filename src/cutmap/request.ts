@@ -12,6 +12,8 @@ export interface LaidPicture {
   readonly mmPerPx: number;
   readonly x0: number;
   readonly y0: number;
+  /** The same with few pixels, for a picture of a thumb's size; left out, the picture itself is taken. */
+  readonly small?: Pick<LaidPicture, 'image' | 'mmPerPx'>;
 }
 
 /** What the sheets are made from. Pictures are encoded by the caller (canvas in a browser, sharp in Node) and may be missing. */

@@ -11,6 +11,7 @@ import {
 import { formatDuration, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { type Element, ring } from './drawing';
+import { blankStem, slabStem } from './file-names';
 import { drawLabel, type Label, placeLabels } from './labels';
 import { crossMark } from './linework';
 import { nameOf } from './measures';
@@ -28,10 +29,10 @@ function flatteningSheet(request: SheetRequest, slab: SlabReport, blank: BlankRe
   const { typeface } = request;
   const width = columnWidth(request, 3);
   const about = {
-    name: `${slab.slab}-${blank.id}-flattening`,
+    name: `${slabStem(request.report, slab)}-${blankStem(request.report, blank)}-flattening`,
     title: 'Flattening',
     subject: `${nameOf(blank)}, ${slab.name}`,
-    face: slab.face,
+    up: slab,
     works: ['router sled'] as const,
   };
   if (!blank.flattening) {

@@ -4,6 +4,7 @@ import type { SlabReport } from '../plan';
 import { cautionsFor } from '../wood';
 import { type Block, heightOf, moved, paragraph } from './blocks';
 import { box, circle, type Element, text } from './drawing';
+import { slabStem } from './file-names';
 import { type Measured, nameOf, type SlabMeasures } from './measures';
 import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
@@ -63,10 +64,10 @@ function handPage(
   }
   elements.push(...place(cautions, area.minX, area.maxY - cautions.height));
   return {
-    name: `${slab.slab}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
+    name: `${slabStem(report, slab)}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
     title: `Marking out${part}`,
     subject: slab.name,
-    face: slab.face,
+    up: slab,
     scale: null,
     groups: [...drawing.groups, sheetGroup('numbers', elements)],
   };

@@ -4,6 +4,7 @@ import { blanksDrawing } from './blanks-drawing';
 import { type Block, heading, paragraph, space } from './blocks';
 import type { Element, Group, Sheet } from './drawing';
 import { path, ring } from './drawing';
+import { topStem } from './file-names';
 import { crackName, fillTable, keyName, placesTable, sizesWords, tipsTable } from './key-tables';
 import { TEMPLATE_WORKS, templatePages, templatesTogether } from './key-templates';
 import { drawLabel, type Label, placeLabels } from './labels';
@@ -21,9 +22,10 @@ export function keySheets(request: SheetRequest, top: TopReport): Draft[] {
   if (!keyWork || (top.keys.length === 0 && top.keysRefused.length === 0)) return [];
   const { typeface } = request;
   const list = textPages(request, {
-    name: `${top.id}-keys`,
+    name: `${topStem(request.report, top)}-keys`,
     title: 'Keys',
     subject: top.name,
+    up: top,
     columns: 2,
     works: ['keys', 'router template', 'chisel', 'epoxy', 'dust'],
     blocks: [
@@ -186,7 +188,11 @@ function templateSheets(request: SheetRequest, top: TopReport, work: KeyWork): D
   const pages = templatePages(request, work);
   return pages.flatMap((drawing, i) => {
     const [suffix, part] = pages.length > 1 ? [`-${i + 1}`, ` ${i + 1}/${pages.length}`] : ['', ''];
-    const about = { name: `${top.id}-templates${suffix}`, title: `Templates${part}`, subject: top.name };
+    const about = {
+      name: `${topStem(request.report, top)}-templates${suffix}`,
+      title: `Templates${part}`,
+      subject: top.name,
+    };
     return tiles(request, drawing, about, TEMPLATE_WORKS);
   });
 }
@@ -197,7 +203,7 @@ export function templateDrawing(request: SheetRequest, top: TopReport): Sheet | 
   return (
     drawing && {
       ...drawing,
-      name: `${top.id}-templates`,
+      name: `${topStem(request.report, top)}-templates`,
       title: `${request.report.job.name}: templates of ${top.name}`,
     }
   );

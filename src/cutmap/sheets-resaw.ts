@@ -1,5 +1,6 @@
 import { type BoardReport, budgetRows, freesWords, lookWords, restWords, sawLength, wayWords } from '../plan';
 import { type Block, heading, paragraph, space, table } from './blocks';
+import { boardStem } from './file-names';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
 import { resawSection, sectionHeight } from './resaw-section';
@@ -10,7 +11,7 @@ export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] 
   if (board.leaves === 0) return [];
   const width = columnWidth(request, 2);
   return textPages(request, {
-    name: `${board.id}-resawing`,
+    name: `${boardStem(request.report, board)}-resawing`,
     title: 'Resawing',
     subject: board.name,
     columns: 2,

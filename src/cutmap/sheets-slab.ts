@@ -5,6 +5,7 @@ import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
 import { farNames, ownNames, PROPOSED } from './defect-names';
 import type { Sheet } from './drawing';
+import { slabStem } from './file-names';
 import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
 import { type Draft, sheetGroup } from './page';
@@ -23,10 +24,10 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
   const lengths = lengthsOf(request.report);
   return [
     ...textPages(request, {
-      name: `${slab.slab}-drawing`,
+      name: `${slabStem(request.report, slab)}-drawing`,
       title: 'Slab drawing',
       subject: slab.name,
-      face: slab.face,
+      up: slab,
       columns: 3,
       works: ['crosscut', 'rip'],
       blocks: [
@@ -73,7 +74,7 @@ export function slabDrawing(request: SheetRequest, slab: SlabReport, measures: S
     request.typeface,
   );
   return {
-    name: `${slab.slab}-${slab.face}`,
+    name: `${slabStem(request.report, slab)}-${slab.face}`,
     title: `${request.report.job.name}: ${subjectOf(slab)}`,
     width: width * scale,
     height: height * scale,
@@ -195,10 +196,10 @@ function measureSheets(
   const { typeface } = request;
   const page = (blocks: readonly Block[]): Draft[] =>
     textPages(request, {
-      name: `${slab.slab}-measures`,
+      name: `${slabStem(request.report, slab)}-measures`,
       title: 'Measures',
       subject: slab.name,
-      face: slab.face,
+      up: slab,
       columns: 1,
       works: ['crosscut', 'rip'],
       blocks,

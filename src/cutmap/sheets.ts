@@ -34,11 +34,14 @@ export interface CuttingMap {
  * @throws InputProblem where the plan cuts no slab and resaws no board, so there is nothing to print
  */
 export function cuttingMap(request: SheetRequest): CuttingMap {
-  const { report, paper, typeface } = request;
+  const { report } = request;
   if (report.slabs.length === 0 && report.boards.length === 0) {
     throw new InputProblem('There is no plan to print.', '/keptPlan', 'Keep a plan under Layout first.');
   }
-  const slabs = report.slabs.map((slab): [SlabReport, SlabMeasures | null] => [slab, measuresOf(slab)]);
+  const slabs = report.slabs.map((slab): [SlabReport, SlabMeasures | null] => [
+    slab,
+    measuresOf(slab, request.job.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face]),
+  ]);
   // The pages for the hand come first: they are what goes out to the slab.
   const body = [
     ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
@@ -55,7 +58,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     ...costSheets(request),
   ];
   return {
-    sheets: numbered([...coverSheets(request, body), ...body], report, paper, typeface),
+    sheets: numbered([...coverSheets(request, body), ...body], request),
     drawings: [
       ...slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
       ...report.tops.flatMap((top) => templateDrawing(request, top) ?? []),
@@ -64,7 +67,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     tables: [
       budgetTable(report),
       costTable(request),
-      ...slabs.flatMap(([slab, measures]) => (measures ? [pointTable(slab, measures)] : [])),
+      ...slabs.flatMap(([slab, measures]) => (measures ? [pointTable(report, slab, measures)] : [])),
       ...report.sets.flatMap(setTables),
     ],
   };

@@ -1,5 +1,6 @@
 import type { PlanReport, SlabReport } from '../plan';
 import type { DataTable } from './csv';
+import { slabStem } from './file-names';
 import { nameOf, type SlabMeasures } from './measures';
 
 /** The thickness budgets of all blanks. Lengths stay in mm here, whatever the sheets print: a spreadsheet counts with them. */
@@ -17,10 +18,10 @@ export function budgetTable(report: PlanReport): DataTable {
 }
 
 /** All that is measured on one slab. */
-export function pointTable(slab: SlabReport, { points }: SlabMeasures): DataTable {
+export function pointTable(report: PlanReport, slab: SlabReport, { points }: SlabMeasures): DataTable {
   const mm = (title: string) => ({ title, unit: 'mm' });
   return {
-    name: `${slab.slab}-${slab.face}-measures`,
+    name: `${slabStem(report, slab)}-${slab.face}-measures`,
     columns: [
       { title: 'point' },
       { title: 'what' },

@@ -13,7 +13,7 @@ export function columnWidth({ paper }: SheetRequest, columns: number): number {
   return (maxX - minX - (columns - 1) * COLUMN_GAP) / columns;
 }
 
-interface Pages extends Pick<Draft, 'name' | 'title' | 'subject' | 'face'> {
+interface Pages extends Pick<Draft, 'name' | 'title' | 'subject' | 'up'> {
   readonly columns: number;
   readonly blocks: readonly Block[];
   /** Kinds of work whose cautions stand on every one of these pages; none where no cut follows. */
@@ -55,7 +55,7 @@ export function textPages(request: SheetRequest, pages: Pages): Draft[] {
       name: count > 1 ? `${pages.name}-${page + 1}` : pages.name,
       title: `${pages.title}${part}`,
       subject: pages.subject,
-      ...(pages.face === undefined ? {} : { face: pages.face }),
+      ...(pages.up && { up: pages.up }),
       scale: drawing.scale,
       groups: [...drawing.groups, sheetGroup('text', [...text, ...warned])],
     };

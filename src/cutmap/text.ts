@@ -71,6 +71,9 @@ const UNPRINTED = /\p{Cc}|\p{Cf}|\p{Cs}|\p{Zl}|\p{Zp}|\ufe0f/gu;
 /** The text without control characters, so that it stays one line and cannot end a field of a drawing file. */
 export const oneLine = (words: string): string => words.replace(/[\r\n\t\u2028\u2029]+/g, ' ').replace(UNPRINTED, '');
 
+/** Text whose every character is one glyph whatever stands beside it: Latin and what the sheets' own words use. */
+const UNSHAPED = /^[\u0020-\u024f\u2000-\u206f\u2190-\u22ff]*$/;
+
 /**
  * Reads the two weights of a TrueType typeface.
  * @param regular, bold the files' bytes
@@ -80,16 +83,22 @@ export async function loadTypeface(regular: Uint8Array, bold: Uint8Array): Promi
   const { default: fontkit } = await import('@pdf-lib/fontkit');
   const [light, heavy] = [fontkit.create(regular), fontkit.create(bold)];
   const known = new Map<string, number>();
-  const widthOf = (words: string, isBold: boolean): number => {
+  // The writers show glyphs at their own advance, without kerning and ligatures: so does this.
+  const shaped = (words: string, isBold: boolean): number => {
     const key = (isBold ? 'b' : 'r') + words;
     let width = known.get(key);
     if (width === undefined) {
       const font = isBold ? heavy : light;
-      // The writers show glyphs at their own advance, without kerning and ligatures: so does this.
       width = font.layout(words, { liga: false }).glyphs.reduce((sum, glyph) => sum + glyph.advanceWidth, 0);
       width /= font.unitsPerEm;
       known.set(key, width);
     }
+    return width;
+  };
+  const widthOf = (words: string, isBold: boolean): number => {
+    if (!UNSHAPED.test(words)) return shaped(words, isBold);
+    let width = 0;
+    for (const character of words) width += shaped(character, isBold);
     return width;
   };
   // The height of an H itself: older font files do not say their capitals' height.

@@ -2,6 +2,7 @@ import type { Segment } from '../geometry';
 import type { PlanOutput } from './io';
 import type { BlankReport, PlanReport, SlabReport, TopReport } from './report';
 import { setDocument } from './set-document';
+import { planVersion } from './version';
 import type { WoodReport } from './wood-report';
 
 const faceOf = ({ flitch, slab, face }: SlabReport) => ({ flitch, slab, face });
@@ -107,7 +108,7 @@ export function planDocument(report: PlanReport, files: readonly string[]): Plan
   const { job, plan, tops, slabs, boards, sets, misses, keyBlanks, cost, order, wood, verdict } = report;
   return {
     job,
-    plan: { id: plan.id, name: plan.name, waste: plan.waste },
+    plan: { id: plan.id, name: plan.name, version: planVersion(report), waste: plan.waste },
     gap: plan.gap,
     placements: tops.map(placementOf),
     joints: tops.flatMap(jointsOf),

@@ -53,6 +53,7 @@ export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords 
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';
 export { turnedPicture, turnFace } from './turn-leaf';
+export { planVersion } from './version';
 export { moistureDoubts, stockApart } from './wood-facts';
 export type { BlankWood, TopWood } from './wood-report';
 export { dryingWords, fixingRows, glueWords, seasonWords, weightWords } from './wood-words';

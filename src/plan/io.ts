@@ -126,7 +126,12 @@ const areas = { stock: notNegative, parts: notNegative, kerf: notNegative, offcu
 
 export const planOutput = v.strictObject({
   job: v.strictObject({ id, name: text, date: v.string(), units: v.picklist(['mm', 'in']), currency: v.string() }),
-  plan: v.strictObject({ id, name: text, waste: share }),
+  plan: v.strictObject({
+    id,
+    name: text,
+    version: v.pipe(text, v.description('As every sheet bears it: another one is another plan')),
+    waste: share,
+  }),
   gap: v.pipe(
     notNegative,
     v.description('How much better the best plan could still be, as the solver proves it; 0: none is better'),

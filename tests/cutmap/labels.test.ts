@@ -7,6 +7,7 @@ import { lengthsOf } from '../../src/cutmap/request';
 import { drawSlab } from '../../src/cutmap/slab-view';
 import { type Typeface, textBounds } from '../../src/cutmap/text';
 import { viewOf } from '../../src/cutmap/view';
+import { planVersion } from '../../src/plan';
 import { inventedReport, inventedRequest, typeface } from './invented';
 
 /** Boxes of all text of a sheet that is not cut off by a clip (a tile shows its neighbour's text in part). */
@@ -105,7 +106,12 @@ describe('whole sheets', () => {
       const words = sheet.groups
         .flatMap((group) => group.elements)
         .flatMap((element) => (element.is === 'text' ? [element.text] : []));
-      for (const needed of ['North wall counter', '2026-11-25', 'Plan 1', `${i + 1} of ${sheets.length}`])
+      for (const needed of [
+        'North wall counter',
+        '2026-11-25',
+        `Plan 1, ${planVersion(request.report)}`,
+        `${i + 1} of ${sheets.length}`,
+      ])
         expect(words).toContain(needed);
       if (!/materials$|leaf-labels/.test(sheet.name)) expect(words).toContain('Cautions');
     });

@@ -107,7 +107,8 @@ found. Doors are laid on the leaves that the job has outlines of, and stand in p
     for (const { message } of report.misses) io.tell(message);
     for (const { misses } of report.sets) for (const { reason, mend } of misses) io.tell(`${reason} ${mend}`);
     control.progress(0.9, 'drawing');
-    await writeFolder(io, out, await planFiles(job, report, pictures, leaves, paper));
+    const files = await planFiles(job, report, pictures, leaves, paper, stage(control, 0.9, 1));
+    await writeFolder(io, out, files);
     control.progress(1, 'done');
   },
 };
