@@ -48,6 +48,9 @@ const setJoint = v.strictObject({
   mirrored: v.boolean(),
   /** Wood that is lost to the figure between the two, mm. */
   lost: notNegative,
+  /** The trimmed edges that face each other over the gap, each on its own panel, from end to end; sets laid out before there was such a thing have none. */
+  lines: v.optional(v.strictTuple([segment<'panel'>(), segment<'panel'>()])),
+  /** As of a joint in a front, the lost wood told from none of its own; null where no picture tells. */
   blend: v.nullable(share),
 });
 export type SetJoint = v.InferOutput<typeof setJoint>;

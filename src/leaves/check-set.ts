@@ -56,7 +56,7 @@ export function checkSet(set: PanelSet, fronts: readonly Front[], leaves: readon
       }
     }
   }
-  return [...faults, ...checkSequence(set, fronts, byName)];
+  return [...faults, ...checkGaps(set), ...checkSequence(set, fronts, byName)];
 }
 
 const region = <F extends 'face' | 'panel'>(outer: Polygon<F>): Region<F> => ({ outer, holes: [] });
@@ -116,6 +116,44 @@ function checkFront(front: SetFront, door: Door, leaves: ReadonlyMap<string, Ben
   }
   return faults;
 }
+
+/** Whether grain that runs on over a gap is told of trimmed edges that face each other, and what of one leaf is lost between them. */
+function checkGaps({ fronts, joints }: PanelSet): string[] {
+  return joints.flatMap(({ from, to, kind, lost, lines }): string[] => {
+    const [a, b] = [fronts[from.front], fronts[to.front]];
+    const [p, q] = [a?.cells[from.cell], b?.cells[to.cell]];
+    const between = `between ${from.front} and ${to.front}`;
+    if (!a || !b || !p || !q) return [`Grain ${between} is told of a piece that is not there.`];
+    if (!lines) return [];
+    const [one, other] = [bounds(a.trimmed), bounds(b.trimmed)];
+    const axis = kind === 'side' ? 0 : 1;
+    const at = kind === 'side' ? [one.maxX, other.minX] : [one.maxY, other.minY];
+    const off = lines.some((line, i) => line.some((point) => Math.abs(point[axis] - (at[i] as number)) > LENGTH));
+    const faults = off ? [`Grain ${between} is not measured at the trimmed edges.`] : [];
+    const [[p0, p1], [q0, q1]] = lines;
+    if (Math.abs(Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) - Math.hypot(q1[0] - q0[0], q1[1] - q0[1])) > LENGTH)
+      faults.push(`Grain ${between} is measured along edges of two lengths.`);
+    if (p.board !== q.board || p.leaf !== q.leaf) return faults;
+    // One leaf: what stands at one end of both edges lies so far apart on it.
+    const gone = [
+      [p0, q0],
+      [p1, q1],
+    ].map(([s, t]) => {
+      const [x, y] = onLeaf(p, s as Point<'panel'>);
+      const [u, v] = onLeaf(q, t as Point<'panel'>);
+      return Math.hypot(x - u, y - v);
+    });
+    if (gone.some((mm) => Math.abs(mm - lost) > LENGTH))
+      faults.push(`Of the leaf that goes on ${between} another length is lost than is said.`);
+    return faults;
+  });
+}
+
+/** A point of a panel on the leaf of one of its cells: its map is an isometry, so turned round it is its own transpose. */
+const onLeaf = ({ toPanel: [a, b, c, d, e, f] }: Cell, [x, y]: Point<'panel'>): Point<'face'> => [
+  a * (x - e) + b * (y - f),
+  c * (x - e) + d * (y - f),
+];
 
 /** Whether leaves stand in sawing order: within a front that is matched, and from front to front where they come from one length of a board. */
 function checkSequence(set: PanelSet, fronts: readonly Front[], leaves: ReadonlyMap<string, BenchLeaf>): string[] {

@@ -1,7 +1,8 @@
 export { type BudgetLine, type RestUse, resawBudget, restUse } from './budget';
 export { type BoardToBuy, boardsToBuy } from './buy';
 export { checkSet } from './check-set';
-export { alike, type CellName, type Exchanged, exchangeFronts, exchangeLeaf } from './exchange';
+export { alike, type Exchanged, exchangeBacks, exchangeFronts, exchangeLeaf } from './exchange';
+export type { CellName } from './exchange-moves';
 export { type FrameMember, frameMembers } from './frame-panel';
 export { type GradeAsked, type GradeLine, gradeReport } from './grade';
 export {

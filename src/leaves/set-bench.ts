@@ -1,11 +1,12 @@
 import type { Point } from '../geometry';
+import { type Figure, figuresOf } from '../grain';
 import type { FaceName } from '../job';
 import { type Control, pause } from '../search';
 import { InputProblem } from '../units';
 import { figureAxis } from './panel-centre';
 import { SetMeter } from './set-meter';
 import type { Slot } from './set-slots';
-import type { BenchLeaf, BenchRules } from './set-types';
+import type { BenchLeaf, BenchRules, LeafFace } from './set-types';
 import { firstFit, type Usable, usable } from './usable';
 import type { Strip } from './window-strips';
 
@@ -24,6 +25,8 @@ export interface ReadyLeaf {
   readonly poor: number;
   /** Where its figure's middle lies across it, mm in its frame; null where none can be told. */
   readonly axis: () => number | null;
+  /** The lines of its figure on the side that shows, or on the other where only that was photographed; null where neither was. */
+  readonly figure: (shown: FaceName) => Figure | null;
 }
 
 /** Leaves read once for any number of sets. */
@@ -64,6 +67,7 @@ function readyLeaf(leaf: BenchLeaf): ReadyLeaf {
   const far = bottom ? usable(bottom, 'face') : own;
   const wood = [usable(top, 'back'), ...(bottom ? [usable(bottom, 'back')] : [])];
   let axis: number | null | undefined;
+  const figures = new Map<LeafFace, Figure | null>();
   return {
     leaf,
     name: `${leaf.board} ${leaf.leaf}`,
@@ -78,7 +82,18 @@ function readyLeaf(leaf: BenchLeaf): ReadyLeaf {
       if (axis === undefined) axis = pictured?.picture ? figureAxis(pictured.picture, pictured.outline) : null;
       return axis;
     },
+    figure: (shown) => {
+      const face = [...(shown === 'bottom' ? [bottom, top] : [top, bottom])].find((one) => one?.picture);
+      if (!face) return null;
+      const figure = figures.get(face) ?? figureOf(face);
+      figures.set(face, figure);
+      return figure;
+    },
   };
+}
+
+function figureOf({ picture, outline, defects }: LeafFace): Figure | null {
+  return picture ? (figuresOf([{ picture, outline: { outer: outline, holes: [] }, defects }])[0] ?? null) : null;
 }
 
 /** Share of squares of a leaf that are not good, on a grid of about 10 mm. */

@@ -79,7 +79,6 @@ export function frontsLaid(
       if ('gap' in joint.of) joints.push({ ...joint.of.gap, blend });
       else own.get(joint.of.front)?.push({ ...joint.of.joint, blend });
     }
-    for (const link of sheet.links) joints.push({ ...link, blend: null });
     for (const front of sheet.fronts) {
       const joined = own.get(front.id) ?? [];
       fronts.set(front.id, {
@@ -89,6 +88,8 @@ export function frontsLaid(
         blend: leastBlend(joined.map(({ blend }) => blend)),
       });
     }
+    // What one leaf loses over a gap is told once the set stands: no choice hangs on it.
+    for (const link of sheet.links) joints.push({ ...link, blend: null });
   }
   return { fronts, joints };
 }

@@ -2,6 +2,7 @@ import type { Bounds } from '../geometry';
 import type { FaceName, PanelSet, SetMiss } from '../job';
 import { type Control, pause } from '../search';
 import { backsOf, WoodLeft } from './backer';
+import { gapBlend } from './cell-blend';
 import { type Bench, breadthOf, type ReadyLeaf } from './set-bench';
 import { frontsLaid, sparesOf } from './set-build';
 import type { Columns } from './set-columns';
@@ -116,8 +117,12 @@ export async function layOutSet(
         soundIn(slots[0] as Slot) < slots.length,
     );
     if (again.length === 0 || control.budget.left === 0) {
+      const set = whole(result);
+      const joints = set.joints.map((joint) =>
+        joint.blend === null ? { ...joint, blend: gapBlend(bench, (id) => set.fronts[id], joint) } : joint,
+      );
       control.progress(1);
-      return whole(result);
+      return { ...set, joints };
     }
     for (const { fronts } of again) more.set(keyOfRun(fronts), (more.get(keyOfRun(fronts)) ?? 0) + 1);
   }

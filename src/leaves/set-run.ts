@@ -1,4 +1,4 @@
-import { affine, compose, type Point, rectangle, type Segment } from '../geometry';
+import { affine, bounds, compose, rectangle, type Segment } from '../geometry';
 import type { FaceName, SetJoint } from '../job';
 import { pattern } from './match-patterns';
 import { type Columns, linesOfBay } from './set-columns';
@@ -234,11 +234,8 @@ function overGap(
   const [last, first] = [cutsOf.get(a)?.at(-1), cutsOf.get(b)?.[0]];
   if (!last || !first || columnOf.get(first) !== (columnOf.get(last) as number) + 1) return [];
   const [from, to] = [Math.max(a.y0 + trimOf(a), b.y0 + trimOf(b)), Math.min(a.y1 - trimOf(a), b.y1 - trimOf(b))];
-  const edge = (one: Laid, x: number): Segment<'panel'> => {
-    const at = (y: number): Point<'panel'> => [x - one.x0, y - one.y0];
-    return [at(from), at(to)];
-  };
-  const [p, q] = [lineIn(last, edge(a, a.x1 - trimOf(a))), lineIn(first, edge(b, b.x0 + trimOf(b)))];
+  const lines = sidesOver(a, b);
+  const [p, q] = [lineIn(last, lines[0]), lineIn(first, lines[1])];
   return [
     {
       slots: [columnOf.get(last) as number, columnOf.get(first) as number],
@@ -252,11 +249,18 @@ function overGap(
           kind: 'side',
           mirrored: slots[columnOf.get(last) as number]?.face !== slots[columnOf.get(first) as number]?.face,
           lost: b.x0 + trimOf(b) - (a.x1 - trimOf(a)),
+          lines,
         },
       },
     },
   ];
 }
+
+/** A line of the run on the panel of one of its fronts. */
+const onPanel = ({ x0, y0 }: Laid, p: readonly [number, number], q: readonly [number, number]): Segment<'panel'> => [
+  [p[0] - x0, p[1] - y0],
+  [q[0] - x0, q[1] - y0],
+];
 
 /** Where one leaf goes on from a front into the one below it (or beside it, in a running match). */
 function linksOf(
@@ -269,14 +273,16 @@ function linksOf(
   const link = (a: Laid, b: Laid, kind: SetJoint['kind'], lost: number) => {
     for (const from of cutsOf.get(a) ?? []) {
       const to = cutsOf.get(b)?.find((cut) => columnOf.get(cut) === columnOf.get(from));
-      if (to)
-        links.push({
-          from: { front: a.front.id, cell: from.cell },
-          to: { front: b.front.id, cell: to.cell },
-          kind,
-          mirrored: false,
-          lost,
-        });
+      const lines = to && (kind === 'end' ? endsOver(a, from, b, to) : sidesOver(a, b));
+      if (!to || !lines) continue;
+      links.push({
+        from: { front: a.front.id, cell: from.cell },
+        to: { front: b.front.id, cell: to.cell },
+        kind,
+        mirrored: false,
+        lost,
+        lines,
+      });
     }
   };
   for (const a of laid) {
@@ -288,4 +294,26 @@ function linksOf(
   }
   if (running) for (const [a, b] of neighbours(laid)) link(a, b, 'side', b.x0 + trimOf(b) - (a.x1 - trimOf(a)));
   return links;
+}
+
+type Lines = NonNullable<SetJoint['lines']>;
+
+/** The ends of one column that face each other over the gap between a front and the one below it; null where they have nothing in common. */
+function endsOver(a: Laid, from: Cut, b: Laid, to: Cut): Lines | null {
+  const reach = (one: Laid, { polygon }: Cut) => {
+    const { minX, maxX } = bounds(polygon);
+    return [Math.max(one.x0 + minX, one.x0 + trimOf(one)), Math.min(one.x0 + maxX, one.x1 - trimOf(one))] as const;
+  };
+  const [p, q] = [reach(a, from), reach(b, to)];
+  const [left, right] = [Math.max(p[0], q[0]), Math.min(p[1], q[1])];
+  if (right - left < COMMON) return null;
+  const [above, below] = [a.y1 - trimOf(a), b.y0 + trimOf(b)];
+  return [onPanel(a, [left, above], [right, above]), onPanel(b, [left, below], [right, below])];
+}
+
+/** The edges of a front and of the one beside it, where one leaf goes on from the one into the other. */
+function sidesOver(a: Laid, b: Laid): Lines {
+  const [from, to] = [Math.max(a.y0 + trimOf(a), b.y0 + trimOf(b)), Math.min(a.y1 - trimOf(a), b.y1 - trimOf(b))];
+  const [left, right] = [a.x1 - trimOf(a), b.x0 + trimOf(b)];
+  return [onPanel(a, [left, from], [left, to]), onPanel(b, [right, from], [right, to])];
 }
