@@ -20,7 +20,7 @@ export interface Tapes {
 }
 
 /** One standard deviation of a distance taped by hand, mm (common practice, no source). */
-const TAPE_SIGMA = 1;
+export const TAPE_SIGMA = 1;
 /** Tape lines that cross flatter than this, in degrees, throw a point about; such a point is flagged (common practice, no source). */
 export const LEAST_CROSSING = 25;
 /** A tape longer than this, mm, sags and wants two people; such a distance is flagged. */
@@ -89,28 +89,3 @@ export function tapedError(
   const fromB = (ny * ax - nx * ay) / det;
   return sigma * Math.hypot(fromA, fromB);
 }
-
-/** A grid of uncertainties over the face, and one for all where there is none. */
-export interface Sureness {
-  readonly pointSigma: readonly { readonly at: readonly [x: number, y: number]; readonly mm: number }[];
-  readonly outlineSigma: number;
-}
-
-/** One standard deviation of a measured point, mm: between the grid's points by inverse square distance. */
-function sigmaAt(sureness: Sureness, p: Point<'face'>): number {
-  let [sum, weights] = [0, 0];
-  for (const { at, mm } of sureness.pointSigma) {
-    const weight = 1 / Math.max(1, (at[0] - p[0]) ** 2 + (at[1] - p[1]) ** 2);
-    sum += weight * mm;
-    weights += weight;
-  }
-  return weights > 0 ? sum / weights : sureness.outlineSigma;
-}
-
-/** The ± (two sigma, mm) of a distance between two photographed points, their errors taken as independent. */
-export const plusMinus = (sureness: Sureness, p: Point<'face'>, q: Point<'face'>): number =>
-  2 * Math.hypot(sigmaAt(sureness, p), sigmaAt(sureness, q));
-
-/** The ± (two sigma, mm) of a distance from a photographed point to the wood's edge. */
-export const plusMinusToEdge = (sureness: Sureness, p: Point<'face'>): number =>
-  2 * Math.hypot(sigmaAt(sureness, p), sureness.outlineSigma);

@@ -7,6 +7,7 @@ import {
   type Point,
   type Polygon,
   type Region,
+  rectangle,
   regionContains,
   ribbon,
   type Segment,
@@ -20,8 +21,17 @@ const FROM_EDGE = 15;
 const FROM_BLANK = 12;
 const FROM_DEFECT = 8;
 /** Marks nearer to each other than this share of the slab's length measure nothing well. */
-const LEAST_SHARE = 0.3;
+export const LEAST_SHARE = 0.3;
 const CANDIDATES = 160;
+/** Pairs that are offered differ by this share of the slab's length at one end or both. */
+const APART_SHARE = 0.08;
+/** So many of the best pairs are looked at for the wood under their line. */
+const LOOKED_AT = 4000;
+/** The wood under a chalk line is looked at so closely, mm. */
+const CHALK_STEP = 10;
+/** Before there is a plan: so far from a live edge strips leave waste, and so far from an end a crosscut goes (mm, practice). */
+const EDGE_BAND = 60;
+const END_BAND = 200;
 
 /** What marks are proposed from. */
 export interface MarkQuestion {
@@ -35,29 +45,40 @@ export interface MarkQuestion {
 /** Where the proposed marks lie: the best is waste beside a strip; without it they go with a saw cut, and the sheet says so. */
 export type MarkPlace = 'beside' | 'ends' | 'within';
 
+/** Two marks that are proposed, and where they lie. */
+export interface OfferedMarks {
+  readonly marks: Datum;
+  readonly place: MarkPlace;
+}
+
 /**
  * Proposes the marks A and B: far apart, on sound wood inside the crosscut length and in the waste beside a strip, so that they
  * outlast the crosscuts, and placed so that the tapes cross well at the lines' ends. Where no waste lies beside a strip they go to the
- * waste at the ends, and where that is missing too, into the blanks' own allowance near the edge.
- * A is the left one. Null where the slab has no place for two marks.
+ * waste at the ends, and where that is missing too, into the blanks' own allowance near the edge. Before there is a plan they go near a live
+ * edge, where strips leave waste. A is the left one. Null where the slab has no place for two marks.
  */
-export function proposeMarks(question: MarkQuestion): { marks: Datum; place: MarkPlace } | null {
+export const proposeMarks = (question: MarkQuestion): OfferedMarks | null => offerMarks(question, 1)[0] ?? null;
+
+/** Up to `most` pairs of marks that really differ, the best first: of places that outlast the cuts as long as there are any. */
+export function offerMarks(question: MarkQuestion, most: number): OfferedMarks[] {
   const { outline, blanks, lines, defects } = question;
+  const planned = blanks.length > 0;
   const sound = soundWood(outline, defects);
-  const kept = blanks.map((outer) => ({ outer, holes: [] }));
+  const kept = planned ? blanks.map((outer) => ({ outer, holes: [] })) : offset([outline], -EDGE_BAND);
   const clear = difference(sound, offset(kept, FROM_BLANK));
-  const ends = endWaste(question);
+  const ends = planned ? endWaste(question) : endBands(outline);
   const beside = ends.length > 0 ? difference(clear, offset(ends, FROM_BLANK)) : clear;
-  const targets = targetsOf(lines, outline);
+  const targets = targetsOf(planned ? lines : edgeLines(outline), outline);
+  const offers: OfferedMarks[] = [];
   for (const [place, regions] of [
     ['beside', beside],
     ['ends', clear],
     ['within', sound],
   ] as const) {
-    const marks = bestMarks(regions, targets, outline);
-    if (marks) return { marks, place };
+    if (place !== 'beside' && offers.length > 0) break;
+    for (const marks of bestMarks(regions, targets, outline, most)) offers.push({ marks, place });
   }
-  return null;
+  return offers;
 }
 
 /** Wood without holes and soft places, clear of its edges. */
@@ -118,27 +139,64 @@ function targetsOf(lines: MarkQuestion['lines'], outline: Region<'face'>): Targe
   ]);
 }
 
+/** The first pairs by cost, each well away from those before it. The chalk line between them lies on wood, where any does. */
 function bestMarks(
   regions: readonly Region<'face'>[],
   targets: readonly Target[],
   outline: Region<'face'>,
-): Datum | null {
+  most: number,
+): Datum[] {
   const { minX, maxX } = bounds(outline.outer);
   const least = LEAST_SHARE * (maxX - minX);
   const places = regions.flatMap((region) => sample(region, CANDIDATES / regions.length));
-  let best: Datum | null = null;
-  let lowest = Infinity;
+  const pairs: { marks: Datum; cost: number }[] = [];
   for (const a of places) {
     for (const b of places) {
       if (b[0] - a[0] < least) continue;
-      const cost = worstError([a, b], targets) / distance(a, b);
-      if (cost < lowest) {
-        lowest = cost;
-        best = [a, b];
-      }
+      pairs.push({ marks: [a, b], cost: worstError([a, b], targets) / distance(a, b) });
     }
   }
+  pairs.sort((p, q) => p.cost - q.cost);
+  const apart = APART_SHARE * (maxX - minX);
+  const best: Datum[] = [];
+  for (const wanted of [true, false]) {
+    for (const { marks } of pairs.slice(0, wanted ? LOOKED_AT : most)) {
+      if (best.length >= most) return best;
+      const other = best.every(([a, b]) => Math.max(distance(a, marks[0]), distance(b, marks[1])) > apart);
+      if (other && (!wanted || onWoodThroughout(marks, outline))) best.push(marks);
+    }
+    if (best.length > 0) break;
+  }
   return best;
+}
+
+/** Whether chalk that is snapped between two marks strikes wood all along. */
+export function onWoodThroughout([a, b]: Datum, outline: Region<'face'>): boolean {
+  const steps = Math.ceil(distance(a, b) / CHALK_STEP);
+  return Array.from({ length: steps + 1 }, (_, k): Point<'face'> => {
+    const t = k / Math.max(1, steps);
+    return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+  }).every((p) => contains(outline.outer, p));
+}
+
+/** Lines that stand for those of a plan to come: along both live edges and across both ends, a hand inside the wood. */
+function edgeLines({ outer }: Region<'face'>): MarkQuestion['lines'] {
+  const { minX, minY, maxX, maxY } = bounds(outer);
+  const line = (...ends: Segment<'face'>) => ({ kind: 'edge', line: ends });
+  const [x0, x1, y0, y1] = [minX + END_BAND, maxX - END_BAND, minY + EDGE_BAND, maxY - EDGE_BAND];
+  return [
+    line([x0, y0], [x1, y0]),
+    line([x0, y1], [x1, y1]),
+    line([x0, minY], [x0, maxY]),
+    line([x1, minY], [x1, maxY]),
+  ];
+}
+
+/** What crosscuts usually take off, before there is a plan. */
+function endBands({ outer }: Region<'face'>): Region<'face'>[] {
+  const { minX, minY, maxX, maxY } = bounds(outer);
+  const band = (x0: number, x1: number) => ({ outer: rectangle<'face'>(x0, minY - 1, x1, maxY + 1), holes: [] });
+  return [band(minX - 1, minX + END_BAND), band(maxX - END_BAND, maxX + 1)];
 }
 
 /** Points of a region on a grid of its own size, whole millimetres, so that they can be set with a rule. */

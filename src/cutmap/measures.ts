@@ -1,4 +1,5 @@
 import { centroid, distance, type Point } from '../geometry';
+import type { Face } from '../job';
 import type { SlabReport } from '../plan';
 import {
   crossing,
@@ -7,13 +8,13 @@ import {
   LONGEST_TAPE,
   type Offsets,
   offsetsOf,
-  plusMinus,
-  plusMinusToEdge,
   type Tapes,
   tapesOf,
 } from './datum';
-import { type MarkPlace, proposeMarks } from './marks';
-import { crossingOf, type EdgeCheck, edgeChecks, onWood, spotsOf } from './spots';
+import { type MarkGround, type MarkTrouble, markTroubles } from './mark-troubles';
+import { type MarkPlace, type MarkQuestion, proposeMarks } from './marks';
+import { type EdgeCheck, edgeChecks, pairOn, spotsOf } from './spots';
+import { type Sureness, surenessOf } from './sureness';
 
 /** A distance to an edge with its two sigma, mm. */
 interface Checked extends EdgeCheck {
@@ -42,12 +43,25 @@ export interface Measured {
 }
 
 /** A distance between two marked points that tells whether the marking is right. */
-interface CheckMeasure {
+export interface CheckMeasure {
   readonly from: string;
   readonly to: string;
+  readonly ends: readonly [Point<'face'>, Point<'face'>];
   readonly mm: number;
   readonly plusMinus: number;
 }
+
+/** What of a slab its measures follow from. */
+export type MeasuredSlab = Pick<
+  SlabReport,
+  'outline' | 'outlineSigma' | 'pointSigma' | 'defects' | 'farDefects' | 'marks' | 'keys' | 'drilled'
+> & {
+  readonly blanks: readonly Pick<
+    SlabReport['blanks'][number],
+    'topName' | 'strip' | 'rough' | 'finished' | 'jointFront' | 'jointBack'
+  >[];
+  readonly cuts: readonly Pick<SlabReport['cuts'][number], 'number' | 'kind' | 'stage' | 'line'>[];
+};
 
 /** How one slab is marked out. */
 export interface SlabMeasures {
@@ -60,43 +74,64 @@ export interface SlabMeasures {
   readonly checks: readonly CheckMeasure[];
 }
 
-/** Measures a slab from its marks, set or proposed. Null where it has no place for two marks. */
-export function measuresOf(slab: SlabReport): SlabMeasures | null {
+/** What marks on a slab are proposed from. */
+export const markQuestion = (slab: MeasuredSlab): MarkQuestion => ({
+  outline: slab.outline,
+  blanks: slab.blanks.map((blank) => blank.rough),
+  lines: slab.cuts.filter((cut) => cut.stage === 'rough'),
+  // The marks are drilled through.
+  defects: [...slab.defects, ...slab.farDefects.map(({ defect }) => defect)],
+});
+
+/**
+ * Measures a slab from its marks, set or proposed. Null where it has no place for two marks.
+ * @param face its photos say how sure each length is; without it the report's uncertainties do
+ */
+export function measuresOf(slab: MeasuredSlab, face?: Face): SlabMeasures | null {
   const rough = slab.cuts.filter((cut) => cut.stage === 'rough');
-  const proposed = slab.marks
-    ? { marks: slab.marks, place: 'set' as const }
-    : proposeMarks({
-        outline: slab.outline,
-        blanks: slab.blanks.map((blank) => blank.rough),
-        lines: rough,
-        // The marks are drilled through.
-        defects: [...slab.defects, ...slab.farDefects.map(({ defect }) => defect)],
-      });
+  const proposed = slab.marks ? { marks: slab.marks, place: 'set' as const } : proposeMarks(markQuestion(slab));
   if (!proposed || distance(proposed.marks[0], proposed.marks[1]) === 0) return null;
   const datum = proposed.marks;
+  const sure = surenessOf(slab, face);
   const points: Measured[] = [
     ...spotsOf(rough, slab.outline, datum).map(({ number, at, cuts }) =>
-      measured(slab, datum, `${number}`, 'cut', `${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.join(' and ')}`, at),
+      measured(slab, sure, datum, `${number}`, 'cut', `${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.join(' and ')}`, at),
     ),
-    ...jointPoints(slab).map(({ at, blank }, i) =>
-      measured(slab, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, at),
+    ...jointPoints(slab, datum).map(({ at, blank }, i) =>
+      measured(slab, sure, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, at),
     ),
     ...slab.keys.map((key) => {
-      const point = measured(slab, datum, `K${key.number}`, 'key', `${key.size} key`, centroid(key.outline));
+      const point = measured(slab, sure, datum, `K${key.number}`, 'key', `${key.size} key`, centroid(key.outline));
       return { ...point, confirmed: !key.proposed };
     }),
   ];
   return {
     datum,
     place: proposed.place,
-    marks: { A: checksOf(slab, datum[0]), B: checksOf(slab, datum[1]) },
+    marks: { A: checksOf(slab, sure, datum[0]), B: checksOf(slab, sure, datum[1]) },
     points,
-    checks: checkMeasures(slab, datum, points),
+    checks: checkMeasures(sure, datum, points),
   };
 }
 
+/** What speaks against the marks that a slab is measured from. @param say a length in words */
+export function troublesOf(slab: MeasuredSlab, measures: SlabMeasures, say: (mm: number) => string): MarkTrouble[] {
+  const ground: MarkGround = {
+    outline: slab.outline,
+    blanks: slab.blanks.map((blank) => ({ name: nameOf(blank), rough: blank.rough, finished: blank.finished })),
+    defects: markQuestion(slab).defects,
+    cuts: slab.cuts.filter((cut) => cut.stage === 'rough'),
+    points: measures.points
+      .filter(({ kind }) => kind !== 'key')
+      .map(({ label, flat, tapes }) => ({ label, flat, far: Math.max(tapes.fromA, tapes.fromB) })),
+    drilled: slab.drilled ?? false,
+  };
+  return markTroubles(measures.datum, ground, say);
+}
+
 function measured(
-  slab: SlabReport,
+  slab: MeasuredSlab,
+  sure: Sureness,
   datum: Datum,
   label: string,
   kind: Measured['kind'],
@@ -116,25 +151,26 @@ function measured(
     at,
     offsets: offsetsOf(datum, at),
     tapes,
-    plusMinus: { fromA: plusMinus(slab, datum[0], at), fromB: plusMinus(slab, datum[1], at) },
-    ...checksOf(slab, at),
+    plusMinus: { fromA: sure.between(datum[0], at), fromB: sure.between(datum[1], at) },
+    ...checksOf(slab, sure, at),
     flat,
     flags,
   };
 }
 
-function checksOf(slab: SlabReport, at: Point<'face'>): Pick<Measured, 'across' | 'alongside'> {
+function checksOf(slab: MeasuredSlab, sure: Sureness, at: Point<'face'>): Pick<Measured, 'across' | 'alongside'> {
   const { across, alongside } = edgeChecks(slab.outline.outer, at);
-  const sure = (check: EdgeCheck | null): Checked | null => check && { ...check, plusMinus: plusMinusToEdge(slab, at) };
-  return { across: sure(across), alongside: sure(alongside) };
+  const checked = (check: EdgeCheck | null): Checked | null =>
+    check && { ...check, plusMinus: sure.toEdge(at, check.at) };
+  return { across: checked(across), alongside: checked(alongside) };
 }
 
-/** The two ends of every joint line, as far as it lies on wood. */
-function jointPoints(slab: SlabReport): { at: Point<'face'>; blank: string }[] {
+/** Two points of every joint line, as far as it lies on wood, from which it is truest at both ends. */
+function jointPoints(slab: MeasuredSlab, datum: Datum): { at: Point<'face'>; blank: string }[] {
   return slab.blanks.flatMap((blank) =>
     [blank.jointFront, blank.jointBack].flatMap((line) => {
-      const span = line && onWood(line, slab.outline);
-      return (span ?? []).map((at) => ({ at, blank: nameOf(blank) }));
+      const pair = line && pairOn(line, slab.outline, datum);
+      return (pair ?? []).map((at) => ({ at, blank: nameOf(blank) }));
     }),
   );
 }
@@ -143,38 +179,58 @@ function jointPoints(slab: SlabReport): { at: Point<'face'>; blank: string }[] {
 export const nameOf = (blank: { readonly topName: string; readonly strip: number }): string =>
   `${blank.topName} ${blank.strip + 1}`;
 
-/** The chalk line itself, the two diagonals of the marked cuts, and each joint's diagonal to the far end of another line. */
-function checkMeasures(slab: SlabReport, [a, b]: Datum, points: readonly Measured[]): CheckMeasure[] {
-  const between = (
-    from: { label: string; at: Point<'face'> },
-    to: { label: string; at: Point<'face'> },
-  ): CheckMeasure => ({
+/**
+ * The chalk line itself, then lengths between the marked points that are not taped to set them: each point stands in one, the farthest first, which of a
+ * blank's four are its diagonals. Two at least, so that there are three to tape. After them each joint's diagonal to the farthest rough point.
+ */
+function checkMeasures(sure: Sureness, [a, b]: Datum, points: readonly Measured[]): CheckMeasure[] {
+  const between = (from: Spot, to: Spot): CheckMeasure => ({
     from: from.label,
     to: to.label,
+    ends: [from.at, to.at],
     mm: distance(from.at, to.at),
-    plusMinus: plusMinus(slab, from.at, to.at),
+    plusMinus: sure.between(from.at, to.at),
   });
-  const out = [between({ label: 'A', at: a }, { label: 'B', at: b })];
-  const cuts = points.filter((point) => point.kind === 'cut').slice(0, 4);
-  if (cuts.length === 4) {
-    // Of the three ways to pair four points, the diagonals are the pair that crosses.
-    const [p, q, r, s] = cuts as [Measured, Measured, Measured, Measured];
-    const pairs = [
-      [p, q, r, s],
-      [p, r, q, s],
-      [p, s, q, r],
-    ] as const;
-    const crossed = pairs.find(([i, j, k, l]) => crossingOf([i.at, j.at], [k.at, l.at]));
-    if (crossed) out.push(between(crossed[0], crossed[1]), between(crossed[2], crossed[3]));
-  }
+  const cuts = points.filter((point) => point.kind === 'cut');
+  const checks = [between({ label: 'A', at: a }, { label: 'B', at: b })];
+  for (const [from, to] of farPairs(cuts)) checks.push(between(from, to));
   const joints = points.filter((point) => point.kind === 'joint');
   for (let i = 0; i + 1 < joints.length; i += 2) {
     const start = joints[i] as Measured;
     const far = cuts.reduce<Measured | null>(
-      (best, cut) => (!best || distance(start.at, cut.at) > distance(start.at, best.at) ? cut : best),
+      (best, cut) => (!best || worth(start, cut) > worth(start, best) ? cut : best),
       null,
     );
-    if (far) out.push(between(start, far));
+    if (far) checks.push(between(start, far));
   }
-  return out;
+  return checks;
+}
+
+type Spot = Pick<Measured, 'label' | 'at'>;
+
+/** The longer the better, up to what a tape reads without sagging. */
+function worth(p: Spot, q: Spot): number {
+  const mm = distance(p.at, q.at);
+  return mm > LONGEST_TAPE ? -mm : mm;
+}
+
+/** Pairs of points, the best first, until every point stands in one; two pairs at least where there are points for them. */
+function farPairs(points: readonly Spot[]): [Spot, Spot][] {
+  const all = points.flatMap((p, i) => points.slice(i + 1).map((q): [Spot, Spot] => [p, q]));
+  all.sort(([p, q], [r, s]) => worth(r, s) - worth(p, q));
+  const paired = new Set<Spot>();
+  const chosen: [Spot, Spot][] = [];
+  for (const pair of all) {
+    if (pair.some((point) => paired.has(point))) continue;
+    for (const point of pair) paired.add(point);
+    chosen.push(pair);
+  }
+  for (const pair of all) {
+    if (chosen.length >= 2 && pair.every((point) => paired.has(point))) continue;
+    if (!pair.every((point) => paired.has(point)) || chosen.length < 2) {
+      for (const point of pair) paired.add(point);
+      if (!chosen.includes(pair)) chosen.push(pair);
+    }
+  }
+  return chosen;
 }

@@ -11,6 +11,7 @@ import { coverSheets } from './sheets-cover';
 import { flatteningSheets } from './sheets-flattening';
 import { handSheets } from './sheets-hand';
 import { keySheets, templateDrawing } from './sheets-keys';
+import { blankLabels } from './sheets-labels';
 import { leafLabels } from './sheets-leaf-labels';
 import { panelDrawing, panelSheets } from './sheets-panel';
 import { pressSheets } from './sheets-press';
@@ -47,6 +48,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
     ...slabs.flatMap(([slab, measures]) => slabSheets(request, slab, measures)),
     ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
+    ...blankLabels(request),
     ...woodSheets(request),
     ...report.tops.flatMap((top) => keySheets(request, top)),
     ...report.boards.flatMap((board) => resawSheets(request, board)),

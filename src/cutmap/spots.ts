@@ -43,6 +43,16 @@ export function spotsOf(lines: readonly Line[], outline: Region<'face'>, datum: 
   return spots.map((spot, i) => ({ ...spot, number: i + 1 }));
 }
 
+/** The two points by which one line is marked; null where it has no wood under it. */
+export function pairOn(
+  line: Segment<'face'>,
+  outline: Region<'face'>,
+  datum: Datum,
+): [Point<'face'>, Point<'face'>] | null {
+  const span = onWood(line, outline);
+  return span && bestPair(span, [], datum);
+}
+
 /** The part of a line that lies on wood, kept clear of the edge: from its first to its last such point. */
 export function onWood(line: Segment<'face'>, outline: Region<'face'>): Segment<'face'> | null {
   const [a, b] = line;
@@ -50,17 +60,14 @@ export function onWood(line: Segment<'face'>, outline: Region<'face'>): Segment<
   if (length === 0) return null;
   const at = (t: number): Point<'face'> => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
   const steps = Math.max(8, Math.ceil(length / 2));
-  let [first, last] = [-1, -1];
-  for (let k = 0; k <= steps; k++) {
-    if (!regionContains(outline, at(k / steps))) continue;
-    if (first < 0) first = k;
-    last = k;
-  }
+  let [first, last] = [0, steps];
+  while (first <= steps && !regionContains(outline, at(first / steps))) first++;
+  while (last > first && !regionContains(outline, at(last / steps))) last--;
   const inset = Math.ceil((INSIDE * steps) / length);
   // An end that the line itself sets (it stops short of the edge) needs no inset.
   const from = first === 0 ? 0 : first + inset;
   const to = last === steps ? steps : last - inset;
-  return first < 0 || from >= to ? null : [at(from / steps), at(to / steps)];
+  return first > steps || from >= to ? null : [at(from / steps), at(to / steps)];
 }
 
 function offLine([a, b]: Segment<'face'>, p: Point<'face'>): number {

@@ -150,6 +150,18 @@ const taped = v.strictObject({
 });
 export type Taped = v.InferOutput<typeof taped>;
 
+/**
+ * A length taped on the marked slab, from a mark or point of the map to another or to the wood's edge: 'A', '3', 'J1', 'upper edge'. `ends` are
+ * where the plan had both when it was typed: a plan that moves its points since does not make it wrong, only a reading of the marking before.
+ */
+const tapeReading = v.strictObject({
+  from: text,
+  to: text,
+  ends: v.strictTuple([point<'face'>(), point<'face'>()]),
+  mm: positive,
+});
+export type TapeReading = v.InferOutput<typeof tapeReading>;
+
 const slab = v.strictObject({
   id,
   name: text,
@@ -177,8 +189,14 @@ const slab = v.strictObject({
    */
   heights: v.optional(v.picklist(['together', 'apart']), 'together'),
   warp: v.optional(v.nullable(warp), null),
-  /** The two marks that the cutting map is measured from; null lets the map propose them. */
+  /** The two marks that the cutting map is measured from, A and B; null lets the map propose them. */
   marks: v.nullable(v.strictTuple([point<'face'>(), point<'face'>()])),
+  /** The face in whose frame the marks and the tapes are; left out, the top face. */
+  marksFace: v.optional(v.picklist(['top', 'bottom'])),
+  /** Whether the marks are drilled: before the photo, which shows the holes, or after it, from the map. Left out, they are not. */
+  drilled: v.optional(v.picklist(['seen', 'after'])),
+  /** What a tape read on the marked slab; left out where nothing was typed. */
+  tapes: v.optional(v.array(tapeReading)),
 });
 export type Slab = v.InferOutput<typeof slab>;
 export type FaceName = keyof Slab['faces'];

@@ -1,6 +1,15 @@
 export { cutsOf, type SawCut } from './cuts';
 export { defectArea } from './defect-area';
-export { farDefects, farLetters, farPith, fromFarFace, reaches, reachingDefects, reachingName } from './far-face';
+export {
+  farDefects,
+  farLetters,
+  farPith,
+  fromFarFace,
+  ontoFace,
+  reaches,
+  reachingDefects,
+  reachingName,
+} from './far-face';
 export { depthFinished, withPlacements } from './figures';
 export { type Ground, groundOf } from './ground';
 export { type JointBench, jointBench, type MovedJoint } from './move';

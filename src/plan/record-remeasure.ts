@@ -1,5 +1,5 @@
 import type { Point, Polygon } from '../geometry';
-import type { Calibration, Face, Job, Picture, Slab } from '../job';
+import type { Calibration, Face, FaceName, Job, Picture, Slab } from '../job';
 import { measure } from '../photo';
 import type { PhotoPlace } from './record-trace';
 
@@ -19,7 +19,7 @@ export function recordRemeasure(draft: Job, place: PhotoPlace, calibration: Cali
   // A spot that neither measure sees, beyond the horizon, is no spot of the wood.
   const move = (p: Point<'face'>): Point<'face'> => after.place(before.toPhoto(p)) ?? p;
   moveFace(face, move);
-  if (place.face === 'top') moveMarks(slab, move);
+  moveMarks(slab, place.face, move);
   if (face.outlineSigma !== null) {
     // Of the outline's own doubt only the camera's part is new.
     const followed = Math.max(0, face.outlineSigma ** 2 - medianSigma(photo.calibration) ** 2);
@@ -58,8 +58,11 @@ function moveFace(face: Face, move: Move): void {
   }
 }
 
-/** Marks and ties are spots of the upper face that a photo shows. */
-function moveMarks(slab: Slab, move: Move): void {
-  if (slab.marks) slab.marks = [move(slab.marks[0]), move(slab.marks[1])];
-  if (slab.tie) slab.tie.top = [move(slab.tie.top[0]), move(slab.tie.top[1])];
+/** Marks, what was taped between them, and ties are spots of the face that a photo shows. */
+function moveMarks(slab: Slab, side: FaceName, move: Move): void {
+  if ((slab.marksFace ?? 'top') === side) {
+    if (slab.marks) slab.marks = [move(slab.marks[0]), move(slab.marks[1])];
+    for (const tape of slab.tapes ?? []) tape.ends = [move(tape.ends[0]), move(tape.ends[1])];
+  }
+  if (slab.tie && side === 'top') slab.tie.top = [move(slab.tie.top[0]), move(slab.tie.top[1])];
 }

@@ -110,6 +110,8 @@ export interface SlabReport {
   readonly face: 'top' | 'bottom';
   readonly outline: Region<'face'>;
   readonly bark: Polygon<'face'> | null;
+  /** Way of the grain against the slab's x, degrees. */
+  readonly grainDegrees: number;
   /** One standard deviation of the outline, mm. */
   readonly outlineSigma: number;
   /** One standard deviation of a measured point, mm, over the face. */
@@ -149,6 +151,8 @@ export interface SlabReport {
   readonly areas: Areas;
   /** The marks that were set by hand, if any; otherwise the cutting map proposes two. */
   readonly marks: Segment<'face'> | null;
+  /** They are drilled already, and stay. */
+  readonly drilled?: boolean;
 }
 
 export interface Areas {

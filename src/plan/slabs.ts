@@ -1,5 +1,6 @@
-import { applyAll, contains, invert, ringArea } from '../geometry';
+import { apply, applyAll, contains, invert, ringArea } from '../geometry';
 import {
+  type FaceName,
   HAND_SIGMA,
   type Job,
   moistureOf,
@@ -15,6 +16,7 @@ import {
   defectArea,
   farLetters,
   leftOver,
+  ontoFace,
   reachingDefects,
   reachingName,
   type SawCut,
@@ -25,7 +27,7 @@ import type { Memo } from '../surface';
 import { formatLength } from '../units';
 import { weight } from '../wood';
 import { blankThickness, ruledBy } from './flattening';
-import { offcutReports } from './offcut-report';
+import { grainOf, offcutReports } from './offcut-report';
 import type { BlankReport, Cut, SlabReport, TopReport } from './report';
 import { type SlabSurfaces, surfacesOnce } from './slab-surfaces';
 
@@ -123,6 +125,13 @@ function weightOf(
   return weight({ species, moisture, litres: (area * thickness) / MM3_PER_LITRE });
 }
 
+/** The marks in the frame of a face: through the tie of the two faces where they were set on the other one; null where nothing ties them. */
+function marksOn(slab: Slab, side: FaceName): SlabReport['marks'] {
+  if (!slab.marks || (slab.marksFace ?? 'top') === side) return slab.marks;
+  const map = ontoFace(slab, side);
+  return map && [apply(map, slab.marks[0]), apply(map, slab.marks[1])];
+}
+
 /** Every slab face that the plan cuts, in sawing order. */
 export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], memo?: Memo): SlabReport[] {
   const surfaces = surfacesOnce(memo);
@@ -158,6 +167,7 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
           face: side,
           outline: face.outline,
           bark: face.bark,
+          grainDegrees: grainOf(face),
           outlineSigma: face.outlineSigma ?? HAND_SIGMA,
           pointSigma: Object.values(face.photos).flatMap(({ calibration }) => calibration?.sigma ?? []),
           price: slab.price,
@@ -173,7 +183,8 @@ export function slabReports(job: Job, plan: Plan, tops: readonly TopReport[], me
           keys: keysOn(laid, tops),
           offcuts: offcutReports(job, { flitch, slab, face: side }, left, kept, surfaces),
           areas: left.areas,
-          marks: slab.marks,
+          marks: marksOn(slab, side),
+          ...(slab.drilled && { drilled: true }),
         };
         return [report];
       }),

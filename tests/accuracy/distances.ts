@@ -15,7 +15,7 @@ interface Length {
   readonly plusMinus: number;
 }
 
-interface Trial {
+export interface Trial {
   readonly what: string;
   /** What the photo was told, flat slab or warped: nobody knows which before it is read, so the ± is judged over both. */
   readonly told:
@@ -119,7 +119,7 @@ function tape({ truth: { check_distances: all } }: Subject): NonNullable<Scale['
 
 const within = (share: number, mm: number, reach: number) => ({ share, mm, reach });
 
-const TRIALS: readonly Trial[] = [
+export const TRIALS: readonly Trial[] = [
   {
     what: 'four markers, places unknown, flat',
     told: 'cards alone',

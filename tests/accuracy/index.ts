@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { openCv } from '../photo/opencv';
 import { distances } from './distances';
+import { map } from './map';
 import { subjects } from './photos';
 import { seams } from './seams';
 import { printTable } from './table';
@@ -9,11 +10,11 @@ import { tracing } from './tracing';
 
 /**
  * How well photos are measured and traced, thickness is foretold and joints are told, against exact truth:
- * `npm run accuracy -- [FOLDER] [distances|tracing|thickness|seams] [NAME ...]`.
+ * `npm run accuracy -- [FOLDER] [distances|map|tracing|thickness|seams] [NAME ...]`.
  * FOLDER holds rendered photos with their truth (default ../shared/photos); the demo's photos are always taken. NAME: only photos whose
  * name has it. Published planar accuracy of such methods, for comparison, stands in the README.
  */
-const PARTS: readonly string[] = ['distances', 'tracing', 'thickness', 'seams'];
+const PARTS: readonly string[] = ['distances', 'map', 'tracing', 'thickness', 'seams'];
 const args = process.argv.slice(2);
 const parts = args.filter((arg) => PARTS.includes(arg));
 const folder = args.find((arg) => existsSync(arg)) ?? '../shared/photos';
@@ -22,10 +23,11 @@ const names = args.filter((arg) => !parts.includes(arg) && arg !== folder);
 const wanted = (part: string) => parts.length === 0 || parts.includes(part);
 if (wanted('thickness')) printTable('Thickness from readings', thickness(folder));
 if (wanted('seams')) printTable('Joints told from wrong lines: mean over flitches (worst)', await seams(folder, names));
-const onPhotos = wanted('distances') || wanted('tracing');
+const onPhotos = wanted('distances') || wanted('map') || wanted('tracing');
 const all = onPhotos
   ? (await subjects(folder)).filter(({ name }) => names.length === 0 || names.some((part) => name.includes(part)))
   : [];
 if (onPhotos) console.log(`${all.length} photos: ${all.map(({ name }) => name).join(', ')}`);
 if (wanted('distances')) printTable('Check distances', await distances((await openCv()).cv, all));
+if (wanted('map')) printTable('Cutting map', await map((await openCv()).cv, all));
 if (wanted('tracing')) printTable('Tracing, true pose given', await tracing((await openCv()).cv, all));

@@ -1,10 +1,10 @@
 import { useMemo } from 'preact/hooks';
 import type { Point } from '../../../geometry';
+import { rulerOf } from '../../../photo';
 import { formatAngle, formatLength, formatPlusMinus } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import { grainAt } from './grain-layer';
 import { toggleMeasure } from './probe';
-import { rulerOf } from './ruler';
 import type { FaceLook } from './use-face-look';
 import type { StockView } from './view';
 

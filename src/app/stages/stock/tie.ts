@@ -1,8 +1,8 @@
 import { applyToRegions, distance, intersection, type Point, regionsArea } from '../../../geometry';
 import type { Slab } from '../../../job';
 import { fromFarFace } from '../../../layout';
+import { sigmaBetween } from '../../../photo';
 import { xy } from './path';
-import { sigmaBetween } from './ruler';
 import type { Tying } from './view';
 
 /** Whether two marks on each face are the same two holes. */

@@ -2,10 +2,11 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { Region } from '../../../geometry';
 import { type GrainField, withGrainLines } from '../../../grain';
 import { farDefects, farLetters } from '../../../layout';
+import { rulerOf } from '../../../photo';
 import type { XY } from '../../canvas/items';
 import { grainOf, grainStrokes, readGrain } from './grain-layer';
 import { shownLayers } from './layers';
-import { doubtful, rulerOf } from './ruler';
+import { doubtful } from './ruler';
 import type { StockView } from './view';
 
 /** What the layers in view need beyond the face itself, computed only where it is shown. */

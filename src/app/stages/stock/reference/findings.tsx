@@ -1,10 +1,9 @@
 import { regionContains } from '../../../../geometry';
 import { type Calibration, type Face, isProposed, type Photo } from '../../../../job';
-import { heightsFrom, measure, parallax } from '../../../../photo';
+import { heightsFrom, measure, parallax, rulerOf } from '../../../../photo';
 import { type Reading, slabReadings } from '../../../../surface';
 import { formatLength, formatPlusMinus } from '../../../../units';
 import { useUnits } from '../../../parts/job-context';
-import { rulerOf } from '../ruler';
 import type { StockView } from '../view';
 import { mendFor, spoken } from './names';
 import { measureAgain } from './remeasure';
