@@ -23,7 +23,7 @@ export async function refreshJobs(): Promise<void> {
 export async function openJob(id: string): Promise<JobStore> {
   const found = await shelf.load(id);
   if ('unreadable' in found) throw found.unreadable;
-  void shelf.sweep(id, filesInHistory(found), Date.now());
+  void shelf.sweep(id, filesInHistory(found.history), Date.now());
   void shelf.persist();
   return new JobStore(shelf, found);
 }
@@ -33,7 +33,7 @@ export async function otherJobs(than: string): Promise<Job[]> {
   const others = (await shelf.list()).filter(({ id }) => id !== than);
   const found = await Promise.all(others.map(({ id }) => shelf.load(id)));
   return found
-    .flatMap((each) => ('unreadable' in each ? [] : [each.job]))
+    .flatMap((each) => ('unreadable' in each ? [] : [each.history.job]))
     .filter(({ tops, doors }) => Object.keys(tops).length + Object.keys(doors).length > 0);
 }
 

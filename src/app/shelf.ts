@@ -15,14 +15,27 @@ export interface Unreadable {
   unreadable: Error;
 }
 
+/** A stored job, and which writing of it this is: each counts one on. */
+export interface Stored {
+  history: History;
+  writing: number;
+}
+
+/** Somebody else wrote the job since it was read here, or removed it; nothing was overwritten. */
+export class Overtaken extends Error {}
+
 /** Where jobs and their photos are kept. The browser's is in storage.ts; tests use one in memory. */
 export interface Shelf {
   /** Every stored job, the one saved last first. */
   list(): Promise<About[]>;
   /** @throws InputProblem when no such job is stored */
-  load(id: string): Promise<History | Unreadable>;
-  /** Writes job and history in one step. @throws InputProblem when the disk is full or closed to us */
-  save(history: History, savedAt: number): Promise<void>;
+  load(id: string): Promise<Stored | Unreadable>;
+  /**
+   * Writes job and history in one step, over the writing that it was made `after` (0: none yet) and no other. What an older version of
+   * the app stored is kept beside it. @returns the number of this writing
+   * @throws InputProblem when the disk is full or closed to us; Overtaken
+   */
+  save(history: History, savedAt: number, after: number): Promise<number>;
   /** Writes photos in one step, before the job that names them. @throws InputProblem as `save` */
   putFiles(id: string, files: ReadonlyMap<string, Blob>, savedAt: number): Promise<void>;
   /** A photo of a job, or null. */

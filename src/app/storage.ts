@@ -1,7 +1,15 @@
-import { createStore, del, delMany, get, getMany, keys, set, setMany } from 'idb-keyval';
-import { type History, readJob } from '../job';
+import { del, delMany, get, getMany, keys, promisifyRequest, set, setMany, type UseStore } from 'idb-keyval';
+import { type History, readJob, SCHEMA_VERSION } from '../job';
 import { InputProblem } from '../units';
-import type { About, KeptLens, LensShelf, Shelf, Unreadable } from './shelf';
+import {
+  type About,
+  type KeptLens,
+  type LensShelf,
+  Overtaken,
+  type Shelf,
+  type Stored,
+  type Unreadable,
+} from './shelf';
 
 /**
  * The job shelf of this browser: the only file that touches IndexedDB. A job is one record, written in one transaction with
@@ -19,6 +27,10 @@ interface JobRecord {
 }
 interface AboutRecord extends About {
   version: number;
+  /** How often the job was written; left out by versions before this was counted. */
+  writing?: number;
+  /** Version of the job document that is stored. */
+  schema?: number;
 }
 interface FileRecord {
   version: number;
@@ -34,13 +46,41 @@ const LENS = 'lens/';
 const jobKey = (id: string) => `job/${id}`;
 const aboutKey = (id: string) => `about/${id}`;
 const fileKey = (id: string, file: string) => `file/${id}/${file}`;
+/** A job as an older version of the app left it, kept when this one writes it for the first time. */
+const beforeKey = (id: string, schema: number) => `before/${id}/${schema}`;
 
 /** A photo that no job names is kept this long, in ms: another tab may be about to name it. */
 const ORPHAN_AGE = 24 * 3600 * 1000;
 
-/** Opens the shelf. One database, one store: idb-keyval's transactions then span photos and jobs alike. */
+/**
+ * The one store of the one database, so that a transaction spans photos and jobs alike. idb-keyval's own does not say how sure a write is
+ * to be: this one is told done when it is on the disk, and a power loss takes nothing that the screen called saved.
+ */
+function shelfStore(): UseStore {
+  let opened: Promise<IDBDatabase> | null = null;
+  const open = async (): Promise<IDBDatabase> => {
+    const request = indexedDB.open('waneline');
+    request.onupgradeneeded = () => request.result.createObjectStore('shelf');
+    const database = await promisifyRequest(request);
+    // The browser may close it by itself, for lack of memory or to clear it; the next call opens it again.
+    database.onclose = () => {
+      opened = null;
+    };
+    return database;
+  };
+  return async (mode, work) => {
+    opened ??= open();
+    const database = await opened.catch((error) => {
+      opened = null;
+      throw error;
+    });
+    return work(database.transaction('shelf', mode, { durability: 'strict' }).objectStore('shelf'));
+  };
+}
+
+/** Opens the shelf. */
 export function browserShelf(): Shelf {
-  const store = createStore('waneline', 'shelf');
+  const store = shelfStore();
 
   return {
     async list() {
@@ -55,26 +95,35 @@ export function browserShelf(): Shelf {
     },
 
     async load(id) {
-      const record: unknown = await get(jobKey(id), store);
+      const [record, about] = await getMany<unknown>([jobKey(id), aboutKey(id)], store);
       if (record === undefined)
         throw new InputProblem('That job is not on this device.', id, 'Open its job file, or choose another job.');
-      return readRecord(record);
+      const history = readRecord(record);
+      if ('unreadable' in history) return history;
+      return { history, writing: (about as AboutRecord | undefined)?.writing ?? 0 } satisfies Stored;
     },
 
-    async save(history, savedAt) {
-      const { id, name, flitches } = history.job;
+    async save(history, savedAt, after) {
+      const { id, name, flitches, schema } = history.job;
       const slabs = Object.values(flitches).reduce((sum, flitch) => sum + Object.keys(flitch.slabs).length, 0);
+      const writing = after + 1;
       const record: JobRecord = { version: RECORD_VERSION, history, savedAt };
-      const about: AboutRecord = { version: RECORD_VERSION, id, name, slabs, savedAt };
+      const about: AboutRecord = { version: RECORD_VERSION, id, name, slabs, savedAt, writing, schema };
       await guarded(() =>
-        setMany(
-          [
-            [jobKey(id), record],
-            [aboutKey(id), about],
-          ],
-          store,
-        ),
+        store('readwrite', async (own) => {
+          const known: AboutRecord | undefined = await promisifyRequest(own.get(aboutKey(id)));
+          if ((known?.writing ?? 0) !== after) throw new Overtaken();
+          if (known && known.schema !== schema) {
+            const older: JobRecord | undefined = await promisifyRequest(own.get(jobKey(id)));
+            const was = older?.history.job.schema;
+            if (was !== undefined && was < SCHEMA_VERSION) own.put(older, beforeKey(id, was));
+          }
+          own.put(record, jobKey(id));
+          own.put(about, aboutKey(id));
+          await promisifyRequest(own.transaction);
+        }),
       );
+      return writing;
     },
 
     async putFiles(id, files, savedAt) {
@@ -92,7 +141,10 @@ export function browserShelf(): Shelf {
 
     async remove(id) {
       const all = await keys<string>(store);
-      const own = all.filter((key) => key === jobKey(id) || key === aboutKey(id) || key.startsWith(`file/${id}/`));
+      const parts = [`file/${id}/`, `before/${id}/`];
+      const own = all.filter(
+        (key) => key === jobKey(id) || key === aboutKey(id) || parts.some((part) => key.startsWith(part)),
+      );
       await delMany(own, store);
     },
 
@@ -119,7 +171,7 @@ export function browserShelf(): Shelf {
 
 /** Opens the shelf of lenses, in the same database. They belong to the person's cameras, not to a job. */
 export function browserLenses(): LensShelf {
-  const store = createStore('waneline', 'shelf');
+  const store = shelfStore();
   return {
     async list() {
       const own = (await keys<string>(store)).filter((key) => key.startsWith(LENS));
@@ -158,6 +210,7 @@ async function guarded(write: () => Promise<void>): Promise<void> {
   try {
     await write();
   } catch (error) {
+    if (error instanceof Overtaken) throw error;
     const name = error instanceof DOMException ? error.name : '';
     if (name === 'QuotaExceededError')
       throw new InputProblem(

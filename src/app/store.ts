@@ -1,9 +1,13 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals';
 import { amend, begin, type Edit, edit, type History, type Job, namedFiles, redo, undo } from '../job';
-import type { Shelf } from './shelf';
+import { announce } from './announce';
+import { Overtaken, type Shelf, type Stored } from './shelf';
 
 /** Whether what is on screen is also on disk; a text says why not. */
 export type SaveState = 'saved' | 'saving' | { problem: string };
+
+const OVERTAKEN =
+  'Another tab went on with this job or removed it. What was changed here since stands on this screen only: save it as a file, then open the job again.';
 
 /**
  * One open job: the document, its history, its photos and its saving. Every change is an `edit` with a name, is undoable,
@@ -15,15 +19,23 @@ export class JobStore {
   readonly saveState = signal<SaveState>('saved');
   readonly undoName: ReadonlySignal<string | null>;
   readonly redoName: ReadonlySignal<string | null>;
+  /** Whether this tab changes the job, or another one does and this one shows what it saved. */
+  readonly role = signal<'edits' | 'follows'>('edits');
+  /** The writing on disk that what is on screen came from, or went to. */
+  private writing: number;
+  /** What the disk has, as far as this tab knows. */
+  private onDisk: History;
   private saving: Promise<void> | null = null;
   private readonly urls = new Map<string, Promise<string | null>>();
 
   constructor(
     private readonly shelf: Shelf,
-    history: History,
+    { history, writing }: Stored,
     private readonly now: () => number = Date.now,
   ) {
     this.history = signal(history);
+    this.onDisk = history;
+    this.writing = writing;
     this.job = computed(() => this.history.value.job);
     this.undoName = computed(() => this.history.value.done.at(-1)?.name ?? null);
     this.redoName = computed(() => this.history.value.undone.at(-1)?.name ?? null);
@@ -61,6 +73,7 @@ export class JobStore {
    * that names a missing one. @throws InputProblem when there is no room; the job is then as it was
    */
   async editWithFiles(files: ReadonlyMap<string, Blob>, name: string, change: (draft: Job) => void): Promise<void> {
+    if (this.mayNot()) return;
     await this.shelf.putFiles(this.id, files, this.now());
     for (const file of files.keys()) this.urls.delete(file);
     this.edit(name, change);
@@ -88,6 +101,7 @@ export class JobStore {
 
   /** Writes the job if it is not on disk yet; resolves when it is, or when saving has failed and said so. */
   save(): Promise<void> {
+    if (!this.saving && this.onDisk === this.history.peek()) return Promise.resolve();
     this.saving ??= this.write();
     return this.saving;
   }
@@ -102,24 +116,46 @@ export class JobStore {
     return found;
   }
 
+  /** Shows what another tab has saved. */
+  async readAgain(): Promise<void> {
+    const found = await this.shelf.load(this.id).catch(() => null);
+    if (!found || 'unreadable' in found || found.writing <= this.writing) return;
+    if (this.onDisk !== this.history.peek()) {
+      this.saveState.value = { problem: OVERTAKEN };
+      return;
+    }
+    this.writing = found.writing;
+    this.onDisk = found.history;
+    this.history.value = found.history;
+    this.saveState.value = 'saved';
+  }
+
+  /** Whether another tab edits; that is then said. */
+  private mayNot(): boolean {
+    if (this.role.peek() === 'edits') return false;
+    announce('This job is edited in another tab, so nothing was changed here.');
+    return true;
+  }
+
   private become(next: History): void {
-    if (next === this.history.peek()) return;
+    if (next === this.history.peek() || this.mayNot()) return;
     this.history.value = next;
     void this.save();
   }
 
   private async write(): Promise<void> {
-    this.saveState.value = 'saving';
-    let written: History | null = null;
     try {
-      while (written !== this.history.peek()) {
-        written = this.history.peek();
-        await this.shelf.save(written, this.now());
+      while (this.onDisk !== this.history.peek()) {
+        this.saveState.value = 'saving';
+        const next = this.history.peek();
+        this.writing = await this.shelf.save(next, this.now(), this.writing);
+        this.onDisk = next;
       }
       this.saveState.value = 'saved';
     } catch (error) {
       const { message, mend } = error as { message: string; mend?: string };
-      this.saveState.value = { problem: [message, mend].filter(Boolean).join(' ') };
+      const problem = error instanceof Overtaken ? OVERTAKEN : [message, mend].filter(Boolean).join(' ');
+      this.saveState.value = { problem };
     } finally {
       // In the same breath as the last comparison above, so that no edit falls between two writes.
       this.saving = null;
@@ -135,5 +171,5 @@ export async function placeOnShelf(
   now: number,
 ): Promise<void> {
   if (files.size > 0) await shelf.putFiles(job.id, files, now);
-  await shelf.save(begin(job), now);
+  await shelf.save(begin(job), now, 0);
 }

@@ -11,11 +11,11 @@ test('a job comes back with its history, and its photo byte by byte', async () =
     draft.name = 'Renamed';
   });
   await shelf.putFiles(id, new Map([['photos/a.jpg', new Blob([new Uint8Array([1, 2, 3])])]]), 1);
-  await shelf.save(history, 1);
+  await shelf.save(history, 1, 0);
   const loaded = await browserShelf().load(id);
   if ('unreadable' in loaded) throw loaded.unreadable;
-  expect(loaded.job.name).toBe('Renamed');
-  expect(undo(loaded).job.name).toBe('Shelf test');
+  expect(loaded.history.job.name).toBe('Renamed');
+  expect(undo(loaded.history).job.name).toBe('Shelf test');
   const photo = await shelf.file(id, 'photos/a.jpg');
   expect([...new Uint8Array((await photo?.arrayBuffer()) ?? new ArrayBuffer(0))]).toEqual([1, 2, 3]);
 });
@@ -24,7 +24,7 @@ test('a job that was removed is gone with its photos', async () => {
   const shelf = browserShelf();
   const id = `job-${crypto.randomUUID().slice(0, 8)}`;
   await shelf.putFiles(id, new Map([['photos/a.jpg', new Blob(['x'])]]), 1);
-  await shelf.save(begin(emptyJob(id, 'Short-lived', '2026-11-25')), 1);
+  await shelf.save(begin(emptyJob(id, 'Short-lived', '2026-11-25')), 1, 0);
   await shelf.remove(id);
   expect(await shelf.file(id, 'photos/a.jpg')).toBeNull();
   await expect(shelf.load(id)).rejects.toThrow();

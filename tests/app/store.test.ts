@@ -19,11 +19,12 @@ class NotedShelf implements Pick<Shelf, 'save' | 'putFiles' | 'file'> {
     });
   }
 
-  async save(history: History): Promise<void> {
+  async save(history: History, _now: number, after: number): Promise<number> {
     this.log.push(`job ${history.job.name}`);
     await this.held;
     if (this.full) throw new InputProblem('No room left.', '', 'Free some.');
     this.saved = history;
+    return after + 1;
   }
 
   async putFiles(_id: string, files: ReadonlyMap<string, Blob>): Promise<void> {
@@ -46,7 +47,11 @@ const rename = (name: string) =>
 
 beforeEach(() => {
   shelf = new NotedShelf();
-  store = new JobStore(shelf as unknown as Shelf, begin(emptyJob('j', 'Job', '2026-11-25')), () => 0);
+  store = new JobStore(
+    shelf as unknown as Shelf,
+    { history: begin(emptyJob('j', 'Job', '2026-11-25')), writing: 1 },
+    () => 0,
+  );
 });
 
 describe('an open job', () => {
@@ -106,5 +111,20 @@ describe('an open job', () => {
     await store.save();
     expect(shelf.saved?.job.name).toBe('A');
     expect(store.saveState.value).toBe('saved');
+  });
+
+  it('writes what comes after a save that had nothing to write', async () => {
+    await store.save();
+    rename('A');
+    await store.save();
+    expect(shelf.log).toEqual(['job A']);
+  });
+
+  it('changes nothing while it follows another tab', async () => {
+    store.role.value = 'follows';
+    rename('A');
+    await store.editWithFiles(new Map([['photos/a.jpg', new Blob(['x'])]]), 'Add a photo', () => {});
+    expect(store.job.value.name).toBe('Job');
+    expect(shelf.log).toEqual([]);
   });
 });

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { said } from '../announce';
+import { JobHold } from '../job-hold';
 import { openJob } from '../jobs';
 import { update } from '../offline';
 import { type Trouble, troubleOf } from '../parts/problem';
@@ -12,38 +13,42 @@ import { Opening } from './opening';
 export function App() {
   const where = route.value;
   const id = where.at === 'job' ? where.id : null;
-  const [store, setStore] = useState<JobStore | null>(null);
+  const [open, setOpen] = useState<{ store: JobStore; hold: JobHold } | null>(null);
   const [refused, setRefused] = useState<{ id: string; trouble: Trouble } | null>(null);
 
   useEffect(() => {
-    setStore(null);
+    setOpen(null);
     if (!id) return;
     setRefused(null);
     let live = true;
-    let open: JobStore | null = null;
-    openJob(id).then(
-      (opened) => {
-        if (!live) return;
-        open = opened;
-        setStore(opened);
-      },
-      (error) => {
-        if (!live) return;
-        setRefused({ id, trouble: troubleOf(error) });
-        go(OPENING);
-      },
-    );
+    let close = () => {};
+    const begin = async () => {
+      const store = await openJob(id);
+      const hold = new JobHold(store);
+      close = () => {
+        hold.close();
+        store.close();
+      };
+      await hold.begin();
+      if (live) setOpen({ store, hold });
+      else close();
+    };
+    begin().catch((error) => {
+      if (!live) return;
+      setRefused({ id, trouble: troubleOf(error) });
+      go(OPENING);
+    });
     return () => {
       live = false;
-      open?.close();
+      close();
     };
   }, [id]);
 
   return (
     <>
       {where.at === 'opening' && <Opening refused={refused} />}
-      {where.at === 'job' && store?.id === id && store && <JobScreen store={store} stageId={where.stage} />}
-      {where.at === 'job' && store?.id !== id && (
+      {where.at === 'job' && open?.store.id === id && open && <JobScreen {...open} stageId={where.stage} />}
+      {where.at === 'job' && open?.store.id !== id && (
         <p class="opening" role="status">
           Opening the job …
         </p>

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { announce } from '../announce';
+import type { JobHold } from '../job-hold';
 import { handOver, jobFileOf } from '../jobs';
 import { JobContext } from '../parts/job-context';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
@@ -10,10 +11,11 @@ import { JobName } from './job-name';
 import { StageTabs } from './stage-tabs';
 
 /** An open job: its name, the stages in the order of the work, and the stage that is worked on. */
-export function JobScreen({ store, stageId }: { store: JobStore; stageId: string }) {
+export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: JobHold; stageId: string }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const stage = STAGES.find(({ id }) => id === stageId) ?? STAGES[0];
   const saveState = store.saveState.value;
+  const follows = store.role.value === 'follows';
 
   // What was said of one stage stands in the way of the next one's drawing.
   useEffect(() => announce(''), [stage.id]);
@@ -68,8 +70,16 @@ export function JobScreen({ store, stageId }: { store: JobStore; stageId: string
           </div>
           <StageTabs job={store.job.value} chosen={stage.id} />
         </header>
-        {(trouble || typeof saveState === 'object') && (
+        {(trouble || typeof saveState === 'object' || follows) && (
           <div class="job-trouble">
+            {follows && (
+              <div role="status" class="note row">
+                <span>This job is open in another tab, which edits it. What you see here follows it.</span>
+                <button type="button" class="button" onClick={() => hold.take()}>
+                  Edit here instead
+                </button>
+              </div>
+            )}
             <TroubleNote trouble={trouble} />
             {typeof saveState === 'object' && (
               <div role="alert" class="note miss row">
