@@ -7,7 +7,7 @@ import { laid, onPaper, type View, viewOf } from './view';
 
 /** The face that is up, in a word. */
 export const faceUp = (up: SlabReport | TopReport): string =>
-  'slab' in up ? (up.face === 'top' ? 'upper' : 'under') : 'finished';
+  'slab' in up ? (up.face === 'top' ? 'upper' : 'under') : 'top';
 
 /** That face no larger than a thumb: its outline, its photo and what is cut of it, so that the slab on the trestles is turned the same way. */
 export function facePicture(request: SheetRequest, up: SlabReport | TopReport, area: Bounds): Group[] {

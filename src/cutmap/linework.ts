@@ -87,6 +87,21 @@ export function dimension(from: At, to: At, offset: number, figure: string, size
   ];
 }
 
+/** Half the length of an arrow along the grain, and of its heads, mm. */
+const [GRAIN, HEAD] = [7, 2];
+
+/** A double arrow along the grain about a point, with its word beside it. */
+export function grainArrow([x, y]: At, degrees: number): Element[] {
+  const t = (degrees * Math.PI) / 180;
+  const at = (along: number, across: number): At => [
+    x + along * Math.cos(t) - across * Math.sin(t),
+    y + along * Math.sin(t) + across * Math.cos(t),
+  ];
+  const head = (way: number): Path =>
+    path([at(way * (GRAIN - HEAD), -HEAD / 2), at(way * GRAIN, 0), at(way * (GRAIN - HEAD), HEAD / 2)], 'frame');
+  return [path([at(-GRAIN, 0), at(GRAIN, 0)], 'frame'), head(-1), head(1), text([x + GRAIN + 2, y + 1], 'grain')];
+}
+
 /** A mark to be found: a circle with a cross through it. */
 export function crossMark(at: At, radius: number, line: 'datum' | 'rough' | 'measure' | 'frame'): Element[] {
   const solid = line === 'datum' ? 'measure' : line === 'rough' ? 'finished' : line;

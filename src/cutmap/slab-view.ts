@@ -4,7 +4,7 @@ import { farNames, ownNames, PROPOSED } from './defect-names';
 import { drawDefect, drawFarDefect } from './defect-view';
 import { type Element, type Group, path, ring } from './drawing';
 import { drawLabel, type Label, placeLabels } from './labels';
-import { crossMark, dimension } from './linework';
+import { crossMark, dimension, grainArrow } from './linework';
 import { nameOf, type SlabMeasures } from './measures';
 import type { LaidPicture, Lengths } from './request';
 import { onWood } from './spots';
@@ -48,7 +48,7 @@ export function drawSlab(
   const full = detail === 'full';
   if (full) groups.push(...fullWork(slab, view));
   groups.push(...cutWork(slab, view, full));
-  const dimensions = full ? overall(slab, view, lengths) : [];
+  const dimensions = full ? [...overall(slab, view, lengths), ...grain(slab, view)] : [];
   const marks = measures ? markWork(measures, view, full) : [];
   groups.push({ layer: 'DATUM', name: 'marks', elements: marks });
   const labels = labelsOf(slab, measures, view, full);
@@ -135,6 +135,13 @@ function overall(slab: SlabReport, view: View<'face'>, lengths: Lengths): Elemen
     ...dimension(corner(minX, minY), corner(maxX, minY), 6, lengths.size(maxX - minX)),
     ...dimension(corner(minX, maxY), corner(minX, minY), 6, lengths.size(maxY - minY)),
   ];
+}
+
+/** The way of the grain, under the slab's left end. */
+function grain({ outline, grainDegrees }: SlabReport, view: View<'face'>): Element[] {
+  const { minX, maxY } = bounds(outline.outer);
+  const [x, y] = pointOnPaper(view, [minX, maxY]);
+  return grainArrow([x + 8, y + 3], grainDegrees);
 }
 
 function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'face'>, full: boolean): Label[] {

@@ -6,7 +6,7 @@ import type { SlabReport } from './report';
 import type { SlabSurfaces } from './slab-surfaces';
 
 /** Way of the grain against the slab's x, degrees, by the lines drawn along it, the longer the more they count; along the slab where there are none. */
-function grainOf({ grainLines }: Pick<Face, 'grainLines'>): number {
+export function grainOf({ grainLines }: Pick<Face, 'grainLines'>): number {
   const ways = grainLines.flatMap((line) => {
     const [a, b] = [line[0], line.at(-1)];
     if (!a || !b) return [];

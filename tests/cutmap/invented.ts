@@ -192,6 +192,7 @@ function slabOf(
     face: 'top',
     outline,
     bark: null,
+    grainDegrees: between(random, -4, 4),
     outlineSigma: between(random, 0.4, 1.5),
     pointSigma: [0, 1, 2].map((k) => ({ at: [(k * length) / 2, 0] as const, mm: 0.3 + 0.3 * k })),
     price: 295,
