@@ -31,3 +31,76 @@ export function arcBeziers(arc: Arc): { start: At; curves: [At, At, At][] } {
   }
   return { start: onArc(arc, arc.from), curves };
 }
+
+/** A corner of a line with how its side to the next corner bends: the tangent of a quarter of the arc's turn, 0 for a straight side (as drawing files count). */
+export interface Bend {
+  readonly at: At;
+  /** Positive where the arc turns from +x to +y. */
+  readonly bulge: number;
+}
+
+/** Corners this near to a circle are on it, mm: what rounding to micrometres leaves. */
+const ON_CIRCLE = 0.005;
+/** A side that turns by more than this against the one before is a corner, not a piece of an arc, degrees. */
+const LEAST_FINE = 25;
+/** Fewer sides than this, or a shorter turn in degrees, may lie on a circle by chance. */
+const [LEAST_SIDES, LEAST_TURN] = [4, 20];
+
+/**
+ * A line or ring of many short sides as few straight ones and true arcs: where its corners lie on a circle they were drawn from one (a round top, a
+ * pocket's corner, a fillet), and a machine shall cut the arc. Rings may begin at another corner; no arc turns by more than half a circle.
+ */
+export function bends(points: readonly At[], closed: boolean): Bend[] {
+  const start = closed ? firstCorner(points) : 0;
+  const count = points.length;
+  const ring = closed ? Array.from({ length: count + 1 }, (_, i) => points[(start + i) % count] as At) : points;
+  const out: Bend[] = [];
+  for (let i = 0; i < ring.length; ) {
+    const end = arcFrom(ring, i);
+    const [a, b] = [ring[i] as At, ring[end] as At];
+    const half = ring[(i + end) >> 1] as At;
+    out.push({ at: a, bulge: end > i + 1 ? Math.tan(turnAt(a, half, b) / 2) : 0 });
+    i = Math.max(end, i + 1);
+  }
+  return closed ? out.slice(0, -1) : out;
+}
+
+/** Where a ring may be opened without parting an arc: at the end of its longest side. */
+function firstCorner(points: readonly At[]): number {
+  const sides = points.map(([x, y], i) => {
+    const [p, q] = points.at(i - 1) as At;
+    return Math.hypot(x - p, y - q);
+  });
+  return Math.max(0, sides.indexOf(Math.max(...sides)));
+}
+
+/** How much the way from p over q to r turns at q, radians, from +x to +y. On a circle that is half the arc from p to r. */
+function turnAt(p: At, q: At, r: At): number {
+  const [ux, uy, vx, vy] = [q[0] - p[0], q[1] - p[1], r[0] - q[0], r[1] - q[1]];
+  return Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
+}
+
+/** The last corner of the longest arc that begins at corner i; i + 1 where none does. */
+function arcFrom(line: readonly At[], i: number): number {
+  let end = i + 1;
+  for (let j = i + LEAST_SIDES; j < line.length && isArc(line, i, j); j++) end = j;
+  const turned = end > i + 1 && Math.abs(2 * turnAt(line[i] as At, line[(i + end) >> 1] as At, line[end] as At));
+  return turned && turned >= (LEAST_TURN * Math.PI) / 180 ? end : i + 1;
+}
+
+function isArc(line: readonly At[], i: number, j: number): boolean {
+  const [a, m, b] = [line[i] as At, line[(i + j) >> 1] as At, line[j] as At];
+  const [ux, uy, vx, vy] = [m[0] - a[0], m[1] - a[1], b[0] - a[0], b[1] - a[1]];
+  const det = 2 * (ux * vy - uy * vx);
+  if (Math.abs(det) < 1e-9 || Math.abs(turnAt(a, m, b)) > Math.PI / 2 + 1e-6) return false;
+  const [u, v] = [ux * ux + uy * uy, vx * vx + vy * vy];
+  const [cx, cy] = [a[0] + (u * vy - v * uy) / det, a[1] + (v * ux - u * vx) / det];
+  const radius = Math.hypot(a[0] - cx, a[1] - cy);
+  for (let k = i + 1; k < j; k++) {
+    const [p, q, r] = [line[k - 1] as At, line[k] as At, line[k + 1] as At];
+    if (Math.abs(Math.hypot(q[0] - cx, q[1] - cy) - radius) > ON_CIRCLE) return false;
+    const turn = turnAt(p, q, r) * Math.sign(det);
+    if (turn <= 0 || turn > (LEAST_FINE * Math.PI) / 180) return false;
+  }
+  return true;
+}

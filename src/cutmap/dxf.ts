@@ -1,4 +1,5 @@
 import type { Point } from '../geometry';
+import { bends } from './curves';
 import { type Element, LAYERS, type Layer, type Sheet } from './drawing';
 import { type LineKind, PENS } from './pen';
 import { oneLine } from './text';
@@ -28,7 +29,8 @@ const LAYER_LINES: Record<Layer, LineKind> = {
 const DASH_SCALE = 5;
 
 /**
- * A drawing as DXF (AC1021, of the year 2007): mm, layers by name, closed lightweight polylines, arcs as arcs, y up.
+ * A drawing as DXF (AC1021, of the year 2007): mm, layers by name, closed lightweight polylines, arcs as arcs (alone or as sides
+ * of a polyline), y up.
  * Photos and plain fills stay out. The writer's library loads when it is called.
  */
 export async function toDxf(sheet: Sheet): Promise<string> {
@@ -82,7 +84,11 @@ export async function toDxf(sheet: Sheet): Promise<string> {
       else dxf.addArc(centre, element.radius, -to, -from, style);
       return;
     }
-    const vertices = element.points.map((p) => ({ point: point(p) }));
+    // Flipping y turns an arc's sense.
+    const vertices = bends(element.points, element.closed).map(({ at, bulge }) => ({
+      point: point(at),
+      ...(bulge !== 0 && { bulge: -bulge }),
+    }));
     dxf.addLWPolyline(vertices, { ...style, flags: element.closed ? LWPolylineFlags.Closed : LWPolylineFlags.None });
   };
   for (const group of sheet.groups) for (const element of group.elements) add(element, group.layer);

@@ -5,13 +5,20 @@ import { box, type Element, type Group, path, type Sheet, text } from './drawing
 import { facePicture, faceUp } from './face-picture';
 import type { SheetRequest } from './request';
 import { shorten, type Typeface } from './text';
+import { enlarged } from './view';
 
-/** Paper sizes, portrait, mm: ISO 216 for the A sizes; US Letter and Tabloid from memory (8.5 x 11 and 11 x 17 in). */
+/**
+ * Paper sizes, portrait, mm: ISO 216 for the A sizes; US Letter and Tabloid from memory (8.5 x 11 and 11 x 17 in), rolls of 24 and 36 in (610 and
+ * 914 mm; common practice, no source). What hangs on a wall is laid out as on A3 and printed `times` as large across a roll; what has to be of
+ * its true size is as long as it needs.
+ */
 export const PAPERS = {
-  A4: { width: 210, height: 297 },
-  Letter: { width: 215.9, height: 279.4 },
-  A3: { width: 297, height: 420 },
-  Tabloid: { width: 279.4, height: 431.8 },
+  A4: { width: 210, height: 297, times: 1 },
+  Letter: { width: 215.9, height: 279.4, times: 1 },
+  A3: { width: 297, height: 420, times: 1 },
+  Tabloid: { width: 279.4, height: 431.8, times: 1 },
+  Roll: { width: 304.8, height: 431.8, times: 2 },
+  Roll36: { width: 304.8, height: 431.8, times: 3 },
 } as const;
 export type PaperName = keyof typeof PAPERS;
 
@@ -30,35 +37,56 @@ export interface Draft {
   readonly up?: SlabReport | TopReport;
   /** Denominator of its drawing's scale; null where nothing is to scale. */
   readonly scale: number | null;
+  /** mm, of what has to be printed in its true size; left out, the sheet is as large as the paper. */
+  readonly size?: Size;
   readonly groups: readonly Group[];
 }
 
-/** What may be drawn on, over the title block. All sheets lie landscape, as a slab does. */
-export function contentArea(paper: PaperName): Bounds {
-  const { width, height } = PAPERS[paper];
-  return { minX: MARGIN, minY: MARGIN, maxX: height - MARGIN, maxY: width - MARGIN - TITLE_HEIGHT - GAP };
+interface Size {
+  readonly width: number;
+  readonly height: number;
 }
+
+/** A sheet of this paper as it is laid out: all lie landscape, as a slab does. */
+export const laidOut = (paper: PaperName): Size => ({ width: PAPERS[paper].height, height: PAPERS[paper].width });
+
+/** What may be drawn on, over the title block. */
+export const contentArea = (paper: PaperName): Bounds => contentOf(laidOut(paper));
+export const contentOf = ({ width, height }: Size): Bounds => ({
+  minX: MARGIN,
+  minY: MARGIN,
+  maxX: width - MARGIN,
+  maxY: height - MARGIN - TITLE_HEIGHT - GAP,
+});
 
 /** Gives every draft its title block and number. Their names sort in their order, however many they are. */
 export function numbered(drafts: readonly Draft[], request: SheetRequest): Sheet[] {
-  const { width: height, height: width } = PAPERS[request.paper];
   const digits = Math.max(2, String(drafts.length).length);
-  return drafts.map((draft, i) => ({
-    name: `${String(i + 1).padStart(digits, '0')}-${draft.name}`,
-    title: `${draft.title}: ${draft.subject}`,
-    width,
-    height,
-    groups: [...draft.groups, ...titleBlock(draft, request, `${i + 1} of ${drafts.length}`, width, height)],
-  }));
+  return drafts.map((draft, i) => {
+    const { width, height } = draft.size ?? laidOut(request.paper);
+    const times = draft.size ? 1 : PAPERS[request.paper].times;
+    const scaled = { ...draft, scale: draft.scale && draft.scale / times };
+    const groups = [...draft.groups, ...titleBlock(scaled, request, `${i + 1} of ${drafts.length}`, width, height)];
+    return {
+      name: `${String(i + 1).padStart(digits, '0')}-${draft.name}`,
+      title: `${draft.title}: ${draft.subject}`,
+      width: width * times,
+      height: height * times,
+      groups: times === 1 ? groups : enlarged(groups, times),
+    };
+  });
 }
 
+/** A title block is never longer than on the longest sheet of a box of paper, mm: on a roll it stands in the corner. */
+const LONGEST_TITLE = 410;
 /** Room for the face's small picture, beside its word, mm. */
 const PICTURE = 19;
 
 function titleBlock(draft: Draft, request: SheetRequest, page: string, width: number, height: number): Group[] {
   const { report, typeface } = request;
   const top = height - MARGIN - TITLE_HEIGHT;
-  const full = width - 2 * MARGIN;
+  const full = Math.min(width - 2 * MARGIN, LONGEST_TITLE);
+  const left = width - MARGIN - full;
   const units = report.job.units === 'mm' ? 'mm' : 'inches';
   const fixed: [label: string, value: string, width: number][] = [
     ['face up', draft.up ? faceUp(draft.up) : '–', 15 + PICTURE],
@@ -74,11 +102,11 @@ function titleBlock(draft: Draft, request: SheetRequest, page: string, width: nu
     ['plan, version', report.plan.name, rest * 0.21],
     ...fixed,
   ];
-  const elements: Element[] = [box(MARGIN, top, full, TITLE_HEIGHT, 'frame')];
+  const elements: Element[] = [box(left, top, full, TITLE_HEIGHT, 'frame')];
   const pictures: Group[] = [];
-  let x = MARGIN;
+  let x = left;
   for (const [label, value, w] of cells) {
-    if (x > MARGIN)
+    if (x > left)
       elements.push(
         path(
           [

@@ -5,7 +5,7 @@ import { codeMark } from './code-mark';
 import { box, type Element, path, text } from './drawing';
 import { grainArrow } from './linework';
 import { nameOf } from './measures';
-import { contentArea, type Draft, sheetGroup } from './page';
+import { contentArea, type Draft, laidOut, sheetGroup } from './page';
 import { lengthsOf, type SheetRequest } from './request';
 import { shorten } from './text';
 
@@ -32,6 +32,7 @@ export function blankLabels(request: SheetRequest): Draft[] {
     title: pages > 1 ? `Labels ${page + 1}/${pages}` : 'Labels',
     subject: 'blanks and offcuts',
     scale: null,
+    size: laidOut(request.paper),
     groups: [
       sheetGroup(
         'labels',

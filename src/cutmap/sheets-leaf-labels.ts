@@ -1,6 +1,6 @@
 import type { LeafUse, SetReport } from '../plan';
 import { box, type Element, text } from './drawing';
-import { contentArea, type Draft, sheetGroup } from './page';
+import { contentArea, type Draft, laidOut, sheetGroup } from './page';
 import { sequenceArrow } from './panel-view';
 import type { SheetRequest } from './request';
 import { shorten, wrap } from './text';
@@ -21,6 +21,7 @@ export function leafLabels(request: SheetRequest, set: SetReport): Draft[] {
       title: pages > 1 ? `Leaf labels ${page + 1}/${pages}` : 'Leaf labels',
       subject: set.name,
       scale: null,
+      size: laidOut(request.paper),
       groups: [
         sheetGroup(
           'labels',

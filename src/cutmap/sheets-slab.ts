@@ -8,13 +8,14 @@ import type { Sheet } from './drawing';
 import { slabStem } from './file-names';
 import { legend } from './legend';
 import { nameOf, type SlabMeasures } from './measures';
-import { type Draft, sheetGroup } from './page';
+import { type Draft, PAPERS, sheetGroup } from './page';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { cutFirst } from './sheets-flattening';
 import { sideways, subjectOf } from './sheets-hand';
 import { drawSlab } from './slab-view';
 import type { Typeface } from './text';
 import { columnWidth, textPages } from './text-pages';
+import { tiles } from './tiles';
 import { enlarged, viewOf } from './view';
 
 const FIGURE_HEIGHT = 86;
@@ -53,6 +54,27 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
     }),
     ...measureSheets(request, slab, measures, lengths),
   ];
+}
+
+/** Wood's edge to the edge of a full-size drawing, mm: room for the labels and dimensions. */
+const BORDER = 14;
+
+/** On a roll the slab's lines in full size, to be laid on it and pricked through. */
+export function fullSizeSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
+  if (PAPERS[request.paper].times === 1) return [];
+  const { minX, minY, maxX, maxY } = bounds(slab.outline.outer);
+  const [width, height] = [maxX - minX + 2 * BORDER, maxY - minY + 2 * BORDER];
+  const view = { map: { m: [1, 0, 0, 1, BORDER - minX, BORDER - minY] } as const, scale: 1 };
+  const area = { minX: 0, minY: 0, maxX: width, maxY: height };
+  const lengths = lengthsOf(request.report);
+  const { groups } = drawSlab(slab, measures, undefined, view, area, 'full', lengths, request.typeface);
+  const about = {
+    name: `${slabStem(request.report, slab)}-full-size`,
+    title: 'Full size',
+    subject: slab.name,
+    up: slab,
+  };
+  return tiles(request, { width, height, groups }, about, ['crosscut', 'rip']);
 }
 
 /** A slab at true size, for a drawing file: the same line work, without photo, title block and lists. */

@@ -16,7 +16,7 @@ import { leafLabels } from './sheets-leaf-labels';
 import { panelDrawing, panelSheets } from './sheets-panel';
 import { pressSheets } from './sheets-press';
 import { resawSheets } from './sheets-resaw';
-import { slabDrawing, slabSheets } from './sheets-slab';
+import { fullSizeSheets, slabDrawing, slabSheets } from './sheets-slab';
 import { woodSheets } from './sheets-wood';
 import { budgetTable, pointTable } from './tables';
 
@@ -47,6 +47,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
   const body = [
     ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
     ...slabs.flatMap(([slab, measures]) => slabSheets(request, slab, measures)),
+    ...slabs.flatMap(([slab, measures]) => fullSizeSheets(request, slab, measures)),
     ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
     ...blankLabels(request),
     ...woodSheets(request),

@@ -2,7 +2,7 @@ import type { Bounds } from '../geometry';
 import { cautionsFor, type Work } from '../wood';
 import { type Block, flow, moved } from './blocks';
 import type { Group } from './drawing';
-import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
+import { cautionBlock, contentArea, type Draft, laidOut, PAPERS, sheetGroup } from './page';
 import type { SheetRequest } from './request';
 
 const COLUMN_GAP = 6;
@@ -20,6 +20,7 @@ interface Pages extends Pick<Draft, 'name' | 'title' | 'subject' | 'up'> {
   readonly works: readonly Work[];
   /** A drawing over the text of the first page. */
   readonly figure?: {
+    /** mm on A4; it grows with the paper. */
     readonly height: number;
     draw(area: Bounds): { readonly groups: readonly Group[]; readonly scale: number | null };
   };
@@ -33,7 +34,7 @@ export function textPages(request: SheetRequest, pages: Pages): Draft[] {
     pages.works.length > 0
       ? cautionBlock(cautionsFor(...pages.works), content.maxX - content.minX, typeface)
       : { elements: [], height: 0 };
-  const figureHeight = pages.figure?.height ?? 0;
+  const figureHeight = ((pages.figure?.height ?? 0) * laidOut(paper).height) / PAPERS.A4.width;
   const width = columnWidth(request, pages.columns);
   const bottom = content.maxY - cautions.height - (cautions.height > 0 ? 2 : 0);
   const { pages: areas } = flow(pages.blocks, (index) => {

@@ -4,8 +4,9 @@ import { type Block, moved } from './blocks';
 import { checkLines } from './check-lines';
 import { box, type Element, type Group, text } from './drawing';
 import { crossMark } from './linework';
-import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
+import { cautionBlock, contentOf, type Draft, laidOut, MARGIN, PAPERS, type PaperName, sheetGroup } from './page';
 import type { SheetRequest } from './request';
+import type { Typeface } from './text';
 
 /** Neighbouring tiles show this much of each other, mm: room to overlap and tape them. */
 const OVERLAP = 10;
@@ -18,23 +19,34 @@ export interface TrueSize {
   readonly groups: readonly Group[];
 }
 
+/** Cautions are set no wider than on a large sheet, mm: on a roll's long one they could not be read. */
+const WIDEST_CAUTIONS = 410;
+/** What a roll gives in one piece is limited by the format of the file: a PDF page is 200 in long at most (PDF 32000-1, annex C), mm. */
+const LONGEST = 5000;
+
 /** The cautions that stand on every tile, since each is cut after. */
-function cautionsOf({ paper, typeface }: SheetRequest, works: readonly Work[]): Block {
-  const { minX, maxX } = contentArea(paper);
-  return cautionBlock(cautionsFor(...works), maxX - minX, typeface);
+const cautionsOf = (typeface: Typeface, width: number, works: readonly Work[]): Block =>
+  cautionBlock(cautionsFor(...works), Math.min(width, WIDEST_CAUTIONS), typeface);
+
+/** The sheet that a drawing so wide is printed on: the paper, or of a roll as much as it takes. */
+function sheetFor(drawing: number, paper: PaperName): { width: number; height: number } {
+  const { width, height, times } = PAPERS[paper];
+  if (times === 1) return laidOut(paper);
+  return { width: Math.min(LONGEST, Math.max(height, drawing + 2 * MARGIN)), height: width * times };
 }
 
-/** How many tiles a drawing takes on this paper, and how large each is. */
+/** How many tiles a drawing takes on this paper, how large each is, and the sheet under it. */
 export function tileGrid(
   { width, height }: Pick<TrueSize, 'width' | 'height'>,
-  request: SheetRequest,
+  { paper, typeface }: SheetRequest,
   works: readonly Work[],
 ) {
-  const area = contentArea(request.paper);
-  const used = HEAD + cautionsOf(request, works).height + 2;
+  const sheet = sheetFor(width, paper);
+  const area = contentOf(sheet);
+  const used = HEAD + cautionsOf(typeface, area.maxX - area.minX, works).height + 2;
   const tile = { width: area.maxX - area.minX, height: area.maxY - area.minY - used };
   const count = (whole: number, one: number): number => Math.max(1, Math.ceil((whole - OVERLAP) / (one - OVERLAP)));
-  return { tile, columns: count(width, tile.width), rows: count(height, tile.height) };
+  return { sheet, tile, columns: count(width, tile.width), rows: count(height, tile.height) };
 }
 
 /**
@@ -44,22 +56,22 @@ export function tileGrid(
 export function tiles(
   request: SheetRequest,
   drawing: TrueSize,
-  about: Pick<Draft, 'name' | 'title' | 'subject'>,
+  about: Pick<Draft, 'name' | 'title' | 'subject' | 'up'>,
   works: readonly Work[],
 ): Draft[] {
-  const whole = contentArea(request.paper);
-  const { tile, columns, rows } = tileGrid(drawing, request, works);
+  const { sheet, tile, columns, rows } = tileGrid(drawing, request, works);
+  const whole = contentOf(sheet);
   const top = whole.minY + HEAD;
   const area = { ...whole, maxY: top + tile.height };
-  const cautions = cautionsOf(request, works);
+  const cautions = cautionsOf(request.typeface, whole.maxX - whole.minX, works);
   const warned = cautions.elements.map((element) => moved(element, whole.minX, whole.maxY - cautions.height));
+  const many = columns * rows > 1;
   const out: Draft[] = [];
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
       const dx = area.minX - column * (tile.width - OVERLAP);
       const dy = top - row * (tile.height - OVERLAP);
-      const many = columns * rows > 1;
-      const label = String.fromCharCode(65 + row) + (column + 1);
+      const label = rowLetters(row) + (column + 1);
       const clip: Point<'paper'>[] = [
         [area.minX, top],
         [area.maxX, top],
@@ -72,10 +84,11 @@ export function tiles(
       const marks = many ? registerMarks(clip, row, column, rows, columns) : [];
       const map = many ? tileMap(area.maxX, area.minY, rows, columns, row, column, label) : [];
       out.push({
+        ...about,
         name: many ? `${about.name}-${label.toLowerCase()}` : about.name,
         title: many ? `${about.title} ${label}` : about.title,
-        subject: about.subject,
         scale: 1,
+        size: sheet,
         groups: [
           ...(many ? [sheetGroup('tile', [box(area.minX, top, tile.width, tile.height, 'rule'), ...marks])] : []),
           ...groups,
@@ -90,6 +103,10 @@ export function tiles(
   }
   return out;
 }
+
+/** A, B ... Z, AA: of a tile's row. */
+const rowLetters = (row: number): string =>
+  (row < 26 ? '' : rowLetters(Math.floor(row / 26) - 1)) + String.fromCharCode(65 + (row % 26));
 
 function touches(element: Element, area: { minX: number; minY: number; maxX: number; maxY: number }): boolean {
   if (element.is !== 'path') return true;

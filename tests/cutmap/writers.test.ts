@@ -37,24 +37,34 @@ async function pathBoxes(bytes: Uint8Array, page: number): Promise<{ width: numb
 }
 
 describe('PDF', () => {
-  it('has true scale: 100 mm and 4 in read 100.0 and 101.6, on A4 (ISO 216) and US Letter (8.5 x 11 in)', async () => {
+  it('has true scale: 100 mm and 4 in read 100.0 and 101.6, on A4 and A3 (ISO 216), US Letter and Tabloid (8.5 x 11, 11 x 17 in) and rolls', async () => {
     for (const [paper, size] of [
       ['A4', [297, 210]],
+      ['A3', [420, 297]],
       ['Letter', [279.4, 215.9]],
+      ['Tabloid', [431.8, 279.4]],
+      ['Roll', [431.8, 609.6]],
+      ['Roll36', [431.8, 914.4]],
     ] as const) {
       const request = await inventedRequest(2, paper);
-      const { sheets } = cuttingMap(request);
-      const page = sheets.findIndex(({ name }) => name.includes('templates'));
+      const sheets = cuttingMap(request).sheets.filter(({ name }) => name.includes('templates'));
       const bytes = await toPdf(sheets, request.typeface, about);
       const pdf = await openPdf(bytes);
       expect(pdf.numPages).toBe(sheets.length);
       const [, , width, height] = (await pdf.getPage(1)).view as [number, number, number, number];
       expect(width * POINT).toBeCloseTo(size[0], 3);
       expect(height * POINT).toBeCloseTo(size[1], 3);
-      const boxes = await pathBoxes(bytes, page + 1);
+      const boxes = (await Promise.all(sheets.map((_, i) => pathBoxes(bytes, i + 1)))).flat();
       const lines = boxes.filter(({ height: h }) => h < 1e-6).map(({ width: w }) => w);
       expect(lines.some((w) => Math.abs(w - 100) < 0.01)).toBe(true);
       expect(lines.some((w) => Math.abs(w - 101.6) < 0.01)).toBe(true);
+      // The same two lines in the same sheet as SVG: a step of the path in the view box's unit, which is the mm.
+      const svg = toSvg(sheets[0]!, request.typeface);
+      expect(svg).toContain(`width="${size[0]}mm" height="${size[1]}mm" viewBox="0 0 ${size[0]} ${size[1]}"`);
+      const steps = [...svg.matchAll(/d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"/g)].map(([, x, y, p, q]) =>
+        Math.hypot(Number(p) - Number(x), Number(q) - Number(y)),
+      );
+      for (const wanted of [100, 101.6]) expect(steps.some((step) => Math.abs(step - wanted) < 0.002)).toBe(true);
       // The paper key 70 x 39.1 with a waist of 21, and its opening for 30 over 10: 10 more on every side, square to it.
       const flare = (39.1 - 21) / 70;
       const end = 21 + 20 * Math.hypot(1, flare) + 90 * flare;

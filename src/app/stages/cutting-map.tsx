@@ -19,6 +19,8 @@ const PAPERS: readonly (readonly [PaperName, string])[] = [
   ['Letter', 'Letter'],
   ['A3', 'A3'],
   ['Tabloid', 'Tabloid'],
+  ['Roll', 'Roll, 24 in'],
+  ['Roll36', 'Roll, 36 in'],
 ];
 
 /** The papers to carry to the slab, as they will print, and their files. */

@@ -17,7 +17,8 @@ import { LIMITS, watch } from '../watch';
 function paperOf(args: Arguments, job: Job): PaperName {
   const name = args.text('paper');
   if (name === undefined) return job.units === 'mm' ? 'A4' : 'Letter';
-  if (Object.hasOwn(PAPERS, name)) return name as PaperName;
+  const known = (Object.keys(PAPERS) as PaperName[]).find((one) => one.toLowerCase() === name.toLowerCase());
+  if (known) return known;
   throw new InputProblem(
     `"${name}" is not a paper that is known here.`,
     '--paper',
@@ -68,7 +69,7 @@ found. Doors are laid on the leaves that the job has outlines of, and stand in p
     ...LIMITS,
     paper: {
       value: 'NAME',
-      about: `${Object.keys(PAPERS).join(', ')}; A4 for a metric job, Letter for one in inches, if left out.`,
+      about: `${Object.keys(PAPERS).join(', ')} (rolls of 24 and 36 in); A4 for a metric job, Letter for one in inches, if left out.`,
     },
     anew: { about: 'Search again even where the job keeps a plan.' },
     progress: { about: 'Tell on standard error how far it is.' },
