@@ -1,9 +1,10 @@
-import type { UnzipFileInfo, Zippable } from 'fflate';
+import type { Zippable } from 'fflate';
 import { InputProblem } from '../units';
 import type { Job } from './job';
 import { readJob } from './migrate';
 import { namedFiles } from './named-files';
 import { leadsOut } from './paths';
+import { crc32, type ZipEntry, zipDirectory } from './zip-directory';
 
 /**
  * The job file: a ZIP with `job.json` and the photos that it names, so that a job can travel without a server. A file that
@@ -14,6 +15,10 @@ import { leadsOut } from './paths';
 export const MOST_BYTES = 1024 * 2 ** 20;
 const MOST_JOB_BYTES = 64 * 2 ** 20;
 const MOST_ENTRIES = 2000;
+/** No file unpacks to more times its packed size (zlib's technical details: 1032 : 1): what claims to is never made room for. */
+const MOST_RATIO = 1040;
+
+const JOB = 'job.json';
 
 /** Any fixed time, the same on every clock of the world: the same job then gives the same bytes. ZIP knows no year before 1980. */
 const MTIME = '1980-01-02T00:00:00';
@@ -32,7 +37,7 @@ export interface JobFile {
 /** The job file's bytes. @throws InputProblem when a photo that the job names is not among `files` */
 export async function writeJobFile({ job, files }: JobFile): Promise<Uint8Array<ArrayBuffer>> {
   const { strToU8, zipSync } = await import('fflate');
-  const zip: Zippable = { 'job.json': [strToU8(JSON.stringify(job)), { level: 6, mtime: MTIME }] };
+  const zip: Zippable = { [JOB]: [strToU8(JSON.stringify(job)), { level: 6, mtime: MTIME }] };
   for (const name of namedFiles(job)) {
     const bytes = files.get(name);
     if (!bytes) throw missing(name);
@@ -42,8 +47,8 @@ export async function writeJobFile({ job, files }: JobFile): Promise<Uint8Array<
 }
 
 /**
- * Reads a job file (ZIP), or a bare `job.json` whose photos are given `beside` it.
- * @throws InputProblem for anything else: truncated, too large, a path that leads out of the file, a newer job, a missing photo
+ * Reads a job file (ZIP), or a bare `job.json` whose photos are given `beside` it. Of a ZIP only job.json and the photos that it names are unpacked.
+ * @throws InputProblem for anything else: truncated, damaged, too large, a path that leads out of the file, a newer job, a missing photo
  */
 export async function readJobFile(
   bytes: Uint8Array<ArrayBuffer>,
@@ -51,13 +56,13 @@ export async function readJobFile(
 ): Promise<JobFile> {
   if (bytes.length === 0) throw new InputProblem('This file is empty.', '', SAVE_AGAIN);
   const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b;
-  const entries = isZip ? await unzip(bytes) : new Map([...beside, ['job.json', bytes]]);
-  const json = entries.get('job.json');
-  if (!json) throw new InputProblem('This ZIP holds no job.json, so it is no job file.', '', SAVE_AGAIN);
+  const unpack = isZip ? await openZip(bytes) : (name: string) => (name === JOB ? bytes : beside.get(name));
+  const json = unpack(JOB);
+  if (!json) throw new InputProblem(`This ZIP holds no ${JOB}, so it is no job file.`, '', SAVE_AGAIN);
   const job = readJob(parse(json));
   const files = new Map<string, Uint8Array<ArrayBuffer>>();
   for (const name of namedFiles(job)) {
-    const file = entries.get(name);
+    const file = unpack(name);
     if (!file) throw missing(name);
     files.set(name, file);
   }
@@ -73,7 +78,7 @@ function missing(name: string): InputProblem {
 }
 
 function parse(json: Uint8Array): unknown {
-  if (json.length > MOST_JOB_BYTES) throw tooLarge('its job.json');
+  if (json.length > MOST_JOB_BYTES) throw tooLarge(`its ${JOB}`);
   try {
     return JSON.parse(new TextDecoder().decode(json));
   } catch {
@@ -85,32 +90,48 @@ function parse(json: Uint8Array): unknown {
   }
 }
 
-async function unzip(bytes: Uint8Array<ArrayBuffer>): Promise<Map<string, Uint8Array<ArrayBuffer>>> {
+/**
+ * What gives a ZIP's files by their names, each unpacked when it is asked for.
+ * @throws InputProblem when the directory is damaged, claims too much, names a file twice or leads out of the file
+ */
+async function openZip(bytes: Uint8Array<ArrayBuffer>): Promise<(name: string) => Uint8Array<ArrayBuffer> | undefined> {
   const { unzipSync } = await import('fflate');
-  let total = 0;
-  let count = 0;
+  const entries = new Map<string, ZipEntry>();
+  for (const entry of orDamaged(() => zipDirectory(bytes))) {
+    const { name } = entry;
+    if (leadsOut(name))
+      throw new InputProblem(`The file holds a path that leads out of it: "${name.slice(0, 80)}".`, name, SAVE_AGAIN);
+    if (entries.has(name)) throw new InputProblem(`The file holds "${name.slice(0, 80)}" twice.`, name, SAVE_AGAIN);
+    entries.set(name, entry);
+  }
+  const total = [...entries.values()].reduce((sum, { packed, unpacked }) => sum + Math.max(packed, unpacked), 0);
+  if (entries.size > MOST_ENTRIES || total > MOST_BYTES) throw tooLarge('what it unpacks to');
+  return (name) => {
+    const entry = entries.get(name);
+    if (!entry) return undefined;
+    if (name === JOB && entry.unpacked > MOST_JOB_BYTES) throw tooLarge(`its ${JOB}`);
+    if (entry.unpacked > MOST_RATIO * (entry.packed + 1)) throw damaged(name);
+    const file = orDamaged(() => unzipSync(bytes, { filter: (own) => own.name === name })[name]);
+    // A digit that changed on the way would change a cut.
+    if (!file || file.length !== entry.unpacked || crc32(file) !== entry.crc) throw damaged(name);
+    return file as Uint8Array<ArrayBuffer>;
+  };
+}
+
+function orDamaged<T>(read: () => T): T {
   try {
-    const entries = unzipSync(bytes, {
-      filter({ name, size, originalSize }: UnzipFileInfo) {
-        if (leadsOut(name))
-          throw new InputProblem(
-            `The file holds a path that leads out of it: "${name.slice(0, 80)}".`,
-            name,
-            SAVE_AGAIN,
-          );
-        count += 1;
-        // Both are what the file claims; the packed size is held against the bytes that are there, too.
-        total += Math.max(originalSize, size);
-        if (count > MOST_ENTRIES || total > MOST_BYTES) throw tooLarge('what it unpacks to');
-        return !name.endsWith('/');
-      },
-    });
-    return new Map(Object.entries(entries) as [string, Uint8Array<ArrayBuffer>][]);
-  } catch (error) {
-    if (error instanceof InputProblem) throw error;
-    throw new InputProblem('This job file is cut short or damaged.', '', SAVE_AGAIN);
+    return read();
+  } catch {
+    throw damaged('');
   }
 }
+
+const damaged = (name: string): InputProblem =>
+  new InputProblem(
+    `This job file is cut short or damaged${name === '' ? '' : ` at "${name.slice(0, 80)}"`}.`,
+    name,
+    SAVE_AGAIN,
+  );
 
 function tooLarge(what: string): InputProblem {
   return new InputProblem(

@@ -1,4 +1,6 @@
+import fc from 'fast-check';
 import { strToU8, zipSync } from 'fflate';
+import JSZip from 'jszip';
 import { describe, expect, it, vi } from 'vitest';
 import { emptyFace, emptyFlitch, emptyJob, emptySlab, type Job, readJobFile, writeJobFile } from '../../src/job';
 
@@ -72,6 +74,58 @@ describe('the job file', () => {
     const record = findCentral(archive, 'photos/a.jpg');
     new DataView(archive.buffer).setUint32(record + 24, 0xfffffff0, true);
     await expect(readJobFile(archive)).rejects.toThrow(/too large/);
+  });
+
+  it('refuses a file that claims to unpack to more than any can, and never unpacks what the job does not name', async () => {
+    const archive = zipped({ 'job.json': json(jobWithPhoto()), 'photos/a.jpg': new Uint8Array(1000), 'b.jpg': photo });
+    const view = new DataView(archive.buffer);
+    const size = view.getUint32(findCentral(archive, 'photos/a.jpg') + 24, true);
+    view.setUint32(findCentral(archive, 'photos/a.jpg') + 24, 900 * 2 ** 20, true);
+    await expect(readJobFile(archive)).rejects.toMatchObject({ name: 'InputProblem', where: 'photos/a.jpg' });
+    view.setUint32(findCentral(archive, 'photos/a.jpg') + 24, size, true);
+    view.setUint32(findCentral(archive, 'b.jpg') + 24, 900 * 2 ** 20, true);
+    expect([...(await readJobFile(archive)).files.keys()]).toEqual(['photos/a.jpg']);
+  });
+
+  it('is read alike by another library: the same files, the same bytes', async () => {
+    const job = jobWithPhoto();
+    const zip = await JSZip.loadAsync(await writeJobFile({ job, files: new Map([['photos/a.jpg', photo]]) }), {
+      checkCRC32: true,
+    });
+    expect(Object.keys(zip.files).filter((name) => !name.endsWith('/'))).toEqual(['job.json', 'photos/a.jpg']);
+    expect(JSON.parse(await zip.file('job.json')!.async('string'))).toEqual(job);
+    expect(await zip.file('photos/a.jpg')!.async('uint8array')).toEqual(photo);
+  });
+
+  it('reads what another library packed, and refuses a name that it holds twice', async () => {
+    const zip = new JSZip();
+    zip.file('job.json', JSON.stringify(jobWithPhoto()));
+    zip.file('photos/a.jpg', photo);
+    zip.file('photos/x.jpg', photo);
+    const archive = (await zip.generateAsync({
+      type: 'uint8array',
+      compression: 'DEFLATE',
+    })) as Uint8Array<ArrayBuffer>;
+    expect((await readJobFile(archive)).files.get('photos/a.jpg')).toEqual(photo);
+    archive[findCentral(archive, 'photos/x.jpg') + 46 + 'photos/'.length] = 'a'.charCodeAt(0);
+    await expect(readJobFile(archive)).rejects.toThrow(/twice/);
+  });
+
+  it('never opens as another job, whatever byte changed on the way: the same, or a sentence', async () => {
+    const whole = { job: jobWithPhoto(), files: new Map([['photos/a.jpg', photo]]) };
+    const bytes = await writeJobFile(whole);
+    const change = fc.tuple(fc.nat(bytes.length - 1), fc.integer({ min: 1, max: 255 }));
+    await fc.assert(
+      fc.asyncProperty(fc.array(change, { minLength: 1, maxLength: 3 }), async (changes) => {
+        const spoilt = bytes.slice();
+        for (const [at, by] of changes) spoilt[at]! ^= by;
+        const read = await readJobFile(spoilt).catch((error) => error);
+        if (read instanceof Error)
+          expect(read).toMatchObject({ name: 'InputProblem', mend: expect.stringMatching(/.+/) });
+        else expect(read).toEqual(whole);
+      }),
+      { numRuns: 300 },
+    );
   });
 
   it('refuses a ZIP without a job and a job of another kind', async () => {
