@@ -5,6 +5,7 @@ import {
   type CellName,
   checkSet,
   type Exchanged,
+  exchangeBacks,
   exchangeFronts,
   exchangeLeaf,
   frontsOf,
@@ -12,6 +13,7 @@ import {
   leafSequence,
   type PhotographedLeaf,
   prepareBench,
+  readLooks,
   type SequenceFinding,
 } from '../src/leaves';
 import { benchLeaves, benchRules, leafKey } from '../src/plan';
@@ -169,19 +171,28 @@ const api = {
     return calls.answer(id, report, async (control) => exchangeLeaf(await benchOf(job, faces, control), set, at, leaf));
   },
 
-  /** A set in which two fronts have changed their leaves; null where that cannot be. */
+  /** Two fronts change their leaves, or their backs alone; null where that cannot be. */
   swap(
     id: number,
     job: Job,
     faces: readonly StoredFace[],
     set: PanelSet,
-    one: string,
-    other: string,
+    [one, other]: readonly [string, string],
+    what: 'leaves' | 'backs',
     report: Report,
   ): Promise<Answer<Exchanged | null>> {
-    return calls.answer(id, report, async (control) =>
-      exchangeFronts(await benchOf(job, faces, control), set, one, other),
-    );
+    return calls.answer(id, report, async (control) => {
+      const bench = await benchOf(job, faces, control);
+      return (what === 'leaves' ? exchangeFronts : exchangeBacks)(bench, set, one, other);
+    });
+  },
+
+  /** Has all that an exchange asks for read before the first one. */
+  ready(id: number, job: Job, faces: readonly StoredFace[], report: Report): Promise<Answer<null>> {
+    return calls.answer(id, report, async (control) => {
+      await readLooks(await benchOf(job, faces, stage(control, 0, 0.2)), stage(control, 0.2, 1));
+      return null;
+    });
   },
 };
 export type LeavesApi = typeof api;

@@ -93,7 +93,8 @@ function backMissesOf({ misses }: PanelSet, one: string, other: string): PanelSe
   return misses.map((miss) => (miss.what === 'back' ? { ...miss, front: turned.get(miss.front) ?? miss.front } : miss));
 }
 
-const sameSize = (a: SetFront, b: SetFront): boolean =>
+/** Whether two fronts are pressed in one size: then one's back fits the other. */
+export const sameSize = (a: SetFront, b: SetFront): boolean =>
   Math.abs(a.pressed.width - b.pressed.width) < 0.01 && Math.abs(a.pressed.height - b.pressed.height) < 0.01;
 
 /** Whether two fronts are pressed in one size and made of as many leaves, so that leaves can go from one to the other. */

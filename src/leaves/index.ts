@@ -1,7 +1,8 @@
+export { readLooks } from './bench-looks';
 export { type BudgetLine, type RestUse, resawBudget, restUse } from './budget';
 export { type BoardToBuy, boardsToBuy } from './buy';
 export { checkSet } from './check-set';
-export { alike, type Exchanged, exchangeBacks, exchangeFronts, exchangeLeaf } from './exchange';
+export { alike, type Exchanged, exchangeBacks, exchangeFronts, exchangeLeaf, sameSize } from './exchange';
 export type { CellName } from './exchange-moves';
 export { type FrameMember, frameMembers } from './frame-panel';
 export { type GradeAsked, type GradeLine, gradeReport } from './grade';

@@ -19,6 +19,12 @@ import type { BenchLeaf, LeafFace } from './set-types';
 /** Joint lines nearer to the grain than this are read as they are; others after the leaf's picture is turned, so that they are level. */
 const LEVEL = 15;
 
+/** A line along the grain. */
+const ALONG: Segment<'face'> = [
+  [0, 0],
+  [1, 0],
+];
+
 /** A leaf in a slot: which one, and where the slot's frame begins on it. */
 export interface Placed {
   /** Its place on the bench. */
@@ -74,6 +80,11 @@ export class SetMeter {
   /** Whether the faces that two slots show are pictured. */
   knows(a: number, b: number): boolean {
     return (this.#faceOf[a] as readonly number[])[0] !== -1 && (this.#faceOf[b] as readonly number[])[0] !== -1;
+  }
+
+  /** Reads all faces for joints along the grain; no joint there waits for it then. */
+  readAlong(): void {
+    this.#turned({ lines: [ALONG, ALONG] });
   }
 
   /** 1 in the mean over uncut wood; less is better. Exact. */
@@ -144,7 +155,7 @@ export class SetMeter {
   }
 
   /** Features of all faces in the two directions of a joint, prepared together. */
-  #turned({ lines }: Lines): Map<number, FaceFeatures[]> {
+  #turned({ lines }: Pick<Lines, 'lines'>): Map<number, FaceFeatures[]> {
     const turns = [...new Set(lines.map(turnOf))].sort((a, b) => a - b);
     const key = turns.join(' ');
     let read = this.#features.get(key);

@@ -34,8 +34,9 @@ async function shared(page: Page): Promise<Job> {
 
 const setOf = ({ sets, keptSet }: Job) => sets[keptSet!]!;
 const leavesOf = (job: Job, front: string) => setOf(job).fronts[front]!.cells.map(({ leaf }) => leaf);
+const backOf = (job: Job, front: string) => setOf(job).fronts[front]!.backer.map(({ leaf }) => leaf);
 
-test('doors are laid on their leaves, checked, exchanged by key, list and hand, locked, and tried without a leaf; their papers follow', {
+test('doors are laid on their leaves, checked, exchanged by key, list and hand, backs too, locked, and tried without a leaf; their papers follow', {
   timeout: 60_000,
 }, async () => {
   const page = await opened(10);
@@ -63,6 +64,20 @@ test('doors are laid on their leaves, checked, exchanged by key, list and hand, 
   expect(leavesOf(exchanged, front!.id)).not.toEqual(leavesOf(laid, front!.id));
   await undo(page, 'Exchange a leaf').click();
   expect(leavesOf(await shared(page), front!.id)).toEqual(leavesOf(laid, front!.id));
+
+  // Turned round, another leaf is chosen from the list for its back, and its face stays.
+  await elevation(page).focus();
+  await page.keyboard.press('b');
+  const piece = chosen.getByLabel('Piece of the back 1: leaf');
+  const own = await piece.inputValue();
+  const all = await piece.locator('option').evaluateAll((options) => options.map((one) => one.getAttribute('value')));
+  await piece.selectOption(all.find((leaf) => leaf !== own)!);
+  await undo(page, 'Exchange a leaf').waitFor();
+  const behind = await shared(page);
+  expect(backOf(behind, front!.id)).not.toEqual(backOf(laid, front!.id));
+  expect(leavesOf(behind, front!.id)).toEqual(leavesOf(laid, front!.id));
+  await undo(page, 'Exchange a leaf').click();
+  await button(page, 'Face').click();
 
   // By hand: the second front dragged onto the third.
   const box = (await elevation(page).boundingBox())!;

@@ -32,7 +32,7 @@ test('a board is typed under Stock with its cup; its leaves follow the way of sa
   const tried = page.getByLabel('Try another blade or leaf');
   await expect.poll(() => tried.locator('tbody strong').textContent()).toBe('9');
   expect(await facts(page)).toContain('8 leaves');
-  await page.getByRole('button', { name: 'Work with these' }).click();
+  await page.getByRole('button', { name: 'Make it so' }).click();
   await expect.poll(() => facts(page)).toMatch(/9 leaves, 8\.\d+ left of the board/);
 
   for (const button of await page.locator('.ways .button').all())

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { slabKey, slabsInOrder, type Top } from '../../../job';
 import { ChoiceField, LengthField } from '../../parts/fields';
 import { useStore } from '../../parts/job-context';
+import { TriedRow } from '../../parts/tried-row';
 import type { PlanView, Trial } from '../../plan-view';
 
 /** Tries the job with a slab less or another depth, without changing it. */
@@ -51,20 +52,12 @@ export function WhatIfCard({ view }: { view: PlanView }) {
             <p>
               <strong>{found.trial.name}</strong> is shown beside the plan in view.
             </p>
-            <div class="row">
-              <button type="button" class="button" onClick={() => view.takeOver(found)}>
-                Make it so
-              </button>
-              <button
-                type="button"
-                class="button"
-                onClick={() => {
-                  view.whatIf.value = null;
-                }}
-              >
-                Leave it
-              </button>
-            </div>
+            <TriedRow
+              onTake={() => view.takeOver(found)}
+              onLeave={() => {
+                view.whatIf.value = null;
+              }}
+            />
           </div>
         )}
       </div>

@@ -34,6 +34,10 @@ function moved({ at, origin }: FrontReport, front: Front): Pick<FrontReport, 'at
   return { at: front.at, origin: [origin[0] + dx, origin[1] + dy] };
 }
 
+/** The pieces of a front that are in view: of its back, as seen from behind, where it is the one that was turned round. */
+const piecesInView = (laid: FrontReport, turned: string | null): readonly PieceReport[] =>
+  laid.id === turned ? laid.back : laid.pieces;
+
 /** What of a piece is seen in the elevation. */
 function seen(front: FrontReport, { cell }: PieceReport): readonly XY[] {
   const region = (outer: Polygon<'panel'>) => [{ outer, holes: [] }];
@@ -42,8 +46,8 @@ function seen(front: FrontReport, { cell }: PieceReport): readonly XY[] {
 }
 
 /** The pieces of a front as its leaves show them. */
-function pieceItems(front: FrontReport, images: LeafImages): Item[] {
-  return front.pieces.flatMap((piece): Item[] => {
+function pieceItems(front: FrontReport, images: LeafImages, turned: string | null): Item[] {
+  return piecesInView(front, turned).flatMap((piece): Item[] => {
     const clip = seen(front, piece);
     if (clip.length < 3) return [];
     const found = imageOf(images, piece);
@@ -68,18 +72,19 @@ function sightOf({ at: [x, y], door }: Front): readonly XY[] | null {
   ];
 }
 
-/** The wood of all fronts. */
-export const woodItems = (all: readonly Standing[], images: LeafImages): Item[] =>
-  all.flatMap(({ laid }) => (laid ? pieceItems(laid, images) : []));
+/** The wood of all fronts. @param turned the front that is seen from behind */
+export const woodItems = (all: readonly Standing[], images: LeafImages, turned: string | null): Item[] =>
+  all.flatMap(({ laid }) => (laid ? pieceItems(laid, images, turned) : []));
 
 interface Marks {
   readonly chosen: string | null;
   readonly cell: number;
   readonly marked: string | null;
+  readonly turned: string | null;
 }
 
 /** Edges, joints and names of all fronts. */
-export function frontItems(all: readonly Standing[], { chosen, cell, marked }: Marks): Item[] {
+export function frontItems(all: readonly Standing[], { chosen, cell, marked, turned }: Marks): Item[] {
   return all.flatMap(({ front, laid }, i): Item[] => {
     const isChosen = front.id === chosen;
     const corners = cornersOf(front);
@@ -87,12 +92,15 @@ export function frontItems(all: readonly Standing[], { chosen, cell, marked }: M
     // Near the foot, where it hides least of the figure.
     const [x, y] = [front.at[0] + front.door.width / 2, front.at[1] + 0.85 * front.door.height];
     const number = laid?.number ?? i + 1;
-    const says = laid ? (laid.locked ? `${number} locked` : `${number}`) : `${number}: no leaves`;
-    const piece = isChosen ? laid?.pieces[cell] : undefined;
+    const isTurned = front.id === turned;
+    const says = laid
+      ? `${number}${laid.locked ? ' locked' : ''}${isTurned ? ' from behind' : ''}`
+      : `${number}: no leaves`;
+    const piece = isChosen && laid ? piecesInView(laid, turned)[cell] : undefined;
     return [
       { kind: 'line', id: `edge-${front.id}`, points: corners, closed: true, pen: 'ink' },
       ...(sight ? [{ kind: 'line', id: `sight-${front.id}`, points: sight, closed: true, pen: 'ink' } as const] : []),
-      ...(isChosen && laid
+      ...(isChosen && laid && !isTurned
         ? laid.joints.map(({ line }, k): Item => {
             const points = applyAll(panelInElevation(laid), line);
             return { kind: 'line', id: `joint-${front.id}-${k}`, points, pen: 'joint' };
@@ -117,10 +125,15 @@ export function frontItems(all: readonly Standing[], { chosen, cell, marked }: M
 }
 
 /** The front, and the piece of it, at a place of the elevation. */
-export function frontAt(all: readonly Standing[], at: XY): { front: string; cell: number } | null {
+export function frontAt(
+  all: readonly Standing[],
+  at: XY,
+  turned: string | null,
+): { front: string; cell: number } | null {
   for (const { front, laid } of all) {
     if (!contains(cornersOf(front), at)) continue;
-    const cell = laid?.pieces.findIndex((piece) => contains(seen(laid, piece) as Polygon<'elevation'>, at)) ?? -1;
+    const pieces = laid ? piecesInView(laid, turned) : [];
+    const cell = pieces.findIndex((piece) => laid && contains(seen(laid, piece) as Polygon<'elevation'>, at));
     return { front: front.id, cell: Math.max(0, cell) };
   }
   return null;

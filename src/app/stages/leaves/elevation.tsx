@@ -23,26 +23,31 @@ export function Elevation({ view, all, images, onStep }: ElevationProps) {
   const chosen = view.front.value;
   const cell = view.cell.value;
   const marked = view.marked.value;
-  const wood = useMemo(() => woodItems(all, images), [all, images]);
-  const lines = useMemo(() => frontItems(all, { chosen, cell, marked }), [all, chosen, cell, marked]);
+  const side = view.side.value;
+  const turned = side === 'back' ? chosen : null;
+  const wood = useMemo(() => woodItems(all, images, turned), [all, images, turned]);
+  const lines = useMemo(() => frontItems(all, { chosen, cell, marked, turned }), [all, chosen, cell, marked, turned]);
   const items = useMemo(() => [...wood, ...lines], [wood, lines]);
   const extent = useMemo(() => extentOfFronts(all), [all]);
   const moving = useMemo(() => (dragged ? draggedItems(all, dragged) : NOTHING), [dragged, all]);
 
+  /** A front that is turned round changes its back alone. */
+  const change = (one: string, other: string) => void view.swap(one, other, one === turned ? 'backs' : 'leaves');
+
   function grab(at: XY): Grip | null {
-    const held = frontAt(all, at);
+    const held = frontAt(all, at, turned);
     if (!held) return null;
     return {
       drag: (to) => {
-        const under = frontAt(all, to)?.front ?? null;
+        const under = frontAt(all, to, null)?.front ?? null;
         setDragged({ from: held.front, at: to, to: under === held.front ? null : under });
       },
       drop: (to) => {
         setDragged(null);
-        const under = frontAt(all, to)?.front;
-        if (under && under !== held.front) void view.swap(held.front, under);
+        const under = frontAt(all, to, null)?.front;
+        if (under && under !== held.front) change(held.front, under);
       },
-      tap: () => view.choose(held.front, held.cell),
+      tap: () => view.choose(held.front, held.cell, held.front === chosen ? side : 'face'),
     };
   }
 
@@ -54,13 +59,14 @@ export function Elevation({ view, all, images, onStep }: ElevationProps) {
   }
 
   function stepCell(by: number) {
-    const pieces = all.find(({ front }) => front.id === chosen)?.laid?.pieces.length ?? 0;
-    if (pieces > 0) view.choose(chosen, (cell + by + pieces) % pieces);
+    const laid = all.find(({ front }) => front.id === chosen)?.laid;
+    const pieces = (side === 'face' ? laid?.pieces : laid?.back)?.length ?? 0;
+    if (pieces > 0) view.choose(chosen, (cell + by + pieces) % pieces, side);
   }
 
   function mark() {
     if (!chosen) return;
-    if (marked && marked !== chosen) void view.swap(marked, chosen);
+    if (marked && marked !== chosen) void view.swap(marked, chosen, side === 'back' ? 'backs' : 'leaves');
     else view.marked.value = marked === chosen ? null : chosen;
   }
   const isLocked = () => all.find(({ front }) => front.id === chosen)?.laid?.locked ?? false;
@@ -85,13 +91,14 @@ export function Elevation({ view, all, images, onStep }: ElevationProps) {
         '.': () => onStep(1),
         ',': () => onStep(-1),
         x: mark,
+        b: () => chosen && view.choose(chosen, 0, side === 'face' ? 'back' : 'face'),
         l: () => chosen && view.lock(chosen, !isLocked()),
         Escape: () => {
           view.marked.value = null;
           view.choose(null);
         },
       }}
-      keysSay="N and P choose the next and previous front, square brackets a piece of it; full stop and comma lay the next and the previous leaf in the piece; X on one front and then on another has them change leaves; L locks the front."
+      keysSay="N and P choose the next and previous front, square brackets a piece of it; full stop and comma lay the next and the previous leaf in the piece; X on one front and then on another has them change leaves; B turns the front round, so that all this is done to its back; L locks the front."
     />
   );
 }

@@ -1,11 +1,13 @@
-import { alike } from '../../../leaves';
+import { alike, sameSize } from '../../../leaves';
 import type { FrontReport, LeafUse } from '../../../plan';
 import { formatLength } from '../../../units';
+import { Choices } from '../../parts/choices';
 import { ChoiceField, TickField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import { JointStrips } from './joint-strips';
 import type { LeafImages } from './leaf-images';
-import { inWords } from './set-card';
+import { inWords, jointDoes } from './leaf-words';
+import { PieceList } from './piece-list';
 import type { SetView } from './set-view';
 
 interface FrontCardProps {
@@ -16,36 +18,16 @@ interface FrontCardProps {
   images: LeafImages;
 }
 
-const FLIPS = {
-  none: '',
-  over: ', turned over',
-  end: ', end for end',
-  'over and end': ', over and end for end',
-} as const;
+const SIDES = [
+  ['face', 'Face'],
+  ['back', 'Back'],
+] as const;
 
-/** `board leaf`, by which sets name leaves. */
-export const leafName = ({ board, leaf }: { board: string; leaf: string }): string => `${board} ${leaf}`;
-
-/** A leaf as it is chosen from a list. */
-export function leafSays({ place, boardName, uses, without }: LeafUse, several: boolean): string {
-  const used = uses.map(({ panel, side }) => `${panel}${side === 'back' ? ' back' : ''}`).join(', ');
-  return `${place}${several ? ` of ${boardName}` : ''}${without ? ' (left out)' : used ? ` (front ${used})` : ' (spare)'}`;
-}
-
-/** The chosen front: its leaves, each to be exchanged, its joints, and whether it stays when the rest is laid out again. */
+/** The chosen front, from before or from behind: its leaves, each to be exchanged, its joints, and whether it stays when the rest is laid out again. */
 export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps) {
   const units = useUnits();
   const say = (mm: number) => formatLength(mm, units, { decimals: 0 });
-  const set = view.kept.value;
-  const own = set?.fronts[front.id];
-  const others = fronts.filter(({ id }) => {
-    const other = set?.fronts[id];
-    return id !== front.id && own && other && alike(own, other);
-  });
-  const several = new Set(stack.map(({ board }) => board)).size > 1;
-  const leaves = stack
-    .filter(({ without }) => !without)
-    .map((leaf) => [leafName(leaf), leafSays(leaf, several)] as const);
+  const side = view.side.value;
   const against = view.against.value;
   return (
     <section class="card stack" aria-label={`Front ${front.number}`}>
@@ -54,63 +36,71 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
       </h2>
       <p class="small soft">
         {say(front.finished.width)} × {say(front.finished.height)}; pressed {say(front.pressed.width)} ×{' '}
-        {say(front.pressed.height)}
+        {say(front.pressed.height)}.
         {front.word && (
           <>
-            . The joint that shows most: <strong>{front.word}</strong>
+            {' '}
+            {front.joints.length === 1 ? 'Its joint' : 'Its weakest joint'} <strong>{jointDoes(front.word)}</strong>.
           </>
         )}
       </p>
       {against.length > 0 && (
         <div class="note miss" role="alert">
           {against.map((words) => (
-            <p key={words}>{sentence(inWords(view.store.job.value, words))}</p>
+            <p key={words}>{inWords(view.store.job.value, words)}</p>
           ))}
         </div>
       )}
-      <ol class="list">
-        {front.pieces.map((piece, i) => (
-          <li key={piece.number} class={i === view.cell.value ? 'leaf-piece chosen' : 'leaf-piece'}>
-            <ChoiceField
-              label={`Piece ${piece.number}: leaf`}
-              value={leafName(piece)}
-              options={leaves}
-              onChange={(to) => {
-                view.choose(front.id, i);
-                void view.exchange({ front: front.id, side: 'face', cell: i }, to);
-              }}
-            />
-            <span class="small soft">
-              {piece.face === 'top' ? 'outer' : 'inner'} face{FLIPS[piece.flip]}; {say(piece.along[0])}–
-              {say(piece.along[1])} along
-            </span>
-          </li>
-        ))}
-      </ol>
-      <JointStrips front={front} images={images} />
-      {others.length > 0 && (
-        <ChoiceField
-          label="Change leaves with another front"
-          value=""
-          options={[
-            ['', 'choose a front of this size'],
-            ...others.map(({ id, number, name }) => [id, `${number}: ${name}`] as const),
-          ]}
-          onChange={(id) => id && void view.swap(front.id, id)}
-        />
+      <Choices
+        tabs
+        label="Side of the front"
+        options={SIDES}
+        value={side}
+        onChange={(next) => view.choose(front.id, 0, next)}
+      />
+      {side === 'face' ? (
+        <>
+          <PieceList view={view} front={front.id} side="face" pieces={front.pieces} stack={stack} />
+          <JointStrips front={front} images={images} />
+        </>
+      ) : front.back.length > 0 ? (
+        <>
+          <p class="small soft">As seen from behind, from left to right. A back may show what a face may not.</p>
+          <PieceList view={view} front={front.id} side="back" pieces={front.back} stack={stack} />
+        </>
+      ) : (
+        <p>It has no back: a panel with one veneered face bows.</p>
       )}
+      <Others view={view} front={front} fronts={fronts} />
       <TickField
         label="Keep its leaves when the rest is laid out again"
         value={front.locked}
         onChange={(lock) => view.lock(front.id, lock)}
       />
-      <p class="small soft">
-        {front.back.length > 0
-          ? `Its back: ${front.back.map(({ place }) => `leaf ${place ?? '?'}`).join(', ')}.`
-          : 'It has no back.'}
-      </p>
     </section>
   );
 }
 
-const sentence = (words: string): string => words.replace(/^./, (first) => first.toUpperCase()).replace(/\.?$/, '.');
+/** Other fronts of its size, to change leaves or backs with. */
+function Others({ view, front, fronts }: Pick<FrontCardProps, 'view' | 'front' | 'fronts'>) {
+  const set = view.kept.value;
+  const own = set?.fronts[front.id];
+  const backs = view.side.value === 'back';
+  const others = fronts.filter(({ id, back }) => {
+    const other = set?.fronts[id];
+    if (id === front.id || !own || !other) return false;
+    return backs ? sameSize(own, other) && front.back.length + back.length > 0 : alike(own, other);
+  });
+  if (others.length === 0) return null;
+  return (
+    <ChoiceField
+      label={backs ? 'Change backs with another front' : 'Change leaves with another front'}
+      value=""
+      options={[
+        ['', 'choose a front of this size'],
+        ...others.map(({ id, number, name }) => [id, `${number}: ${name}`] as const),
+      ]}
+      onChange={(id) => id && void view.swap(front.id, id, backs ? 'backs' : 'leaves')}
+    />
+  );
+}

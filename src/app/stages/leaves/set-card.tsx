@@ -4,18 +4,9 @@ import { benchRules, frontName } from '../../../plan';
 import { formatShare } from '../../../units';
 import { TroubleNote } from '../../parts/problem';
 import { Progress } from '../../parts/progress';
+import { TriedRow } from '../../parts/tried-row';
+import { inWords } from './leaf-words';
 import type { SetView } from './set-view';
-
-/** What the check says, boards and leaves called by their names and numbers. */
-export function inWords(job: Job, words: string): string {
-  return Object.values(job.boards).reduce(
-    (said, board) =>
-      Object.values(board.leaves)
-        .reduce((own, { id, place }) => own.replaceAll(id, String(place)), said)
-        .replaceAll(board.id, board.name),
-    words,
-  );
-}
 
 /** Faults that are read out. */
 const MOST_SAID = 5;
@@ -79,7 +70,7 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
         </div>
       )}
       {setWarnings(set, job.doors, benchRules(job).loose, job.units).map((words) => (
-        <p key={words} class="note">
+        <p key={words} class="note small">
           {words}
         </p>
       ))}
@@ -137,20 +128,12 @@ function WhatIfNote({ view, job, now }: { view: SetView; job: Job; now: PanelSet
         It is in view.
       </p>
       <Misses job={job} set={whatIf.set} />
-      <div class="row">
-        <button type="button" class="button main" onClick={() => view.takeOver(whatIf)}>
-          Make it so
-        </button>
-        <button
-          type="button"
-          class="button"
-          onClick={() => {
-            view.whatIf.value = null;
-          }}
-        >
-          Back to the set as it is
-        </button>
-      </div>
+      <TriedRow
+        onTake={() => view.takeOver(whatIf)}
+        onLeave={() => {
+          view.whatIf.value = null;
+        }}
+      />
     </div>
   );
 }

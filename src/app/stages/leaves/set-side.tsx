@@ -7,9 +7,10 @@ import { go, jobAddress } from '../../route';
 import type { JobStore } from '../../store';
 import { Elevation } from './elevation';
 import { standing } from './elevation-items';
-import { FrontCard, leafName } from './front-card';
+import { FrontCard } from './front-card';
 import { GradeCard } from './grade-card';
 import { useLeafImages } from './leaf-images';
+import { leafName } from './leaf-words';
 import { PressingCard } from './pressing-card';
 import { SetCard } from './set-card';
 import { setView } from './set-view';
@@ -28,7 +29,7 @@ export function useSet(store: JobStore) {
   const stack = useMemo(() => leafStack(job, set ?? { without: [] }, fronts), [boards, set, fronts]);
   const kept = view.kept.value;
   const report = useMemo(() => (kept ? setReport(job, kept) : null), [kept, shop, doors, boards]);
-  useEffect(() => void view.check(), [kept]);
+  useEffect(() => view.checkSoon(), [kept]);
   return { view, job, images, fronts, all, stack, report };
 }
 export type SetInView = ReturnType<typeof useSet>;
@@ -49,12 +50,12 @@ export function SetDrawing({ store, shown }: { store: JobStore; shown: SetInView
   /** The leaf before or after that of the chosen piece is laid in its place. */
   function step(by: number) {
     const front = fronts.find(({ id }) => id === view.front.peek());
-    const cell = view.cell.peek();
-    const piece = front?.pieces[cell];
+    const [side, cell] = [view.side.peek(), view.cell.peek()];
+    const piece = (side === 'face' ? front?.pieces : front?.back)?.[cell];
     const leaves = stack.filter(({ without }) => !without);
     const at = leaves.findIndex((leaf) => piece && leafName(leaf) === leafName(piece));
     const next = leaves[at + by];
-    if (front && at >= 0 && next) void view.exchange({ front: front.id, side: 'face', cell }, leafName(next));
+    if (front && at >= 0 && next) void view.exchange({ front: front.id, side, cell }, leafName(next));
   }
   return <Elevation view={view} all={all} images={images} onStep={step} />;
 }
@@ -77,11 +78,11 @@ export function SetSide({ store, shown }: { store: JobStore; shown: SetInView })
           </button>
         </section>
       )}
-      <SetCard view={view} job={job} leaves={stack.length} />
       {front && <FrontCard view={view} front={front} fronts={fronts} stack={stack} images={images} />}
+      <SetCard view={view} job={job} leaves={stack.length} />
       {!front && fronts.length > 0 && (
         <p class="small soft">
-          Tap a front for its leaves and joints; drag it onto another of its size to change them.
+          Tap a front for its leaves, its back and its joints; drag it onto another of its size to change them.
         </p>
       )}
       {stack.length > 0 && <StackCard view={view} stack={stack} />}

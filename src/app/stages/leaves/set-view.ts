@@ -9,10 +9,13 @@ import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
 import { storedLeaves } from '../../stored-leaves';
 import { leavesWork } from '../../work';
+import { inWords } from './leaf-words';
 
 /** A job has one set: its doors. */
 const SET = 'doors';
 const QUIET = () => {};
+/** A hand that did nothing for so long rests, ms. */
+const RESTS = 400;
 
 /** Long work on the set. */
 interface Running {
@@ -41,6 +44,8 @@ export class SetView {
   /** What speaks against the last exchange. */
   readonly against = signal<readonly string[]>([]);
   readonly front = signal<string | null>(null);
+  /** Which side of the chosen front is worked on, and which piece of it. */
+  readonly side = signal<CellName['side']>('face');
   readonly cell = signal(0);
   /** A front that waits for another to change places with. */
   readonly marked = signal<string | null>(null);
@@ -53,14 +58,18 @@ export class SetView {
   /** The one in view. */
   readonly set = computed((): PanelSet | null => this.found.value ?? this.whatIf.value?.set ?? this.kept.value);
 
+  private soon: ReturnType<typeof setTimeout> | undefined;
+  /** The faces of which all is read that an exchange asks for. */
+  private readied: readonly StoredFace[] | null = null;
   private faces: Promise<StoredFace[]> | null = null;
   private facesOf: Job['boards'] | null = null;
 
   constructor(readonly store: JobStore) {}
 
-  choose(front: string | null, cell = 0): void {
+  choose(front: string | null, cell = 0, side: CellName['side'] = 'face'): void {
     batch(() => {
       this.front.value = front;
+      this.side.value = side;
       this.cell.value = cell;
       this.against.value = [];
     });
@@ -73,7 +82,6 @@ export class SetView {
     const found = await this.search('Laying out the doors', before?.without ?? []);
     if (!found) return;
     this.put('Lay out the doors', found.set);
-    void this.check();
   }
 
   /** Tries the set without some leaves more. */
@@ -87,7 +95,6 @@ export class SetView {
   takeOver({ set }: WhatIf): void {
     this.whatIf.value = null;
     this.put('Lay out the doors without a leaf', set);
-    void this.check();
   }
 
   /** Lays another leaf in a piece. */
@@ -97,11 +104,12 @@ export class SetView {
     );
   }
 
-  /** Has two fronts change their leaves. */
-  async swap(one: string, other: string): Promise<void> {
+  /** Has two fronts change their leaves, or their backs alone. */
+  async swap(one: string, other: string, what: 'leaves' | 'backs' = 'leaves'): Promise<void> {
     this.marked.value = null;
-    await this.change('Change two fronts', (job, faces, set, signal) =>
-      leavesWork.call(signal, QUIET, (api, id, tell) => api.swap(id, job, faces, set, one, other, tell)),
+    const name = what === 'leaves' ? 'Change two fronts' : 'Change two backs';
+    await this.change(name, (job, faces, set, signal) =>
+      leavesWork.call(signal, QUIET, (api, id, tell) => api.swap(id, job, faces, set, [one, other], what, tell)),
     );
   }
 
@@ -119,7 +127,7 @@ export class SetView {
   }
 
   /** Asks for the check of the kept set, where it is not known. */
-  async check(): Promise<void> {
+  private async check(): Promise<void> {
     const set = this.kept.peek();
     if (!set || this.faults.peek()?.of === set || this.running.peek()) return;
     const job = this.store.job.peek();
@@ -127,7 +135,19 @@ export class SetView {
     const checked = await leavesWork
       .call(new AbortController().signal, QUIET, (api, id, tell) => api.check(id, job, faces, set, tell))
       .catch(() => null);
-    if (checked && this.kept.peek() === set) this.faults.value = { of: set, faults: checked.faults };
+    if (!checked || this.kept.peek() !== set) return;
+    this.faults.value = { of: set, faults: checked.faults };
+    if (this.readied === faces) return;
+    this.readied = faces;
+    await leavesWork
+      .call(new AbortController().signal, QUIET, (api, id, tell) => api.ready(id, job, faces, tell))
+      .catch(() => null);
+  }
+
+  /** Checks the kept set once the hand rests: what follows an exchange at once is often the next one. */
+  checkSoon(): void {
+    clearTimeout(this.soon);
+    this.soon = setTimeout(() => void this.check(), RESTS);
   }
 
   private edit(name: string, change: (set: PanelSet) => void): void {
@@ -167,8 +187,11 @@ export class SetView {
       }
       this.put(name, made.set);
       this.against.value = made.faults;
-      announce(made.faults.length > 0 ? made.faults.join(' ') : `${name}: done.`);
-      void this.check();
+      announce(
+        made.faults.length > 0
+          ? made.faults.map((words) => inWords(this.store.job.peek(), words)).join(' ')
+          : `${name}: done.`,
+      );
     } catch (error) {
       this.trouble.value = troubleOf(error);
     }

@@ -1,5 +1,5 @@
 import type { LeafUse } from '../../../plan';
-import { leafName } from './front-card';
+import { leafName } from './leaf-words';
 import type { SetView } from './set-view';
 
 /** The leaves in sawing order, with what is used where; any of them can be left out, or tried without. */
@@ -9,7 +9,7 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
   const whatIf = view.whatIf.value;
   return (
     <details class="card" open>
-      <summary>The leaves, and what they are used for</summary>
+      <summary>The leaves in sawing order</summary>
       <div class="stack">
         {boards.map((board) => {
           const own = stack.filter((leaf) => leaf.board === board);
@@ -19,7 +19,7 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
               <thead>
                 <tr>
                   <th scope="col">leaf</th>
-                  <th scope="col">front and piece</th>
+                  <th scope="col">goes to front</th>
                   <th scope="col">
                     <span class="hidden-text">What can be done</span>
                   </th>
@@ -35,10 +35,10 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
                           key={`${front} ${side} ${piece}`}
                           type="button"
                           class="button quiet"
-                          onClick={() => view.choose(front, side === 'face' ? piece - 1 : 0)}
+                          onClick={() => view.choose(front, piece - 1, side)}
                         >
                           {panel}
-                          {side === 'back' ? ' back' : `, piece ${piece}`}
+                          {side === 'back' ? ' back' : ''}, piece {piece}
                         </button>
                       ))}
                       {leaf.uses.length === 0 && <span class="soft">{leaf.without ? 'left out' : 'spare'}</span>}

@@ -3,6 +3,7 @@ import type { Job } from '../../../job';
 import { type BoardReport, boardReports } from '../../../plan';
 import { formatThin } from '../../../units';
 import { useUnits } from '../../parts/job-context';
+import { TriedRow } from '../../parts/tried-row';
 import type { JobStore } from '../../store';
 import { reportsOf } from './yield-reports';
 
@@ -103,24 +104,16 @@ export function YieldWhatIf({ store }: { store: JobStore }) {
         </tbody>
       </table>
       {changed && (
-        <div class="row wrap">
-          <button
-            type="button"
-            class="button"
-            onClick={() => {
-              store.edit('Blade and leaf', ({ shop }) => {
-                shop.resaw.kerf = trial.kerf;
-                shop.resaw.leaf.thickness = trial.leaf;
-              });
-              setGiven({});
-            }}
-          >
-            Work with these
-          </button>
-          <button type="button" class="button" onClick={() => setGiven({})}>
-            Back to what is
-          </button>
-        </div>
+        <TriedRow
+          onTake={() => {
+            store.edit('Blade and leaf', ({ shop }) => {
+              shop.resaw.kerf = trial.kerf;
+              shop.resaw.leaf.thickness = trial.leaf;
+            });
+            setGiven({});
+          }}
+          onLeave={() => setGiven({})}
+        />
       )}
     </section>
   );
