@@ -88,6 +88,7 @@ export {
   type Slab,
   type Spot,
   type Taped,
+  type TapeReading,
   type WarpRead,
 } from './stock';
 export { type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
