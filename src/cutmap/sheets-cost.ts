@@ -53,8 +53,16 @@ function material(request: SheetRequest): Block[] {
   return [
     heading('Material', width, typeface),
     ...table(columns, [...slabs, ...boards], width, typeface),
-    space(1.5),
-    paragraph('Board feet are of the wood inside the traced edge, at the thickness as read.', width, typeface),
+    ...(slabs.length > 0
+      ? [
+          space(1.5),
+          paragraph(
+            "A slab's board feet are of the wood inside the traced edge, at the thickness as read.",
+            width,
+            typeface,
+          ),
+        ]
+      : []),
     space(3),
   ];
 }
@@ -93,6 +101,7 @@ function costs(request: SheetRequest): Block[] {
 
 function areas(request: SheetRequest): Block[] {
   const { report, typeface } = request;
+  if (report.slabs.length === 0) return [];
   const width = columnWidth(request, 2);
   const area = (mm2: number): string => formatArea(mm2, report.job.units);
   const rows = report.slabs.map(({ name, areas: a }) => [

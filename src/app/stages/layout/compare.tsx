@@ -1,9 +1,9 @@
 import type { Job, Plan } from '../../../job';
 import { formatShare } from '../../../units';
+import { useNarrow } from '../../parts/use-narrow';
 import { isEmpty, Misses } from './misses';
 import { PlanPicture } from './plan-picture';
 import { costOf, differenceOf, differenceWords, seamsOf, spareOf } from './plan-words';
-import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 /** A plan and the job that it was made for: with a what-if the two differ. */

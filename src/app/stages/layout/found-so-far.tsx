@@ -1,9 +1,9 @@
 import type { Plan } from '../../../job';
 import { useStore } from '../../parts/job-context';
+import { useNarrow } from '../../parts/use-narrow';
 import type { PlanView } from '../../plan-view';
 import { PlanCard } from './plan-card';
 import { PlanPicture } from './plan-picture';
-import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 /** The best plan that work under way has found so far, as a card; a tap stops the work and takes it. */

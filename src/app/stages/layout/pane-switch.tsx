@@ -1,5 +1,5 @@
+import { useNarrow } from '../../parts/use-narrow';
 import type { LayoutLook } from './look';
-import { useNarrow } from './use-narrow';
 
 /** On a narrow screen, what of the layout is drawn: the finished top or its slabs. On a wide one both are there. */
 export function PaneSwitch({ look }: { look: LayoutLook }) {

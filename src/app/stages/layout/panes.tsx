@@ -1,10 +1,10 @@
 import { useEffect } from 'preact/hooks';
+import { useNarrow } from '../../parts/use-narrow';
 import type { Computed, PlanView } from '../../plan-view';
 import { jointDrag } from './joint-drag';
 import { layoutLook } from './look';
 import { SlabPane } from './slab-pane';
 import { TopPane } from './top-pane';
-import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 /** The plan in view: its finished tops large, its slabs beside them; one of the two where the screen is narrow. */

@@ -4,6 +4,7 @@ import { faceKey, type Placement, type Plan } from '../../../job';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
+import { useNarrow } from '../../parts/use-narrow';
 import type { Computed, PlanView } from '../../plan-view';
 import { arranged, paneShape } from './arranged';
 import { DragSays } from './drag-says';
@@ -11,7 +12,6 @@ import { type JointDrag, jointDrag } from './joint-drag';
 import { layoutLook } from './look';
 import { PaneSwitch } from './pane-switch';
 import { jointItems, jointOf, type LaidSlab, laidOf, slabItems } from './slab-items';
-import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 /** Room around the slabs for what is written beside them, as a share of the sheet. */

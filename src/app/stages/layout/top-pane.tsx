@@ -4,6 +4,7 @@ import type { TopReport } from '../../../plan';
 import { type Extent, extentOf, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
+import { useNarrow } from '../../parts/use-narrow';
 import type { Computed, PlanView } from '../../plan-view';
 import { arranged, movedItem, paneShape } from './arranged';
 import { jointDrag } from './joint-drag';
@@ -21,7 +22,6 @@ import {
   topMarks,
   topName,
 } from './top-items';
-import { useNarrow } from './use-narrow';
 import type { FaceLooks } from './wood';
 
 const NOTHING: readonly Item[] = [];

@@ -76,6 +76,9 @@ function sightOf({ at: [x, y], door }: Front): readonly XY[] | null {
 export const woodItems = (all: readonly Standing[], images: LeafImages, turned: string | null): Item[] =>
   all.flatMap(({ laid }) => (laid ? pieceItems(laid, images, turned) : []));
 
+/** A front lower than this is a drawer's, mm. */
+const LOW = 250;
+
 interface Marks {
   readonly chosen: string | null;
   readonly cell: number;
@@ -89,8 +92,9 @@ export function frontItems(all: readonly Standing[], { chosen, cell, marked, tur
     const isChosen = front.id === chosen;
     const corners = cornersOf(front);
     const sight = sightOf(front);
-    // Near the foot, where it hides least of the figure.
-    const [x, y] = [front.at[0] + front.door.width / 2, front.at[1] + 0.85 * front.door.height];
+    // Near the foot, where it hides least of the figure; low fronts have it in their middle, or it would stand out of them.
+    const down = front.door.height < LOW ? 0.5 : 0.85;
+    const [x, y] = [front.at[0] + front.door.width / 2, front.at[1] + down * front.door.height];
     const number = laid?.number ?? i + 1;
     const isTurned = front.id === turned;
     const says = laid

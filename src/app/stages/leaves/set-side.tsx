@@ -85,7 +85,7 @@ export function SetSide({ store, shown }: { store: JobStore; shown: SetInView })
           Tap a front for its leaves, its back and its joints; drag it onto another of its size to change them.
         </p>
       )}
-      {stack.length > 0 && <StackCard view={view} stack={stack} />}
+      {stack.length > 0 && <StackCard view={view} boards={job.boards} stack={stack} fronts={fronts} images={images} />}
       {report && <GradeCard grade={report.grade} fronts={report.fronts} />}
       <PressingCard store={store} press={report?.press ?? null} />
       <Cautions of={['leaves', 'vacuum press', 'dust']} />

@@ -1,9 +1,20 @@
-import type { LeafUse } from '../../../plan';
+import type { Job } from '../../../job';
+import type { FrontReport, LeafUse } from '../../../plan';
+import type { LeafImages } from './leaf-images';
+import { LeafStrip } from './leaf-strip';
 import { leafName } from './leaf-words';
 import type { SetView } from './set-view';
 
+interface StackCardProps {
+  view: SetView;
+  boards: Job['boards'];
+  stack: readonly LeafUse[];
+  fronts: readonly FrontReport[];
+  images: LeafImages;
+}
+
 /** The leaves in sawing order, with what is used where; any of them can be left out, or tried without. */
-export function StackCard({ view, stack }: { view: SetView; stack: readonly LeafUse[] }) {
+export function StackCard({ view, boards: all, stack, fronts, images }: StackCardProps) {
   const boards = [...new Set(stack.map(({ board }) => board))];
   const busy = view.running.value !== null;
   const whatIf = view.whatIf.value;
@@ -30,15 +41,17 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
                   <tr key={leaf.leaf}>
                     <th scope="row">{leaf.place}</th>
                     <td>
-                      {leaf.uses.map(({ front, panel, side, piece }) => (
+                      <Strip leaf={leaf} boards={all} fronts={fronts} images={images} />
+                      {frontsOfLeaf(leaf).map(({ front, panel, side, piece }) => (
                         <button
-                          key={`${front} ${side} ${piece}`}
+                          key={`${front} ${side}`}
                           type="button"
                           class="button quiet"
+                          aria-label={`Front ${panel}${side === 'back' ? ', its back' : ''}`}
                           onClick={() => view.choose(front, piece - 1, side)}
                         >
                           {panel}
-                          {side === 'back' ? ' back' : ''}, piece {piece}
+                          {side === 'back' ? ' back' : ''}
                         </button>
                       ))}
                       {leaf.uses.length === 0 && <span class="soft">{leaf.without ? 'left out' : 'spare'}</span>}
@@ -76,3 +89,17 @@ export function StackCard({ view, stack }: { view: SetView; stack: readonly Leaf
     </details>
   );
 }
+
+function Strip({
+  leaf,
+  boards,
+  fronts,
+  images,
+}: Pick<StackCardProps, 'boards' | 'fronts' | 'images'> & { leaf: LeafUse }) {
+  const outer = boards[leaf.board]?.leaves[leaf.leaf]?.faces.top;
+  return outer?.outline ? <LeafStrip leaf={leaf} outer={outer} fronts={fronts} images={images} /> : null;
+}
+
+/** Each front that a leaf goes to, once for its face and once for its back, with the first piece there. */
+const frontsOfLeaf = ({ uses }: LeafUse): LeafUse['uses'] =>
+  uses.filter(({ front, side }, i) => uses.findIndex((one) => one.front === front && one.side === side) === i);

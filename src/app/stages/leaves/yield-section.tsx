@@ -2,10 +2,13 @@ import type { Board } from '../../../job';
 import type { BoardReport } from '../../../plan';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
+import { useNarrow } from '../../parts/use-narrow';
 
-/** Units of the drawing a millimetre of thickness takes, and how much of the board's height is drawn. */
-const PER_MM = 12;
-const HIGH = 260;
+/** Units of the drawing a millimetre of thickness takes, and how much of the board's height is drawn: on a wide screen, and on a narrow one, whose letters must not shrink. */
+const WIDE = { perMm: 12, high: 260 };
+const NARROW = { perMm: 7, high: 200 };
+/** Narrower than so many pixels a millimetre leaves cannot be told apart: the drawing then scrolls sideways. */
+const LEAST_PX = 5;
 /** A leaf this wide in the drawing has room for its number. */
 const ROOM = 15;
 
@@ -26,7 +29,8 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
   const units = useUnits();
   const { sawn, ready } = report;
   const { flat, strips, saw } = ready;
-  const width = flat * PER_MM;
+  const { perMm, high } = useNarrow() ? NARROW : WIDE;
+  const width = flat * perMm;
   const leaves = sawn.slices.filter(({ what }) => what === 'leaf');
   const say = (mm: number) => formatLength(mm, units, { unit: true });
   const strip = strips.count > 1 ? `, one of ${strips.count} strips,` : '';
@@ -39,8 +43,8 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
       </figcaption>
       <div class="scroll-x yield-scroll">
         <svg
-          viewBox={`-30 -44 ${width + 60} ${HIGH + 92}`}
-          style={{ minWidth: `${Math.min(60, width / PER_MM) * 10}px` }}
+          viewBox={`-30 -44 ${width + 60} ${high + 92}`}
+          style={{ minWidth: `${flat * LEAST_PX}px` }}
           role="img"
           aria-label={`${board.name}: ${sawn.leaves} leaves, ${sawn.cuts.length} cuts`}
         >
@@ -58,10 +62,10 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
           {sawn.slices.map(({ what, from, to }) => (
             <rect
               key={from}
-              x={from * PER_MM}
+              x={from * perMm}
               y={0}
-              width={(to - from) * PER_MM}
-              height={HIGH}
+              width={(to - from) * perMm}
+              height={high}
               class={CLASSES[what]}
               {...(what === 'rest' && { fill: `url(#rest-${board.id})` })}
             />
@@ -69,8 +73,8 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
           {leaves.map(({ from, to }, i) => (
             <text
               key={from}
-              x={((from + to) / 2) * PER_MM}
-              y={HIGH / 2 + (i % 2 === 1 && (to - from) * PER_MM < 2 * ROOM ? 22 : 0)}
+              x={((from + to) / 2) * perMm}
+              y={high / 2 + (i % 2 === 1 && (to - from) * perMm < 2 * ROOM ? 22 : 0)}
               class="slice-number"
             >
               {i + 1}
@@ -79,7 +83,7 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
           {sawn.cuts.map(({ number, at }, i) => (
             <text
               key={number}
-              x={(at + saw.kerf / 2) * PER_MM}
+              x={(at + saw.kerf / 2) * perMm}
               y={i % 2 === 0 || sawn.cuts.length < 12 ? -10 : -26}
               class="section-number"
             >
@@ -88,12 +92,12 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
           ))}
           <path
             class="section-outline"
-            d={`M0 0H${width}V${HIGH}${Array.from({ length: 8 }, (_, i) => `L${width * (1 - (i + 1) / 8)} ${HIGH + (i % 2 === 0 ? 8 : 0)}`).join('')}Z`}
+            d={`M0 0H${width}V${high}${Array.from({ length: 8 }, (_, i) => `L${width * (1 - (i + 1) / 8)} ${high + (i % 2 === 0 ? 8 : 0)}`).join('')}Z`}
           />
-          <text x={0} y={HIGH + 34} class="slice-face start">
+          <text x={0} y={high + 34} class="slice-face start">
             outer face
           </text>
-          <text x={width} y={HIGH + 34} class="slice-face end">
+          <text x={width} y={high + 34} class="slice-face end">
             back
           </text>
         </svg>
