@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { emptyJob, filesInHistory, type Job, MOST_BYTES, namedFiles, readJob, readJobFile, writeJobFile } from '../job';
 import { InputProblem } from '../units';
+import { disk } from './disk';
 import type { Shelf } from './shelf';
 import { browserShelf } from './storage';
 import { JobStore, placeOnShelf } from './store';
@@ -17,6 +18,11 @@ export async function refreshJobs(): Promise<void> {
   jobs.value = await shelf.list();
 }
 
+/** Asks anew what the browser grants, once there is something to keep. */
+export async function lookAtDisk(): Promise<void> {
+  disk.value = await shelf.disk();
+}
+
 /**
  * Opens a stored job. @throws InputProblem when it is not here, or this version cannot read it (it stays stored)
  */
@@ -24,7 +30,7 @@ export async function openJob(id: string): Promise<JobStore> {
   const found = await shelf.load(id);
   if ('unreadable' in found) throw found.unreadable;
   void shelf.sweep(id, filesInHistory(found.history), Date.now());
-  void shelf.persist();
+  void lookAtDisk();
   return new JobStore(shelf, found);
 }
 
@@ -90,7 +96,7 @@ export async function bringIn(files: readonly File[]): Promise<string> {
   for (const file of files) if (file !== main) beside.set(file.name, await bytesOf(file));
   const { job, files: photos } = await readJobFile(await bytesOf(main), beside);
   const taken = (await shelf.list()).some(({ id }) => id === job.id);
-  const own: Job = taken ? { ...job, id: newId(), name: `${job.name} (copy)`.slice(0, 500) } : job;
+  const own: Job = taken ? { ...job, id: newId(), name: copyName(job.name) } : job;
   const blobs = [...photos].map(([name, bytes]): [string, Blob] => [name, new Blob([bytes], { type: typeOf(name) })]);
   await placeOnShelf(shelf, own, new Map(blobs), Date.now());
   return own.id;
@@ -105,14 +111,31 @@ export async function jobFileOf(store: JobStore): Promise<File> {
   return new File([await writeJobFile({ job, files })], `${fileNameOf(job.name)}.zip`, { type: 'application/zip' });
 }
 
-/** Hands a file on: through the system's share sheet where there is one, else as a download. */
-export async function handOver(file: File): Promise<void> {
+/** A second job like one of this device, photos too; its steps stay with the first. @returns its id */
+export async function duplicateJob(id: string): Promise<string> {
+  const found = await shelf.load(id);
+  if ('unreadable' in found) throw found.unreadable;
+  const { job } = found.history;
+  const photos = new Map<string, Blob>();
+  for (const name of namedFiles(job)) {
+    const blob = await shelf.file(id, name);
+    if (blob) photos.set(name, blob);
+  }
+  const own: Job = { ...job, id: newId(), name: copyName(job.name) };
+  await placeOnShelf(shelf, own, photos, Date.now());
+  return own.id;
+}
+
+const copyName = (name: string) => `${name} (copy)`.slice(0, 500);
+
+/** Hands a file on: through the system's share sheet where there is one, else as a download. @returns whether it was handed on */
+export async function handOver(file: File): Promise<boolean> {
   if (navigator.maxTouchPoints > 0 && navigator.canShare?.({ files: [file] })) {
     const shared = await navigator.share({ files: [file] }).then(
-      () => true,
-      (error) => error instanceof DOMException && error.name === 'AbortError',
+      () => 'shared',
+      (error) => (error instanceof DOMException && error.name === 'AbortError' ? 'left' : 'refused'),
     );
-    if (shared) return;
+    if (shared !== 'refused') return shared === 'shared';
   }
   const link = document.createElement('a');
   link.href = URL.createObjectURL(file);
@@ -120,6 +143,7 @@ export async function handOver(file: File): Promise<void> {
   link.click();
   // The download has its own hold on the bytes by then.
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  return true;
 }
 
 /** The stored record of a job that cannot be read, for download. */

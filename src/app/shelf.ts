@@ -8,6 +8,17 @@ export interface About {
   slabs: number;
   /** Milliseconds since 1970. */
   savedAt: number;
+  /** How often it was written, and which of these writings was last saved as a file; left out where that is not known. */
+  writing?: number;
+  copied?: number;
+}
+
+/** What the browser grants the shelf. */
+export interface Disk {
+  /** Bytes that it would still take; null where the browser does not say. */
+  free: number | null;
+  /** Whether it promises not to clear the shelf by itself. */
+  lasting: boolean;
 }
 
 /** A stored job that this version cannot read. It stays stored, and is offered for download. */
@@ -19,6 +30,8 @@ export interface Unreadable {
 export interface Stored {
   history: History;
   writing: number;
+  /** The writing that was last saved as a file; 0: none. */
+  copied: number;
 }
 
 /** Somebody else wrote the job since it was read here, or removed it; nothing was overwritten. */
@@ -46,8 +59,10 @@ export interface Shelf {
   sweep(id: string, named: ReadonlySet<string>, now: number): Promise<void>;
   /** The stored record as it is, for download. */
   raw(id: string): Promise<Blob>;
-  /** Asks the browser not to clear the shelf by itself. */
-  persist(): Promise<boolean>;
+  /** Notes that a writing of a job was saved as a file. */
+  noteCopy(id: string, writing: number): Promise<void>;
+  /** Asks the browser not to clear the shelf by itself, and what it grants. */
+  disk(): Promise<Disk>;
 }
 
 /** One camera's lens as a photo taught it. */

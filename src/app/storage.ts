@@ -1,4 +1,4 @@
-import { del, delMany, get, getMany, keys, promisifyRequest, set, setMany, type UseStore } from 'idb-keyval';
+import { del, delMany, get, getMany, keys, promisifyRequest, set, setMany, type UseStore, update } from 'idb-keyval';
 import { type History, readJob, SCHEMA_VERSION } from '../job';
 import { InputProblem } from '../units';
 import {
@@ -27,8 +27,6 @@ interface JobRecord {
 }
 interface AboutRecord extends About {
   version: number;
-  /** How often the job was written; left out by versions before this was counted. */
-  writing?: number;
   /** Version of the job document that is stored. */
   schema?: number;
 }
@@ -100,7 +98,8 @@ export function browserShelf(): Shelf {
         throw new InputProblem('That job is not on this device.', id, 'Open its job file, or choose another job.');
       const history = readRecord(record);
       if ('unreadable' in history) return history;
-      return { history, writing: (about as AboutRecord | undefined)?.writing ?? 0 } satisfies Stored;
+      const { writing = 0, copied = 0 } = (about ?? {}) as Partial<AboutRecord>;
+      return { history, writing, copied } satisfies Stored;
     },
 
     async save(history, savedAt, after) {
@@ -119,7 +118,7 @@ export function browserShelf(): Shelf {
             if (was !== undefined && was < SCHEMA_VERSION) own.put(older, beforeKey(id, was));
           }
           own.put(record, jobKey(id));
-          own.put(about, aboutKey(id));
+          own.put({ ...about, copied: known?.copied ?? 0 }, aboutKey(id));
           await promisifyRequest(own.transaction);
         }),
       );
@@ -163,8 +162,13 @@ export function browserShelf(): Shelf {
       return new Blob([JSON.stringify(record ?? null, null, 1)], { type: 'application/json' });
     },
 
-    async persist() {
-      return (await navigator.storage?.persist?.().catch(() => false)) ?? false;
+    noteCopy: (id, writing) =>
+      update<AboutRecord>(aboutKey(id), (about) => ({ ...(about as AboutRecord), copied: writing }), store),
+
+    async disk() {
+      const lasting = (await navigator.storage?.persist?.().catch(() => false)) ?? false;
+      const { quota, usage } = (await navigator.storage?.estimate?.().catch(() => null)) ?? {};
+      return { free: quota === undefined || usage === undefined ? null : quota - usage, lasting };
     },
   };
 }

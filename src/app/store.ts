@@ -23,6 +23,7 @@ export class JobStore {
   readonly role = signal<'edits' | 'follows'>('edits');
   /** The writing on disk that what is on screen came from, or went to. */
   private writing: number;
+  private readonly copied: Signal<number>;
   /** What the disk has, as far as this tab knows. */
   private onDisk: History;
   private saving: Promise<void> | null = null;
@@ -30,12 +31,13 @@ export class JobStore {
 
   constructor(
     private readonly shelf: Shelf,
-    { history, writing }: Stored,
+    { history, writing, copied }: Stored,
     private readonly now: () => number = Date.now,
   ) {
     this.history = signal(history);
     this.onDisk = history;
     this.writing = writing;
+    this.copied = signal(copied);
     this.job = computed(() => this.history.value.job);
     this.undoName = computed(() => this.history.value.done.at(-1)?.name ?? null);
     this.redoName = computed(() => this.history.value.undone.at(-1)?.name ?? null);
@@ -53,6 +55,14 @@ export class JobStore {
   /** The step that was taken last. */
   get lastEdit(): Edit | null {
     return this.history.peek().done.at(-1) ?? null;
+  }
+
+  /** Takes back, or does again, as many steps as lead to where so many are done. */
+  goTo(steps: number): void {
+    let next = this.history.peek();
+    while (next.done.length > steps && next.done.length > 0) next = undo(next);
+    while (next.done.length < steps && next.undone.length > 0) next = redo(next);
+    this.become(next);
   }
 
   /** Puts what came late into the step that it belongs to; nothing where that was undone meanwhile. */
@@ -104,6 +114,18 @@ export class JobStore {
     if (!this.saving && this.onDisk === this.history.peek()) return Promise.resolve();
     this.saving ??= this.write();
     return this.saving;
+  }
+
+  /** Whether it was changed since it was last saved as a file; what was never changed here is as it came. */
+  hasNoCopy(): boolean {
+    return this.history.value.done.length > 0 && this.copied.value < this.writing;
+  }
+
+  /** Notes that what is on the disk was saved as a file. */
+  async noteCopy(): Promise<void> {
+    await this.save();
+    this.copied.value = this.writing;
+    await this.shelf.noteCopy(this.id, this.writing);
   }
 
   /** All photos that the job names, for its job file. */

@@ -49,7 +49,7 @@ beforeEach(() => {
   shelf = new NotedShelf();
   store = new JobStore(
     shelf as unknown as Shelf,
-    { history: begin(emptyJob('j', 'Job', '2026-11-25')), writing: 1 },
+    { history: begin(emptyJob('j', 'Job', '2026-11-25')), writing: 1, copied: 0 },
     () => 0,
   );
 });
@@ -126,5 +126,16 @@ describe('an open job', () => {
     await store.editWithFiles(new Map([['photos/a.jpg', new Blob(['x'])]]), 'Add a photo', () => {});
     expect(store.job.value.name).toBe('Job');
     expect(shelf.log).toEqual([]);
+  });
+
+  it('goes to just after any of its steps, and back, step by step the same', () => {
+    const names = ['A', 'B', 'C', 'D'];
+    for (const name of names) rename(name);
+    for (const steps of [2, 4, 0, 1, 3]) {
+      store.goTo(steps);
+      expect(store.job.value.name).toBe(['Job', ...names][steps]);
+      expect(store.history.value.done).toHaveLength(steps);
+      expect(store.history.value.undone).toHaveLength(names.length - steps);
+    }
   });
 });

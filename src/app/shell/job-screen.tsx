@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { announce } from '../announce';
+import { disk, nearlyFull } from '../disk';
 import type { JobHold } from '../job-hold';
 import { handOver, jobFileOf } from '../jobs';
 import { JobContext } from '../parts/job-context';
@@ -9,12 +10,14 @@ import { STAGES } from '../stages';
 import type { JobStore } from '../store';
 import { JobName } from './job-name';
 import { StageTabs } from './stage-tabs';
+import { StepsButton } from './steps';
 
 /** An open job: its name, the stages in the order of the work, and the stage that is worked on. */
 export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: JobHold; stageId: string }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const stage = STAGES.find(({ id }) => id === stageId) ?? STAGES[0];
   const saveState = store.saveState.value;
+  const full = disk.value && nearlyFull(disk.value);
   const follows = store.role.value === 'follows';
 
   // What was said of one stage stands in the way of the next one's drawing.
@@ -46,7 +49,7 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
     setTrouble(null);
     try {
       announce('Packing the job file …');
-      await handOver(await jobFileOf(store));
+      if (await handOver(await jobFileOf(store))) await store.noteCopy();
       announce('The job file is packed.');
     } catch (error) {
       setTrouble(troubleOf(error));
@@ -64,13 +67,14 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
           <div class="job-tools">
             <StepButton store={store} back />
             <StepButton store={store} />
+            <StepsButton store={store} />
             <button type="button" class="button quiet" onClick={share}>
               Share<span class="wide-only"> job</span>
             </button>
           </div>
           <StageTabs job={store.job.value} chosen={stage.id} />
         </header>
-        {(trouble || typeof saveState === 'object' || follows) && (
+        {(trouble || typeof saveState === 'object' || follows || full) && (
           <div class="job-trouble">
             {follows && (
               <div role="status" class="note row">
@@ -81,6 +85,7 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
               </div>
             )}
             <TroubleNote trouble={trouble} />
+            {full && <p class="note">{full}</p>}
             {typeof saveState === 'object' && (
               <div role="alert" class="note miss row">
                 <span>{saveState.problem}</span>

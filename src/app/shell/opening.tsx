@@ -1,5 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
-import { bringIn, handOver, jobs, newJob, openDemo, rawRecord, refreshJobs, removeJob } from '../jobs';
+import { disk, nearlyFull } from '../disk';
+import {
+  bringIn,
+  duplicateJob,
+  handOver,
+  jobs,
+  lookAtDisk,
+  newJob,
+  openDemo,
+  rawRecord,
+  refreshJobs,
+  removeJob,
+} from '../jobs';
 import { readyOffline } from '../offline';
 import { DropArea, FileButton } from '../parts/file-button';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
@@ -14,6 +26,8 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
 
   useEffect(() => {
     refreshJobs().catch((error) => setTrouble(troubleOf(error)));
+    // Asked of itself, a browser may put a question: not before there is something to keep.
+    if (disk.peek()) void lookAtDisk();
   }, []);
 
   async function enter(doing: string, open: () => Promise<string>) {
@@ -86,9 +100,11 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
 function Recent({ list, onTrouble }: { list: About[] | null; onTrouble(error: unknown): void }) {
   const [doomed, setDoomed] = useState<string | null>(null);
   if (!list || list.length === 0) return null;
+  const full = disk.value && nearlyFull(disk.value);
   return (
     <section aria-labelledby="recent" class="stack">
       <h2 id="recent">Jobs on this device</h2>
+      {full && <p class="note">{full}</p>}
       <ul class="recent">
         {list.map(({ id, name, slabs, savedAt }) => (
           <li key={id} class="card row">
@@ -110,9 +126,19 @@ function Recent({ list, onTrouble }: { list: About[] | null; onTrouble(error: un
                 </button>
               </>
             ) : (
-              <button type="button" class="button quiet" aria-label={`Remove ${name}`} onClick={() => setDoomed(id)}>
-                Remove
-              </button>
+              <>
+                <button
+                  type="button"
+                  class="button quiet"
+                  aria-label={`Duplicate ${name}`}
+                  onClick={() => duplicateJob(id).then(refreshJobs).catch(onTrouble)}
+                >
+                  Duplicate
+                </button>
+                <button type="button" class="button quiet" aria-label={`Remove ${name}`} onClick={() => setDoomed(id)}>
+                  Remove
+                </button>
+              </>
             )}
           </li>
         ))}

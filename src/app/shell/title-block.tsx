@@ -1,4 +1,5 @@
 import { announce } from '../announce';
+import { disk } from '../disk';
 import { readyOffline } from '../offline';
 import { Choices } from '../parts/choices';
 import { useStore } from '../parts/job-context';
@@ -35,6 +36,8 @@ export function TitleBlock() {
       <div>
         <span role="status">{state === 'saved' ? 'Saved here' : state === 'saving' ? 'Saving …' : 'Not saved'}</span>
         <span class="small soft">{readyOffline.value ? 'ready offline' : 'not yet ready offline'}</span>
+        {/* A browser that may clear what it keeps is spoken of only where there is something to lose. */}
+        {disk.value?.lasting === false && store.hasNoCopy() && <span class="small">no copy as a file yet</span>}
       </div>
     </div>
   );
