@@ -21,6 +21,8 @@ export interface LayOutOptions {
   readonly begin?: readonly FaceName[];
 }
 
+/** Leaves side by side in one bay, at most (as a door may ask for). */
+const MOST_LEAVES = 32;
 /** A sheet that has no leaves is tried with so many leaves more. */
 const MORE_LEAVES = 4;
 
@@ -154,12 +156,13 @@ function columnsFor(
   return (run) => ({
     fewest: (width, height, bays) => {
       const have = at(height);
-      for (let n = 1; n <= 32; n++) {
+      for (let n = 1; n <= MOST_LEAVES; n++) {
         const edges = n * bays > 1 ? jointing : 0;
         if ((have[n * bays - 1] ?? 0) >= width / n + edges) return n + (more.get(run) ?? 0);
       }
       const widest = have[0] ?? Math.max(0, ...usable.map((k) => (bench.leaves[k] as ReadyLeaf).width));
-      return Math.max(1, Math.ceil(width / Math.max(1, widest - jointing))) + (more.get(run) ?? 0);
+      if (widest <= jointing) return 1;
+      return Math.min(MOST_LEAVES, Math.ceil(width / (widest - jointing))) + (more.get(run) ?? 0);
     },
     broad: (height) => {
       const have = at(height);

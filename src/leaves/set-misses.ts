@@ -56,7 +56,7 @@ export function faceMisses(sheet: Sheet, left: WoodLeft, soundIn: (slot: Slot) =
     }
     if (across > widest) {
       return [
-        `${who} wants leaves ${mm(across)} wide, edges to be jointed among it, and the widest is ${mm(widest)}.`,
+        `${who} wants leaves ${mm(across)} wide${bench.rules.jointing > 0 ? ', edges to be jointed among it' : ''}, and the widest is ${mm(widest)}.`,
         'Make it of more leaves, or saw a wider board.',
       ];
     }
@@ -64,17 +64,22 @@ export function faceMisses(sheet: Sheet, left: WoodLeft, soundIn: (slot: Slot) =
     const sound = soundIn(slot);
     const want = sheet.slots.length;
     const window = `${mm(along)} by ${mm(across)}`;
+    const another = (short: number) =>
+      `aw another board at least ${mm(along)} long and ${mm(across)} wide into ${plural(short)} or more`;
     if (sound < want) {
+      const faulty = usable.length - sound;
       return [
-        `${who} wants ${plural(want)} with a sound window of ${window}, and ${sound} of the ${usable.length} have one: ${plural(want - sound)} short.`,
-        'Make it of more and narrower leaves, cover what is faulty, or saw another board.',
+        `${who} wants ${plural(want)} with a sound window of ${window}, and ${faulty === 0 ? `there ${usable.length === 1 ? 'is' : 'are'} ${usable.length}` : `${sound} of the ${usable.length} have one`}: ${plural(want - sound)} short.`,
+        faulty === 0
+          ? `S${another(want - sound)}, or want a narrower front.`
+          : `Make it of more and narrower leaves, cover what is faulty, or s${another(want - sound)}.`,
       ];
     }
     const free = left.usable.filter((k) => left.place(k, along, across) !== null).length;
     if (free < want) {
       return [
         `${who} wants ${plural(want)} with a window of ${window}, and ${free === 0 ? 'none is' : `${free} are`} left: ${plural(want - free)} short.`,
-        `Saw another board at least ${mm(along)} long and ${mm(across)} wide into ${plural(want - free)} or more, or want fewer fronts.`,
+        `S${another(want - free)}, or want fewer fronts.`,
       ];
     }
     return [

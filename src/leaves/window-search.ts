@@ -7,8 +7,11 @@ import type { Sheet, Slot, SlotJoint } from './set-slots';
 import { polished } from './window-polish';
 import { type Lane, laneFits, statesOf } from './window-states';
 
-/** Figure drifts from one leaf to the next by some mm (median 3, nine in ten under 11, in the project's trials): windows may follow it. */
-const DRIFT = [20, 12] as const;
+/**
+ * How far neighbouring windows may lie apart, mm along and across: figure drifts by a median of 3 over a kerf, nine in ten under 11, and over kerf and leaf, as at
+ * every other joint of a book match, by several times that.
+ */
+const DRIFT = [20, 36] as const;
 /** Coarse layouts of a sheet that are refined. */
 const KEPT = 3;
 /** Of them so many are polished; they begin this far apart, mm. */
