@@ -114,6 +114,34 @@ export function measuresOf(slab: MeasuredSlab, face?: Face): SlabMeasures | null
   };
 }
 
+const TURNED: Readonly<Record<EdgeCheck['edge'], EdgeCheck['edge']>> = {
+  'upper edge': 'lower edge',
+  'lower edge': 'upper edge',
+  'left end': 'left end',
+  'right end': 'right end',
+};
+
+/**
+ * The same measures for marking from the other face, the slab turned over about its length with A still on the left: the holes go through, so along and both
+ * tapes stay, and in changes its hand, as upper and lower edge do. How far the edge is holds on the face that was photographed: a live edge slopes.
+ */
+export function mirrored(measures: SlabMeasures): SlabMeasures {
+  const turned = (check: Checked | null): Checked | null => check && { ...check, edge: TURNED[check.edge] };
+  const checks = ({ across, alongside }: Pick<Measured, 'across' | 'alongside'>) => ({
+    across: turned(across),
+    alongside: turned(alongside),
+  });
+  return {
+    ...measures,
+    marks: { A: checks(measures.marks.A), B: checks(measures.marks.B) },
+    points: measures.points.map((point) => ({
+      ...point,
+      ...checks(point),
+      offsets: { along: point.offsets.along, inward: -point.offsets.inward },
+    })),
+  };
+}
+
 /** What speaks against the marks that a slab is measured from. @param say a length in words */
 export function troublesOf(slab: MeasuredSlab, measures: SlabMeasures, say: (mm: number) => string): MarkTrouble[] {
   const ground: MarkGround = {

@@ -117,7 +117,7 @@ export function tapedLengths(
         // The foot of a line to the edge follows its point, and the outline.
         return !places.has(label) || distance(length.ends[i] as Point<'face'>, then) < SAME;
       });
-    if (length && stays) taped.push({ ...length, read: reading.mm });
+    if (length && stays && !reading.old) taped.push({ ...length, read: reading.mm });
     else old.push(reading);
   }
   return { taped, old };

@@ -159,6 +159,8 @@ const tapeReading = v.strictObject({
   to: text,
   ends: v.strictTuple([point<'face'>(), point<'face'>()]),
   mm: positive,
+  /** It is of a marking that the plan has left since. */
+  old: v.optional(v.boolean()),
 });
 export type TapeReading = v.InferOutput<typeof tapeReading>;
 

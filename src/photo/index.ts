@@ -18,6 +18,7 @@ export { rectify } from './rectify';
 export { type RemeasureOptions, remeasure } from './remeasure';
 export { type RetraceOptions, retrace } from './retrace';
 export { type Ruler, rulerOf, sigmaBetween } from './ruler';
+export { scaledCalibration, scaledReference } from './scaled';
 export { layBeside, readFaceOfShots } from './stitch';
 export { reframedCalibration } from './stitch-frame';
 export type { FaceOfShots, Join, Shot } from './stitch-types';

@@ -21,6 +21,7 @@ export { pithWords } from './pith-held';
 export { proposals } from './proposals';
 export { type ReadLeaf, recordLeaves } from './record-leaves';
 export { recordRemeasure } from './record-remeasure';
+export { type FacePlace, recordScaled } from './record-scaled';
 export { type PhotoPlace, proposeDefects, recordShots, recordTrace, usualPermit } from './record-trace';
 export type {
   Areas,
@@ -49,6 +50,7 @@ export type {
 export { frameRows, gradeRows } from './set-words';
 export type { CutSheet, SheetCuts } from './sheet-cuts';
 export { type SlabThickness, slabThickness } from './slab-thickness';
+export { marksOn } from './slabs';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';

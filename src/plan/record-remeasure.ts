@@ -37,7 +37,8 @@ function medianSigma({ sigma }: Calibration): number {
 
 type Move = (p: Point<'face'>) => Point<'face'>;
 
-function moveFace(face: Face, move: Move): void {
+/** Moves all that was traced, drawn or marked on a face. */
+export function moveFace(face: Face, move: Move): void {
   const ring = (points: Polygon<'face'>) => points.map(move);
   if (face.outline) face.outline = { outer: ring(face.outline.outer), holes: face.outline.holes.map(ring) };
   face.bark = face.bark && ring(face.bark);
@@ -59,7 +60,7 @@ function moveFace(face: Face, move: Move): void {
 }
 
 /** Marks, what was taped between them, and ties are spots of the face that a photo shows. */
-function moveMarks(slab: Slab, side: FaceName, move: Move): void {
+export function moveMarks(slab: Slab, side: FaceName, move: Move): void {
   if ((slab.marksFace ?? 'top') === side) {
     if (slab.marks) slab.marks = [move(slab.marks[0]), move(slab.marks[1])];
     for (const tape of slab.tapes ?? []) tape.ends = [move(tape.ends[0]), move(tape.ends[1])];

@@ -126,7 +126,7 @@ function weightOf(
 }
 
 /** The marks in the frame of a face: through the tie of the two faces where they were set on the other one; null where nothing ties them. */
-function marksOn(slab: Slab, side: FaceName): SlabReport['marks'] {
+export function marksOn(slab: Slab, side: FaceName): SlabReport['marks'] {
   if (!slab.marks || (slab.marksFace ?? 'top') === side) return slab.marks;
   const map = ontoFace(slab, side);
   return map && [apply(map, slab.marks[0]), apply(map, slab.marks[1])];

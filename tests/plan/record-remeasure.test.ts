@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { distance, type Point, rectangle, regionArea } from '../../src/geometry';
 import { type Calibration, emptyFlitch, emptyJob, emptySlab, type Job, type Picture, type Scale } from '../../src/job';
 import { type Cv, calibrate, findMarkers, measure, remeasure } from '../../src/photo';
-import { recordRemeasure } from '../../src/plan';
+import { recordRemeasure, recordScaled } from '../../src/plan';
 import type { Raster } from '../../src/raster';
 import { openCv } from '../photo/opencv';
 import { card, type Eye, photograph, pixelOf } from '../photo/scene';
@@ -96,6 +96,25 @@ function measuredAgain(scale: Scale) {
   recordRemeasure(job, PLACE, calibration, kept);
   return { calibration, picture, job };
 }
+
+test('a face that is larger than its photo said: every spot stays on its pixel, lengths grow, and the doubt of the scale joins the ±', () => {
+  const [was, job] = [jobWith(before), jobWith(before)];
+  recordScaled(job, PLACE, 0.8, 0.002);
+  const { top } = job.flitches.log!.slabs.slab!.faces;
+  const { calibration, scale } = top.photos.p!;
+  const [old, now] = [measure(before), measure(calibration!)];
+  drawn(job).forEach((p, i) => {
+    expect(distance(now.toPhoto(p), old.toPhoto(drawn(was)[i]!))).toBeLessThan(0.01);
+  });
+  // Its cards measure what they do: the scene's own side, and its own lengths.
+  expect(scale).toMatchObject({ side: SIDE });
+  const [a, b] = [pixelOf(EYE, [200, 250]), pixelOf(EYE, [1600, 250])];
+  const [long, short] = [old.distance(a, b)!, now.distance(a, b)!];
+  expect(short.mm).toBeCloseTo(0.8 * long.mm, 3);
+  expect(Math.abs(short.mm - 1400)).toBeLessThan(3);
+  expect(short.sigma).toBeCloseTo(Math.hypot(0.8 * long.sigma, 0.002 * short.mm), 1);
+  expect(job.flitches.log!.slabs.slab!.spots.s!.at).toEqual([160, 24]);
+});
 
 describe('a photo measured again', () => {
   test('with the right side of its cards: nothing that was drawn leaves its pixel, and lengths come right', () => {

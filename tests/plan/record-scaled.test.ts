@@ -1,0 +1,62 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { distance, distanceToRing, ringArea } from '../../src/geometry';
+import { begin, edit, type Job, type Strip, undo } from '../../src/job';
+import { checkPlan, type FacePlace, recordScaled } from '../../src/plan';
+import { type LaidPlan, laidPlans } from '../support/laid-plans';
+
+/** What a tape said of a photo's scale, written into a job with a plan on its slabs. The photo's own part is tested with the measures (record-remeasure). */
+
+const times = fc.integer({ min: 9960, max: 10080 }).map((n) => n / 10_000);
+const strips = (job: Job, { plan }: LaidPlan): Strip[] =>
+  Object.values(job.plans[plan.id]!.placements).flatMap((one) => one.strips);
+/** The job with the plan in it, and the face of its first strip. */
+function start(laid: LaidPlan): { job: Job; place: FacePlace } {
+  const job = { ...laid.job, plans: { [laid.plan.id]: laid.plan } };
+  const [{ flitch, slab, face }] = strips(job, laid) as [Strip];
+  return { job, place: { flitch, slab, face } };
+}
+const outlineOf = (job: Job, { flitch, slab, face }: FacePlace) =>
+  job.flitches[flitch]!.slabs[slab]!.faces[face].outline!.outer;
+
+describe('a face that is larger or smaller than its photo said', () => {
+  it('keeps the sizes of its strips and their joints, and their live edges on the wood; other slabs stay; undo brings all back', () => {
+    fc.assert(
+      fc.property(laidPlans, times, (laid, by) => {
+        const { job, place } = start(laid);
+        const history = edit(begin(job), 'The photo was off', (draft) => recordScaled(draft, place, by, 0.0005));
+        const [before, after] = [outlineOf(job, place), outlineOf(history.job, place)];
+        expect(ringArea(after) / ringArea(before)).toBeCloseTo(by ** 2, 8);
+        strips(job, laid).forEach((was, i) => {
+          const is = strips(history.job, laid)[i]!;
+          if (was.slab !== place.slab || was.face !== place.face) {
+            expect(is).toEqual(was);
+            return;
+          }
+          for (const line of ['jointFront', 'jointBack'] as const)
+            if (was[line]) expect(distance(...is[line]!)).toBeCloseTo(distance(...was[line]), 6);
+          was.finished.forEach((p, k) => {
+            if (distanceToRing(p, before) < 0.5) expect(distanceToRing(is.finished[k]!, after)).toBeLessThan(0.6);
+          });
+        });
+        expect(undo(history).job).toEqual(job);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it('breaks no rule but those that less wood breaks', () => {
+    fc.assert(
+      fc.property(laidPlans, times, (laid, by) => {
+        const { job, place } = start(laid);
+        const was = new Set(checkPlan(job, laid.plan).faults.map(({ rule }) => rule));
+        const after = edit(begin(job), 'The photo was off', (draft) => recordScaled(draft, place, by, 0.0005)).job;
+        const broken = checkPlan(after, after.plans[laid.plan.id]!).faults.filter(({ rule }) => !was.has(rule));
+        expect(
+          broken.filter(({ rule }) => !['wood', 'margin', 'defect', 'depth', 'allowance', 'strip'].includes(rule)),
+        ).toEqual([]);
+      }),
+      { numRuns: 12 },
+    );
+  });
+});
