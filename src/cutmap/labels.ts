@@ -59,7 +59,8 @@ export function placeLabels(
 
 function sizeOf({ text: words, size = SIZE, bold = false, shape }: Label, typeface: Typeface): [number, number] {
   const width = typeface.measure(words, size, bold) + 2 * PAD;
-  const height = (ABOVE + BELOW) * size + PAD;
+  // A capital stands in the middle of its box, and under it there is room for a letter that hangs down.
+  const height = Math.max(2 * (ABOVE - 0.5), 1 + 2 * BELOW) * size + PAD / 2;
   return shape === 'round' ? [Math.max(width, height), Math.max(width, height)] : [Math.max(width, height), height];
 }
 

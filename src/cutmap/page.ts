@@ -90,7 +90,7 @@ function titleBlock(draft: Draft, request: SheetRequest, page: string, width: nu
   const units = report.job.units === 'mm' ? 'mm' : 'inches';
   const fixed: [label: string, value: string, width: number][] = [
     ['face up', draft.up ? faceUp(draft.up) : '–', 15 + PICTURE],
-    ['scale', draft.scale === null ? units : `1:${draft.scale}, ${units}`, draft.scale === null ? 16 : 29],
+    ['scale', draft.scale === null ? units : `1:${draft.scale}, ${units}`, draft.scale === null ? 18 : 31],
     ['date', report.job.date, 27],
     ['page', page, typeface.measure(page, 3, true) + 3.4],
   ];

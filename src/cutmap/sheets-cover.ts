@@ -6,6 +6,7 @@ import { type Group, text } from './drawing';
 import { type Draft, sheetGroup } from './page';
 import { drawElevation } from './panel-view';
 import { lengthsOf, type SheetRequest } from './request';
+import { shorten } from './text';
 import { columnWidth, textPages } from './text-pages';
 import { drawTop } from './top-view';
 
@@ -40,12 +41,15 @@ function pictures(request: SheetRequest, area: Bounds) {
   const groups: Group[] = [];
   const width = (area.maxX - area.minX) / Math.max(1, tops.length);
   let scale: number | null = null;
+  const called = (name: string, room: number) => shorten(name, room, 3.5, true, request.typeface);
   tops.forEach((top, i) => {
     const own = { ...area, minX: area.minX + i * width, maxX: area.minX + (i + 1) * width - 3, minY: area.minY + 6 };
     const drawn = drawTop(request, top, own, 'picture');
     groups.push(
       ...drawn.groups,
-      sheetGroup('name', [text([own.minX, area.minY + 4], top.name, { size: 3.5, bold: true })]),
+      sheetGroup('name', [
+        text([own.minX, area.minY + 4], called(top.name, own.maxX - own.minX), { size: 3.5, bold: true }),
+      ]),
     );
     scale = i === 0 || drawn.view.scale === scale ? drawn.view.scale : null;
   });
