@@ -1,6 +1,7 @@
 import { preact } from '@preact/preset-vite';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
+import { CLOSED_WORKER, closedByDefault } from './src/app/build/closed.ts';
 import { serveDemoImages } from './src/app/build/demo-images.ts';
 import { withoutNode } from './src/app/build/no-node.ts';
 import { splitOpencvWasm } from './src/app/build/opencv-split.ts';
@@ -21,6 +22,7 @@ export default defineConfig({
   worker: { format: 'es', plugins: () => [splitOpencvWasm(), withoutNode()] },
   plugins: [
     preact(),
+    closedByDefault(),
     serveDemoImages('demo-images'),
     VitePWA({
       // A new version waits until the user agrees: a reload in the middle of a drag would be a rude surprise.
@@ -43,6 +45,7 @@ export default defineConfig({
         // Without this, the very first visit would go offline only after a reload.
         clientsClaim: true,
         cleanupOutdatedCaches: true,
+        importScripts: [CLOSED_WORKER],
       },
     }),
   ],

@@ -4,7 +4,7 @@ import { browserLaunch } from './browser';
 
 /**
  * A real browser for one test file. Call it at the top of the file; each test then opens pages that show the built app,
- * each with storage of its own. A page that throws an error fails its test.
+ * each with storage of its own. A page that throws an error, or wants what its security policy forbids, fails its test.
  */
 export function useApp() {
   let browser: Browser;
@@ -24,7 +24,15 @@ export function useApp() {
       const context = await browser.newContext({ baseURL: inject('appUrl'), ...options });
       const page = await context.newPage();
       page.on('pageerror', (error) => errors.push(error));
+      page.on('console', (said) => {
+        if (/Content Security Policy/.test(said.text())) errors.push(new Error(said.text()));
+      });
       return page;
+    },
+    /** Errors that a test provoked are not its failure. */
+    forgive(provoked: RegExp): void {
+      const others = errors.splice(0).filter(({ message }) => !provoked.test(message));
+      errors.push(...others);
     },
     async open(options: BrowserContextOptions = {}): Promise<Page> {
       const page = await this.blank(options);
