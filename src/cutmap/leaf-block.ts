@@ -5,17 +5,29 @@ import { type Element, path, ring, text } from './drawing';
 import { dimension } from './linework';
 import { sequenceArrow } from './panel-view';
 import type { Lengths } from './request';
-import { shorten, type Typeface } from './text';
+import type { Typeface } from './text';
 import { onPaper, pointOnPaper, viewOf } from './view';
 
 /** Most that a leaf takes of a column's height, mm. */
 const HIGH = 26;
-/** Room over the leaf for its name and how it lies, under it for two dimensions. */
-const NAME = 12;
-const UNDER = 11;
+/** Room over the leaf for the marked edge and the ends of its cut lines, under it for two dimensions. */
+const OVER = 3;
+const UNDER = 12;
 
 /** The line of the marked edge stands off the wood by this, mm. */
 const OFF = 1.2;
+
+/** Height of a figure, mm, and how wide one of its letters is as a share of that, at most. */
+const FIGURE = 2.5;
+const LETTER = 0.62;
+
+/** How far something lies from the marked end, under the leaf; a figure that has no room over its line stands behind it. */
+function fromEnd([left, foot]: readonly [number, number], mm: number, line: number, figure: string): Element[] {
+  const drawn = dimension([left, foot], [left + mm, foot], -line, figure, FIGURE);
+  if (mm > LETTER * FIGURE * figure.length + 1) return drawn;
+  const at = [left + mm + 2, foot + line + 0.35 * FIGURE] as const;
+  return [...drawn.filter(({ is }) => is !== 'text'), text(at, figure, { size: FIGURE, bold: true, ink: 'chalk' })];
+}
 
 /** What the far side of a leaf shows, in words. */
 const UP = { top: 'outer face up', bottom: 'inner face up' } as const;
@@ -34,17 +46,19 @@ export function liesWords({ face, flip, end, edge }: PieceReport): string {
 /** A leaf as it lies before one, marked end at the left and marked edge at the top, with the lines that a piece is cut at. */
 export function leafBlock(piece: PieceReport, lengths: Lengths, width: number, typeface: Typeface): Block {
   const { outline, window, along, inward, place, number, boardName } = piece;
+  const called = paragraph(`${number}: leaf ${place ?? '?'} of ${boardName}`, width, typeface, { bold: true });
+  const lies = paragraph(liesWords(piece), width, typeface);
+  const name = called.height + lies.height + OVER;
   const own = bounds(outline);
   const scale = Math.max((own.maxX - own.minX) / (width - 14), (own.maxY - own.minY) / HIGH);
   const high = (own.maxY - own.minY) / scale;
-  const area: Bounds = { minX: 8, maxX: 8 + (own.maxX - own.minX) / scale, minY: NAME, maxY: NAME + high };
+  const area: Bounds = { minX: 8, maxX: 8 + (own.maxX - own.minX) / scale, minY: name, maxY: name + high };
   const view = viewOf(outline, area, { any: true });
   const [left, top] = pointOnPaper(view, [own.minX, own.minY]);
   const at = ([from, to]: readonly [number, number]) => [from / scale, to / scale] as const;
   const [x0, x1] = at(along).map((x) => left + x) as [number, number];
   const [y0, y1] = at(inward).map((y) => top + y) as [number, number];
-  const foot = NAME + high;
-  const called = `${number}: leaf ${place ?? '?'} of ${boardName}`;
+  const foot = name + high;
   const lines: Element[] = piece.isRectangle
     ? [
         // Across the whole leaf first, then along it.
@@ -80,8 +94,8 @@ export function leafBlock(piece: PieceReport, lengths: Lengths, width: number, t
     : [ring(onPaper(view, window), 'finished')];
   const right = left + (own.maxX - own.minX) / scale;
   const elements: Element[] = [
-    text([0, 3.4], shorten(typeface.printable(called), width, 2.5, true, typeface), { bold: true }),
-    text([0, 7.8], shorten(liesWords(piece), width, 2.5, false, typeface)),
+    ...called.elements,
+    ...lies.elements.map((element) => moved(element, 0, called.height)),
     ring(onPaper(view, outline), 'outline'),
     ...lines,
     // The marked edge and the marked end, a little off the wood.
@@ -96,7 +110,7 @@ export function leafBlock(piece: PieceReport, lengths: Lengths, width: number, t
     ...sequenceArrow([(x0 + x1) / 2, (y0 + y1) / 2], [-1, 0], true),
     ...[...new Set(along)]
       .filter((mm) => mm > 0)
-      .flatMap((mm, i) => dimension([left, foot], [left + mm / scale, foot], -4 - 5.5 * i, lengths.at(mm))),
+      .flatMap((mm, i) => fromEnd([left, foot], mm / scale, 4.5 + 5.5 * i, lengths.at(mm))),
   ];
   const words = piece.isRectangle
     ? `From the marked edge ${lengths.at(inward[0])} to ${lengths.at(inward[1])}.`

@@ -9,7 +9,7 @@ import { shorten, wrap } from './text';
 const ACROSS = 4;
 const DOWN = 6;
 /** Lines that say where a leaf goes. */
-const LINES = 2;
+const LINES = 3;
 
 /** Labels to be cut out and stuck on, one for every leaf: the arrow goes towards its marked end. */
 export function leafLabels(request: SheetRequest, set: SetReport): Draft[] {
@@ -38,14 +38,23 @@ function label({ paper, typeface }: SheetRequest, { place, boardName, uses, with
   const [x, y] = [minX + (i % ACROSS) * width, minY + Math.floor(i / ACROSS) * height];
   const print = (words: string, room: number, size: number, bold: boolean) =>
     shorten(typeface.printable(words), room, size, bold, typeface);
-  const used = uses.map(({ panel, side, piece }) => `panel ${panel} ${side} ${piece}`).join(', ');
-  const goes = wrap(used || (without ? 'left out' : 'spare'), width - 4, 2.5, true, typeface);
+  const goes = wrap(usesWords(uses) || (without ? 'left out' : 'spare'), width - 4, 2.5, true, typeface);
   const lines = goes.length > LINES ? [...goes.slice(0, LINES - 1), 'and more: see the stack'] : goes;
   return [
     box(x, y, width, height, 'rule'),
     ...sequenceArrow([x + 7, y + 9], [-1, 0], true),
     text([x + 14, y + 12], `${place}`, { size: 7, bold: true }),
     text([x + 27, y + 12], print(boardName, width - 29, 2.5, false), {}),
-    ...lines.map((line, k) => text([x + 2, y + 18 + 4 * k], line, { bold: true })),
+    ...lines.map((line, k) => text([x + 2, y + 17.5 + 4 * k], line, { bold: true })),
   ];
+}
+
+/** 'panel 1 face 1; panel 3 back 1, 2': the pieces of one side of a panel together. */
+function usesWords(uses: LeafUse['uses']): string {
+  const pieces = new Map<string, number[]>();
+  for (const { panel, side, piece } of uses) {
+    const where = `panel ${panel} ${side}`;
+    pieces.set(where, [...(pieces.get(where) ?? []), piece]);
+  }
+  return [...pieces].map(([where, numbers]) => `${where} ${numbers.join(', ')}`).join('; ');
 }

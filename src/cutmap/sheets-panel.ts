@@ -1,6 +1,7 @@
 import { type Bounds, bounds } from '../geometry';
-import type { FrontReport, PieceReport, SetReport } from '../plan';
-import { type Block, heading, paragraph, space, table } from './blocks';
+import { seamDoes, seamWord } from '../grain';
+import type { FrontReport, PieceReport, SetReport, TapeStep } from '../plan';
+import { type Block, heading, paragraph, space } from './blocks';
 import { type Group, type Sheet, text } from './drawing';
 import { leafBlock } from './leaf-block';
 import type { Draft } from './page';
@@ -10,7 +11,7 @@ import { columnWidth, textPages } from './text-pages';
 import { enlarged } from './view';
 
 /** Height of the drawing over the text, mm. */
-const FIGURE = 78;
+const FIGURE = 66;
 
 /** One panel: how it is laid up, where its leaves are cut, and in what order they are taped. */
 export function panelSheets(request: SheetRequest, set: SetReport, front: FrontReport): Draft[] {
@@ -23,9 +24,8 @@ export function panelSheets(request: SheetRequest, set: SetReport, front: FrontR
     works: ['leaves', 'dust', 'vacuum press'],
     blocks: [
       ...facts(request, front, width),
-      ...pieces(request, 'Leaves of the face', front.pieces, width),
       ...tape(request, front, width),
-      ...joints(request, front, width),
+      ...pieces(request, 'Leaves of the face', front.pieces, width),
       ...(front.back.length > 0
         ? pieces(request, 'Leaves of the back, from behind', front.back, width)
         : [
@@ -67,22 +67,24 @@ function facts(request: SheetRequest, front: FrontReport, width: number): Block[
   const { finished, pressed, trimmed, sight, framed } = front;
   const box = bounds(trimmed);
   const seen = bounds(sight);
-  const both = (w: number, h: number, print: (mm: number) => string) => `${print(w)} wide, ${print(h)} high`;
+  const both = (w: number, h: number) => `${at(w)} × ${at(h)}`;
   return [
-    paragraph(`Front ${both(finished.width, finished.height, size)}`, width, typeface, { size: 3.5, bold: true }),
+    paragraph(`Front ${size(finished.width)} wide, ${size(finished.height)} high`, width, typeface, {
+      size: 3.5,
+      bold: true,
+    }),
     paragraph(
-      `Pressed ${both(pressed.width, pressed.height, at)}; trimmed to ${both(box.maxX - box.minX, box.maxY - box.minY, at)}` +
-        `${framed ? `; between rails and stiles ${both(seen.maxX - seen.minX, seen.maxY - seen.minY, at)} are seen` : ''}.`,
+      `Pressed ${both(pressed.width, pressed.height)}, trimmed to ${both(box.maxX - box.minX, box.maxY - box.minY)}${
+        framed ? `; ${both(seen.maxX - seen.minX, seen.maxY - seen.minY)} are seen between rails and stiles` : ''
+      }.`,
       width,
       typeface,
     ),
-    ...(front.word
-      ? [paragraph(`Its weakest joint: ${front.word}.`, width, typeface)]
-      : front.joints.length > 0
-        ? [paragraph('No picture tells how its joints will look.', width, typeface)]
-        : []),
+    ...(front.word === null && front.joints.length > 0
+      ? [paragraph('No picture tells how its joints will look.', width, typeface)]
+      : []),
     paragraph(
-      'L is the leaf by its number in sawing order. Arrows point at the marked end: full where the outer face shows, open where the inner one does.',
+      'L: the leaf, by its place in sawing order. Arrows point at its marked end, full where its outer face shows, open where its inner one does.',
       width,
       typeface,
     ),
@@ -103,38 +105,31 @@ function tape(request: SheetRequest, front: FrontReport, width: number): Block[]
     if (numbers.length === 1) return `piece ${numbers[0]}`;
     return `pieces ${numbers.length > 2 && inRow ? `${numbers[0]} to ${numbers.at(-1)}` : numbers.join(' + ')}`;
   };
-  const steps = front.taping.map(({ one, other, ends }) => {
-    const words = `${row(one)}${ends ? ', end to end,' : ''} with ${row(other)}.`;
+  const steps = front.taping.map((step) => {
+    const words = `${row(step.one)}${step.ends ? ', end to end,' : ''} with ${row(step.other)}${looks(front, step)}.`;
     return words.replace(/^./, (first) => first.toUpperCase());
   });
-  const how = [
-    'Shoot both edges of a joint together, so that any lean of the plane cancels.',
-    'Tape across the joint on the face that will show, every 100 mm and stretched; then along it.',
-  ];
   return [
     heading('Tape, in this order', width, request.typeface),
-    ...how.map((words) => paragraph(words, width, request.typeface, { bullet: '–' })),
     ...steps.map((words, i) => paragraph(words, width, request.typeface, { bullet: `${i + 1}`, bold: true })),
+    paragraph(
+      'Shoot both edges of a joint together: any lean of the plane cancels. Tape across it on the face that shows, every 100 mm, stretched; then along it.',
+      width,
+      request.typeface,
+    ),
     space(2),
   ];
 }
 
-function joints(request: SheetRequest, front: FrontReport, width: number): Block[] {
-  const told = front.joints.filter(({ blend }) => blend !== null);
-  if (told.length === 0) return [];
-  const rows = told.map(({ between: [a, b], kind, blend, word }) => [
-    `${a} | ${b}`,
-    kind === 'side' ? 'edge to edge' : kind === 'end' ? 'end to end' : 'at a slant',
-    (blend as number).toFixed(2),
-    word ?? '',
-  ]);
-  const columns = [
-    { title: 'joint', share: 16, bold: true },
-    { title: 'how', share: 26 },
-    { title: 'blend', share: 16, align: 'right' },
-    { title: 'it', share: 42 },
-  ] as const;
-  return [heading('Joints', width, request.typeface), ...table(columns, rows, width, request.typeface), space(2)];
+/** What the joint that a step closes does, where a picture tells; of several, the weakest. */
+function looks({ joints }: FrontReport, { one, other }: TapeStep): string {
+  const blends = joints.flatMap(({ between: [a, b], blend }) => {
+    const closed = (one.includes(a) && other.includes(b)) || (one.includes(b) && other.includes(a));
+    return closed && blend !== null ? [blend] : [];
+  });
+  if (blends.length === 0) return '';
+  const least = Math.min(...blends);
+  return `; the ${blends.length > 1 ? 'weakest ' : ''}joint ${seamDoes(seamWord(least))} (${least.toFixed(2)})`;
 }
 
 /** Side of the drawing before it is enlarged, mm: letters then stand well over a panel's pieces. */

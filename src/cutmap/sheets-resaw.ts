@@ -18,10 +18,10 @@ export function resawSheets(request: SheetRequest, board: BoardReport): Draft[] 
     works: ['resaw', 'dust'],
     blocks: [
       ...facts(request, board, width),
+      ...mind(request, board, width),
       ...fence(request, board, width),
       ...order(request, board, width),
       ...budget(request, board, width),
-      ...mind(request, board, width),
     ],
     figure: { height: sectionHeight(board), draw: (area) => resawSection(board, area) },
   });

@@ -10,4 +10,4 @@ export { cellFloor, type LineGrid, lineGrid, matchGrids, type Rows } from './lin
 export { scoreJoint } from './score';
 export { STATION } from './station-sums';
 export { type WanderMap, wanderMap } from './wander-map';
-export { type SeamWord, seamWord } from './words';
+export { type SeamWord, seamDoes, seamWord } from './words';

@@ -11,3 +11,7 @@ export function seamWord(blend: number): SeamWord {
   if (blend >= 0.1) return 'hard to see';
   return blend >= 0.03 ? 'shows' : 'plain to see';
 }
+
+/** What a joint of this word does, said after its name: 'disappears', 'is hard to see'. */
+export const seamDoes = (word: SeamWord): string =>
+  word === 'hard to see' || word === 'plain to see' ? `is ${word}` : word;

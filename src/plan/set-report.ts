@@ -1,5 +1,5 @@
 import { type Affine, bounds, type Point } from '../geometry';
-import { seamWord } from '../grain';
+import { type SeamWord, seamWord } from '../grain';
 import type { DoorFrame, Job, PanelSet, SetFront } from '../job';
 import { frameMembers, setWarnings } from '../leaves';
 import { benchRules } from './bench';
@@ -60,7 +60,7 @@ function originOf({ at: [x, y], trimmed, sight }: SetFront, frame: DoorFrame | n
   return [x + (frame?.stile ?? 0) - minX, y + (frame?.topRail ?? 0) - minY];
 }
 
-const word = (blend: number | null): string | null => (blend === null ? null : seamWord(blend));
+const word = (blend: number | null): SeamWord | null => (blend === null ? null : seamWord(blend));
 
 function frontReport(job: Job, set: PanelSet, id: string, front: SetFront): FrontReport {
   const frame = job.doors[front.door]?.frame ?? null;

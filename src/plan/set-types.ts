@@ -1,4 +1,5 @@
 import type { Point, Polygon, Segment } from '../geometry';
+import type { SeamWord } from '../grain';
 import type { Cell, Grade, SetFront, SetMiss } from '../job';
 import type { FrameMember, GradeLine } from '../leaves';
 import type { SheetCuts } from './sheet-cuts';
@@ -77,10 +78,10 @@ export interface FrontReport {
     readonly line: Segment<'panel'>;
     readonly blend: number | null;
     /** What a maker would say of it. */
-    readonly word: string | null;
+    readonly word: SeamWord | null;
   }[];
   readonly blend: number | null;
-  readonly word: string | null;
+  readonly word: SeamWord | null;
   readonly taping: readonly TapeStep[];
 }
 

@@ -1,4 +1,4 @@
-import { seamWord } from '../grain';
+import { seamDoes, seamWord } from '../grain';
 import { findSlab, type Job, moistureOf, type Slab, wantedTop } from '../job';
 import { ASSUMED_SIGMA, type YardBound, type YardEntry } from '../layout';
 import { formatLength, formatMoney, formatPlusMinus, formatShare } from '../units';
@@ -48,12 +48,7 @@ export function seamsWord({ seams, unseen }: Pick<YardTop, 'seams' | 'unseen'>):
   if (seams.length === 0) return 'no seam';
   if (unseen) return 'its seam is not looked at yet';
   if (seams.some((blend) => blend === null)) return 'no picture yet of its seam';
-  const word = seamWord(Math.min(...(seams as number[])));
-  return word === 'hard to see'
-    ? 'its seam is hard to see'
-    : word === 'plain to see'
-      ? 'its seam is plain to see'
-      : `its seam ${word}`;
+  return `its seam ${seamDoes(seamWord(Math.min(...(seams as number[]))))}`;
 }
 
 /** `Counter: 2200 × 612–640, finishes at 39.5 ±0.8 (38 wanted), its seam disappears`. */

@@ -1,4 +1,4 @@
-import { seamWord } from '../../../grain';
+import { seamDoes, seamWord } from '../../../grain';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import type { PlanView } from '../../plan-view';
@@ -29,7 +29,4 @@ export function DragSays({ view }: { view: PlanView }) {
   );
 }
 
-const seamSays = (blend: number): string => {
-  const word = seamWord(blend);
-  return word === 'hard to see' || word === 'plain to see' ? `is ${word}` : word;
-};
+const seamSays = (blend: number): string => seamDoes(seamWord(blend));

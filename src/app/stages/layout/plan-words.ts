@@ -1,4 +1,4 @@
-import { seamWord } from '../../../grain';
+import { type SeamWord, seamDoes, seamWord } from '../../../grain';
 import { type Job, type Plan, wantedTop } from '../../../job';
 import { formatLength, formatMoney, formatShare } from '../../../units';
 
@@ -29,7 +29,7 @@ function figuresOf(plan: Plan, job: Job): PlanFigures {
 }
 
 /** How the seams of a plan look, said of the worst. */
-export function seamsOf(plan: Plan): string {
+export function seamsOf(plan: Plan): SeamWord | 'none' | 'not known' {
   const joints = Object.values(plan.placements).flatMap((placement) => placement.joints);
   if (joints.length === 0) return 'none';
   const blends = joints.map(({ blend }) => blend);
@@ -102,7 +102,7 @@ const rippedOf = ({ placements }: Plan): string[] => [
 function plainSeam(plan: Plan): string {
   const word = seamsOf(plan);
   if (word === 'none') return 'is spared';
-  return word === 'hard to see' || word === 'plain to see' ? `is ${word}` : word;
+  return word === 'not known' ? 'is not known' : seamDoes(word);
 }
 
 /** A difference in a sentence or two; says so when there is none. */

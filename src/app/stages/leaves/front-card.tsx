@@ -1,3 +1,4 @@
+import { seamDoes } from '../../../grain';
 import { alike, sameSize } from '../../../leaves';
 import type { FrontReport, LeafUse } from '../../../plan';
 import { formatLength } from '../../../units';
@@ -6,7 +7,7 @@ import { ChoiceField, TickField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import { JointStrips } from './joint-strips';
 import type { LeafImages } from './leaf-images';
-import { inWords, jointDoes } from './leaf-words';
+import { inWords } from './leaf-words';
 import { PieceList } from './piece-list';
 import type { SetView } from './set-view';
 
@@ -40,7 +41,7 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
         {front.word && (
           <>
             {' '}
-            {front.joints.length === 1 ? 'Its joint' : 'Its weakest joint'} <strong>{jointDoes(front.word)}</strong>.
+            {front.joints.length === 1 ? 'Its joint' : 'Its weakest joint'} <strong>{seamDoes(front.word)}</strong>.
           </>
         )}
       </p>

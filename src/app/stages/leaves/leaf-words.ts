@@ -33,7 +33,3 @@ export function inWords({ boards }: Pick<Job, 'boards'>, words: string): string 
   const said = names.sort(([a], [b]) => b.length - a.length).reduce((so, [id, name]) => so.replaceAll(id, name), words);
   return said.replace(/^./, (first) => first.toUpperCase()).replace(/\.?$/, '.');
 }
-
-/** What a joint does, said after its name. */
-export const jointDoes = (word: string): string =>
-  word === 'hard to see' || word === 'plain to see' ? `is ${word}` : word;

@@ -1,3 +1,4 @@
+import { seamDoes, seamWord } from '../../../grain';
 import type { Job, PanelSet } from '../../../job';
 import { frontsOf, setWarnings } from '../../../leaves';
 import { benchRules, frontName } from '../../../plan';
@@ -124,7 +125,9 @@ function WhatIfNote({ view, job, now }: { view: SetView; job: Job; now: PanelSet
               ? 'Without it one front fails.'
               : `Without it ${lost} fronts fail.`}
         </strong>{' '}
-        {before !== null && after !== null && `Its weakest joint blends ${after.toFixed(2)}, now ${before.toFixed(2)}.`}{' '}
+        {before !== null &&
+          after !== null &&
+          `Its weakest joint then ${seamDoes(seamWord(after))} (${after.toFixed(2)}; now ${before.toFixed(2)}).`}{' '}
         It is in view.
       </p>
       <Misses job={job} set={whatIf.set} />
