@@ -1,6 +1,6 @@
 import { backward, cholesky, forward } from '../surface';
 import type { SlabMeasures } from './measures';
-import type { Taped } from './tape-lengths';
+import type { Taped, TapeLength } from './tape-lengths';
 import { type Beforehand, type TapeModel, tapeModel } from './tape-model';
 
 /** A reading beside what it should be. mm */
@@ -34,6 +34,17 @@ export interface TapeVerdict {
   readonly suspects: readonly Suspect[];
   /** The reading that stands out farthest after the best cause is taken off, and by how much, mm; null where they agree. */
   readonly worst: { readonly index: number; readonly mm: number } | null;
+}
+
+/** What photo, marking and tape together allow each length to be off by where nothing is wrong, mm, 95 %. */
+export function allowances(lengths: readonly TapeLength[], measures: SlabMeasures, before: Beforehand): number[] {
+  const taped = lengths.map((length): Taped => ({ ...length, read: length.mm }));
+  const { sigma } = fitted(
+    tapeModel(taped, measures, before),
+    taped.map(({ mm }) => mm),
+    () => null,
+  );
+  return taped.map((_, i) => 2 * sigma(i));
 }
 
 /** Standard deviations of a cause that has gone wrong: wide, so that the readings alone say how much. */

@@ -32,8 +32,11 @@ export interface Beforehand {
   readonly seen: boolean;
 }
 
-/** One standard deviation of a mark that was drilled from the map, from a live edge and an end, in each direction, mm (practice). */
-const DRILLED = 4;
+/**
+ * One standard deviation of a mark that was drilled from the map and is right, in each direction, mm (practice). Hands miss by more, and every tape from
+ * such a mark is then off: that is what is looked for.
+ */
+const DRILLED = 1;
 /** Of a hole that the photo shows and that was tapped there. */
 const TAPPED = 0.7;
 /** Of a chalk cross about where its tapes cross (practice). */

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
 import type { PaperName } from '../../cutmap';
@@ -9,10 +10,16 @@ import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
 import type { JobStore } from '../store';
 import { mapMaker } from './map/map-maker';
+import { MarksScreen } from './map/marks-screen';
 import { PagePicture } from './map/page-picture';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
+
+const PANES = [
+  ['papers', 'Papers'],
+  ['marks', 'Marks and tape'],
+] as const;
 
 const PAPERS: readonly (readonly [PaperName, string])[] = [
   ['A4', 'A4'],
@@ -25,6 +32,13 @@ const PAPERS: readonly (readonly [PaperName, string])[] = [
 
 /** The papers to carry to the slab, as they will print, and their files. */
 export function CuttingMap({ store }: StageProps) {
+  const [pane, setPane] = useState<'papers' | 'marks'>('papers');
+  const panes = <Choices tabs label="What is shown" options={PANES} value={pane} onChange={(next) => setPane(next)} />;
+  if (pane === 'marks') return <MarksScreen store={store} panes={panes} />;
+  return <Papers store={store} panes={panes} />;
+}
+
+function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
   const maker = mapMaker(store);
   const [page, setPage] = useState(0);
   const paper = maker.paper.value;
@@ -55,6 +69,7 @@ export function CuttingMap({ store }: StageProps) {
       }
       facts={
         <>
+          {panes}
           {running && (
             <Progress
               label="Drawing the cutting map"

@@ -1,0 +1,79 @@
+import type { ComponentChildren } from 'preact';
+import { useMemo } from 'preact/hooks';
+import { measuresOf } from '../../../cutmap';
+import { Choices } from '../../parts/choices';
+import { planView } from '../../plan-view';
+import { go, jobAddress } from '../../route';
+import type { JobStore } from '../../store';
+import { StageLayout } from '../stage-layout';
+import { markedSlabs, marksView } from './marked-slab';
+import { MarksCard } from './marks-card';
+import { MarksSheet } from './marks-sheet';
+import { PointsCard } from './points-card';
+import { TapeCard } from './tape-card';
+import '../../styles/map.css';
+
+/** The two marks of each slab, what is measured from them, and what the tape says of it. */
+export function MarksScreen({ store, panes }: { store: JobStore; panes: ComponentChildren }) {
+  const view = marksView(store);
+  const report = planView(store).computed.value?.report ?? null;
+  const job = store.job.value;
+  const slabs = useMemo(() => markedSlabs(job, report), [job, report]);
+  const marked = slabs.find(({ key }) => key === view.slab.value) ?? slabs[0];
+  const dragged = view.dragged.value;
+  const measures = useMemo(
+    () => (marked ? measuresOf(dragged ? { ...marked.measured, marks: dragged } : marked.measured, marked.own) : null),
+    [marked?.measured, marked?.own, dragged],
+  );
+  const faults = report && !report.verdict.passed ? report.verdict.faults : [];
+  if (!marked)
+    return (
+      <StageLayout
+        title="Marks and tape"
+        drawing={
+          <div class="empty-sheet">
+            <p>No slab is traced yet. Add a photo under Stock.</p>
+          </div>
+        }
+        facts={panes}
+      />
+    );
+  return (
+    <StageLayout
+      title="Marks and tape"
+      drawing={<MarksSheet store={store} marked={marked} measures={measures} />}
+      facts={
+        <>
+          {panes}
+          <Choices
+            tabs
+            label="Slab"
+            options={slabs.map(
+              ({ key, slab, face }) => [key, `${slab.name}${face === 'bottom' ? ', underside' : ''}`] as const,
+            )}
+            value={marked.key}
+            onChange={(key) => {
+              view.slab.value = key;
+              view.chosen.value = null;
+            }}
+          />
+          {faults.length > 0 && (
+            <div class="note miss stack" role="alert">
+              <p>
+                <strong>The plan cannot be sawn as it lies now:</strong> {faults[0]?.message}
+              </p>
+              <button type="button" class="button" onClick={() => go(jobAddress(store.id, 'layout'))}>
+                Lay out again
+              </button>
+            </div>
+          )}
+          <MarksCard key={marked.key} store={store} marked={marked} measures={measures} />
+          {measures && marked.planned && (
+            <TapeCard key={`tape-${marked.key}`} store={store} marked={marked} measures={measures} />
+          )}
+          {measures && <PointsCard store={store} measures={measures} />}
+        </>
+      }
+    />
+  );
+}
