@@ -5,6 +5,7 @@ import { disk } from './disk';
 import type { Shelf } from './shelf';
 import { browserShelf } from './storage';
 import { JobStore, placeOnShelf } from './store';
+import { withoutGps } from './without-gps';
 
 /** The jobs of this device: list, open, begin, bring in, send out. */
 
@@ -102,12 +103,15 @@ export async function bringIn(files: readonly File[]): Promise<string> {
   return own.id;
 }
 
-/** The job file of an open job. */
+/** The job file of an open job; its photos do not tell where they were taken, unless that is wanted. */
 export async function jobFileOf(store: JobStore): Promise<File> {
   const job = store.job.peek();
   const photos = await store.files();
   const files = new Map<string, Uint8Array<ArrayBuffer>>();
-  for (const [name, blob] of photos) files.set(name, new Uint8Array(await blob.arrayBuffer()));
+  for (const [name, blob] of photos) {
+    const bytes = new Uint8Array(await blob.arrayBuffer());
+    files.set(name, job.shop.tellPlace ? bytes : withoutGps(bytes));
+  }
   return new File([await writeJobFile({ job, files })], `${fileNameOf(job.name)}.zip`, { type: 'application/zip' });
 }
 

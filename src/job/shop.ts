@@ -139,6 +139,8 @@ export const shopSchema = v.strictObject({
   /** How far the site's moisture swings to either side of that over a year, %. */
   seasonSwing: v.optional(v.pipe(notNegative, v.maxValue(20)), 2),
   /** Air of the site that `siteMoisture` was worked out from; null where the moisture itself was given. */
+  /** Whether photos in a job file that is handed on tell where they were taken. Left out: they do not. */
+  tellPlace: v.optional(v.boolean()),
   siteAir: v.optional(v.nullable(v.strictObject({ celsius: finite, humidity: finite })), null),
   /** What one clamp of the shop presses with, N. */
   clampForce: v.optional(positive, 4500),

@@ -1,6 +1,6 @@
 import type { Shop } from '../../../job';
 import type { UnitSystem } from '../../../units';
-import { LengthField, NumberField } from '../../parts/fields';
+import { LengthField, NumberField, TickField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 import { KeyMaking } from './key-making';
@@ -122,6 +122,18 @@ export function ShopCard({ store }: { store: JobStore }) {
           {title === 'Site' && <WayIn store={store} />}
         </fieldset>
       ))}
+      <fieldset class="card group">
+        <legend>Job files that are handed on</legend>
+        <TickField
+          label="Photos in them tell where they were taken"
+          value={store.job.value.shop.tellPlace ?? false}
+          onChange={(tells) =>
+            store.edit('Whether photos tell their place', ({ shop }) => {
+              shop.tellPlace = tells;
+            })
+          }
+        />
+      </fieldset>
     </div>
   );
 }
