@@ -16,10 +16,11 @@ import {
   readLooks,
   type SequenceFinding,
 } from '../src/leaves';
-import { benchLeaves, benchRules, leafKey } from '../src/plan';
+import { benchLeaves, benchRules, type LeafAhead, type LeavesAhead, leafKey, leavesAhead } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { type Control, pause, stage } from '../src/search';
 import { type Answer, Calls, type Report } from './answer';
+import { encode } from './pixels';
 import { opened, type StoredFace } from './stored-face';
 
 /** Lays doors out on their leaves. Thin: what is computed is in the rooms. */
@@ -48,8 +49,18 @@ export interface SequenceTold {
   }[];
 }
 
+/** Leaves to come, their pictures as files. */
+export interface PicturedLeavesAhead extends Omit<LeavesAhead, 'leaves'> {
+  readonly leaves: readonly (Omit<LeafAhead, 'picture'> & {
+    readonly blob: Blob;
+    readonly picture: Pick<FacePicture, 'mmPerPx' | 'x0' | 'y0'> & { readonly width: number; readonly height: number };
+  })[];
+}
+
 /** mm a pixel at which leaves are looked at; finer pictures are made smaller, for their room. */
 const MM_PER_PX = 1;
+/** Of the pictures of leaves to come: an estimate has little detail. */
+const QUALITY = 0.85;
 
 const calls = new Calls();
 /** The bench that was read last, by what it follows from. */
@@ -155,6 +166,29 @@ const api = {
           leaves: of.map((i) => ids[i] as string),
         })),
       };
+    });
+  },
+
+  /** How the leaves of a board are likely to look before it is sawn; null where that cannot be told. @param faces its own two */
+  ahead(
+    id: number,
+    job: Job,
+    board: string,
+    faces: readonly StoredFace[],
+    report: Report,
+  ): Promise<Answer<PicturedLeavesAhead | null>> {
+    return calls.answer(id, report, async (control) => {
+      const own = job.boards[board];
+      const pictures = await picturesOf(faces, stage(control, 0, 0.05));
+      const ahead = own ? await leavesAhead(job, own, pictures, stage(control, 0.05, 0.95)) : null;
+      if (!ahead) return null;
+      const leaves: PicturedLeavesAhead['leaves'][number][] = [];
+      for (const { picture, ...leaf } of ahead.leaves) {
+        const { mmPerPx, x0, y0, raster } = picture;
+        const place = { mmPerPx, x0, y0, width: raster.width, height: raster.height };
+        leaves.push({ ...leaf, picture: place, blob: await encode(raster, 'image/jpeg', QUALITY) });
+      }
+      return { ...ahead, leaves };
     });
   },
 

@@ -6,7 +6,10 @@ export function namedFiles(job: Job): string[] {
   const found = new Set<string>();
   const pieces = [
     ...Object.values(job.flitches).flatMap((flitch) => Object.values(flitch.slabs)),
-    ...Object.values(job.boards).flatMap((board) => Object.values(board.leaves)),
+    ...Object.values(job.boards).flatMap(({ faces, leaves }) => [
+      ...(faces ? [{ faces }] : []),
+      ...Object.values(leaves),
+    ]),
   ];
   for (const { faces } of pieces)
     for (const face of [faces.top, faces.bottom]) {

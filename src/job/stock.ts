@@ -230,6 +230,8 @@ export const boardSchema = v.strictObject({
   price: v.nullable(notNegative),
   /** How it is cupped or bowed; left out or null, nobody looked. */
   warp: v.optional(v.nullable(warp)),
+  /** Its outer face and its back before it is sawn, the back as it is seen once the board is turned over about its length; left out, nobody photographed them. */
+  faces: v.optional(v.strictObject({ top: face, bottom: face })),
   ...boardResaw,
   leaves: byId(leaf),
 });

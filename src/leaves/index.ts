@@ -18,6 +18,7 @@ export {
 } from './io';
 export { leafCount } from './leaf-count';
 export { type Look, leafLook } from './look';
+export { type LookAhead, lookAhead } from './look-ahead';
 export { matchPanels } from './match-panels';
 export { leafSequence, type PhotographedLeaf } from './sequence';
 export type { SequenceFinding } from './sequence-words';

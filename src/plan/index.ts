@@ -14,11 +14,22 @@ export { plansWithKeys, seamKeysAdded } from './kept-keys';
 export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
 export { screwNotes } from './key-screws';
 export { keyWork } from './key-work';
+export {
+  aheadId,
+  boardFaceKey,
+  jobAhead,
+  type LeafAhead,
+  type LeavesAhead,
+  lacksForLookAhead,
+  leavesAhead,
+  type PicturedAhead,
+} from './leaves-ahead';
 export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { panelPictures } from './panel-picture';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
 export { proposals } from './proposals';
+export { recordBoardFace } from './record-board-face';
 export { type ReadLeaf, recordLeaves } from './record-leaves';
 export { recordRemeasure } from './record-remeasure';
 export { type FacePlace, recordScaled } from './record-scaled';
