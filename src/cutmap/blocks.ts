@@ -12,6 +12,8 @@ export interface Block {
   readonly keepWithNext?: boolean;
   /** Repeated above this block when it begins a new column. */
   readonly head?: Block;
+  /** Its lines one by one, between which it may be parted where a column is too short for it. */
+  readonly lines?: readonly Block[];
 }
 
 /** Distance between the baselines of a paragraph, in heights of a capital. */
@@ -52,9 +54,13 @@ export function paragraph(words: string, width: number, typeface: Typeface, styl
   const { size = LEAST_TEXT, bold = false, bullet } = style;
   const indent = bullet === undefined ? 0 : typeface.measure(`${bullet} `, size, bold) + 0.5;
   const lines = wrap(words, width - indent, size, bold, typeface);
-  const elements: Element[] = lines.map((line, i) => text([indent, size * (1.2 + i * LEADING)], line, { size, bold }));
-  if (bullet !== undefined) elements.push(text([0, size * 1.2], bullet, { size, bold }));
-  return { elements, height: size * (lines.length * LEADING + 0.5) };
+  const blocks = lines.map((line, i): Block => {
+    const elements = [text([indent, size * 1.2], line, { size, bold })];
+    if (i === 0 && bullet !== undefined) elements.push(text([0, size * 1.2], bullet, { size, bold }));
+    return { elements, height: size * (LEADING + (i + 1 < lines.length ? 0 : 0.5)) };
+  });
+  const elements = blocks.flatMap((line, i) => line.elements.map((element) => moved(element, 0, i * size * LEADING)));
+  return { elements, height: heightOf(blocks), lines: blocks };
 }
 
 /** White space. */
@@ -169,7 +175,16 @@ export function flow(
     const first = chain.findIndex(({ head }) => head);
     chain.forEach((block, k) => {
       const needed = k === 0 ? heightOf(chain.slice(0, first < 0 ? 3 : first + 2)) : block.height;
-      if (!whole && y > 0 && y + needed > area.height) {
+      const fits = y + needed <= area.height;
+      // A paragraph is parted only where even a column of its own is too short for it.
+      if (!fits && block.lines && block.height > area.height) {
+        for (const line of block.lines) {
+          if (y > 0 && y + line.height > area.height) next();
+          put(line);
+        }
+        return;
+      }
+      if (!whole && y > 0 && !fits) {
         next();
         if (block.head) put(block.head);
       }

@@ -87,10 +87,15 @@ function titleBlock(draft: Draft, request: SheetRequest, page: string, width: nu
   const top = height - MARGIN - TITLE_HEIGHT;
   const full = Math.min(width - 2 * MARGIN, LONGEST_TITLE);
   const left = width - MARGIN - full;
-  const units = report.job.units === 'mm' ? 'mm' : 'inches';
+  const own = report.job.units === 'mm' ? 'mm' : 'inches';
+  const units = report.job.printed?.both ? 'mm, inches' : own;
   const fixed: [label: string, value: string, width: number][] = [
     ['face up', draft.up ? faceUp(draft.up) : '–', 15 + PICTURE],
-    ['scale', draft.scale === null ? units : `1:${draft.scale}, ${units}`, draft.scale === null ? 18 : 31],
+    [
+      'scale',
+      draft.scale === null ? units : `1:${draft.scale}, ${units}`,
+      typeface.measure(units, 3, true) + (draft.scale === null ? 4 : 17),
+    ],
     ['date', report.job.date, 27],
     ['page', page, typeface.measure(page, 3, true) + 3.4],
   ];

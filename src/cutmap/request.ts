@@ -30,23 +30,40 @@ export interface SheetRequest {
   readonly panels?: ReadonlyMap<string, LaidPicture>;
 }
 
-/** Lengths as this job's sheets print them: tenths of a millimetre, or 1/32 in, since both are finer than a tape is read. */
+/**
+ * Lengths as this job's sheets print them: tenths of a millimetre, or 1/32 in (1/16 where the job says so), since both are finer than a tape is
+ * read; where the job wants both units, the other one follows in brackets, as drawings give a second dimension.
+ */
 export interface Lengths {
   /** A length that is measured. */
   at(mm: number): string;
   /** A size, to the whole millimetre or 1/16 in. */
   size(mm: number): string;
   plusMinus(mm: number): string;
+  /** A length that is measured, in the job's own units alone, and in the other ones; null where these are not wanted. */
+  first(mm: number): string;
+  second(mm: number): string | null;
   /** For a column's heading: what its figures are in; inches bear their own mark. */
   readonly unit: string;
 }
 
-export const lengthsOf = ({ job }: PlanReport): Lengths => ({
-  at: (mm) => formatLength(mm, job.units, { denominator: 32, decimals: 1, keepZeros: true }),
-  size: (mm) => formatLength(mm, job.units, { decimals: 0 }),
-  plusMinus: (mm) => formatPlusMinus(mm, job.units, { denominator: 32, decimals: 1, keepZeros: true }),
-  unit: job.units === 'mm' ? ', mm' : '',
-});
+export function lengthsOf({ job: { units, printed } }: PlanReport): Lengths {
+  const { fraction: denominator, both } = printed ?? { fraction: 32, both: false };
+  const other = units === 'mm' ? 'in' : 'mm';
+  const measured = { denominator, decimals: 1, keepZeros: true } as const;
+  const first = (mm: number): string => formatLength(mm, units, measured);
+  const second = (mm: number): string | null => (both ? formatLength(mm, other, measured) : null);
+  const and = (own: string, others: string): string => (both ? `${own} [${others}]` : own);
+  const whole = { decimals: 0 } as const;
+  return {
+    first,
+    second,
+    at: (mm) => and(first(mm), second(mm) ?? ''),
+    size: (mm) => and(formatLength(mm, units, whole), formatLength(mm, other, whole)),
+    plusMinus: (mm) => formatPlusMinus(mm, units, measured),
+    unit: units === 'mm' ? (both ? ', mm [in]' : ', mm') : both ? ', in [mm]' : '',
+  };
+}
 
 /** From a picture's pixels to its frame. */
 export const toFrame = <F extends 'face' | 'top' | 'panel'>({

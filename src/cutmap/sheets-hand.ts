@@ -3,9 +3,9 @@ import { faceKey } from '../job';
 import type { SlabReport } from '../plan';
 import { cautionsFor } from '../wood';
 import { type Block, heightOf, moved, paragraph } from './blocks';
-import { box, circle, type Element, text } from './drawing';
+import { box, circle, type Element, LEAST_TEXT, text } from './drawing';
 import { slabStem } from './file-names';
-import { type Measured, nameOf, type SlabMeasures } from './measures';
+import { type Measured, nameOf, type SlabMeasures, troublesOf } from './measures';
 import { cautionBlock, contentArea, type Draft, sheetGroup } from './page';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { drawSlab } from './slab-view';
@@ -16,15 +16,20 @@ import { viewOf } from './view';
 const POINTS_A_PAGE = 4;
 const BIG = 8;
 
-/** The page for the hand: one a slab, more only where its cuts need more than four points. */
+/** The pages for the hand: one a slab for its rough cuts, more only where they need more than four points; then its joint lines. */
 export function handSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
-  const cuts = measures?.points.filter((point) => point.kind === 'cut') ?? [];
-  const pages = Math.max(1, Math.ceil(cuts.length / POINTS_A_PAGE));
-  return Array.from({ length: pages }, (_, i) => {
-    const points = cuts.slice(i * POINTS_A_PAGE, (i + 1) * POINTS_A_PAGE);
-    return handPage(request, slab, measures, points, pages > 1 ? ` ${i + 1}/${pages}` : '');
-  });
+  const of = (kind: Measured['kind']) => measures?.points.filter((point) => point.kind === kind) ?? [];
+  const [cuts, joints] = [inPages(of('cut')), inPages(of('joint'))];
+  const pages = [...(cuts.length > 0 ? cuts : [[]]), ...joints];
+  return pages.map((points, i) =>
+    handPage(request, slab, measures, points, pages.length > 1 ? ` ${i + 1}/${pages.length}` : ''),
+  );
 }
+
+const inPages = (points: readonly Measured[]): (readonly Measured[])[] =>
+  Array.from({ length: Math.ceil(points.length / POINTS_A_PAGE) }, (_, i) =>
+    points.slice(i * POINTS_A_PAGE, (i + 1) * POINTS_A_PAGE),
+  );
 
 function handPage(
   request: SheetRequest,
@@ -37,9 +42,10 @@ function handPage(
   const lengths = lengthsOf(report);
   const area = contentArea(paper);
   const width = area.maxX - area.minX;
-  const top = header(slab, measures, width, lengths, request);
+  const top = header(slab, measures, points, width, lengths, request);
   const cards = measures ? cardRow(points, width, lengths, request) : { elements: [], height: 0 };
-  const facts = cutLines(slab, width, lengths, request);
+  const checks = measures ? [checkLine(measures, points, width, lengths, request)] : [];
+  const facts = [...checks, ...cutLines(slab, width, lengths, request)];
   const cautions = cautionBlock(cautionsFor('crosscut', 'rip'), width, typeface);
   const below = cards.height + heightOf(facts) + cautions.height + 4;
   const picture: Bounds = { ...area, minY: area.minY + top.height, maxY: area.maxY - below };
@@ -83,6 +89,7 @@ const place = (block: Block, x: number, y: number): Element[] => block.elements.
 function header(
   slab: SlabReport,
   measures: SlabMeasures | null,
+  points: readonly Measured[],
   width: number,
   lengths: Lengths,
   { typeface }: SheetRequest,
@@ -91,23 +98,33 @@ function header(
   let right = 0;
   if (measures) {
     const line = measures.checks[0];
-    const words = line ? lengths.at(line.mm) : '';
+    const words = line ? lengths.first(line.mm) : '';
     const numberWidth = typeface.measure(words, BIG, true);
-    const lead = 'A to B';
+    const lead = ['A to B', ...(line && lengths.second(line.mm) ? [`[${lengths.second(line.mm)}]`] : [])].join(' ');
     right = numberWidth + typeface.measure(lead, 4, true) + 6;
     elements.push(text([width, BIG + 1.5], words, { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }));
     elements.push(text([width - numberWidth - 3, BIG + 1.5], lead, { size: 4, bold: true, anchor: 'end' }));
   }
   const name = shorten(typeface.printable(subjectOf(slab)), width - right - 4, 6, true, typeface);
   elements.unshift(text([0, BIG], name, { size: 6, bold: true }));
-  const how = howToFind(measures, lengths);
-  const block = paragraph(how, width, typeface, { size: 3 });
-  elements.push(...place(block, 0, BIG + 4));
-  return { elements, height: BIG + 4 + block.height };
+  const how = paragraph(howToFind(slab, measures, points, lengths), width, typeface, { size: 3.5 });
+  const bad = measures ? troublesOf(slab, measures, lengths.size).filter((trouble) => trouble.bad) : [];
+  const mind = bad.map(({ words }) => paragraph(words, width, typeface, { size: 3.5, bold: true, bullet: '!' }));
+  let height = BIG + 4;
+  for (const block of [how, ...mind]) {
+    elements.push(...place(block, 0, height));
+    height += block.height;
+  }
+  return { elements, height };
 }
 
 /** How the marks are found on the slab. */
-function howToFind(measures: SlabMeasures | null, lengths: Lengths): string {
+function howToFind(
+  slab: SlabReport,
+  measures: SlabMeasures | null,
+  points: readonly Measured[],
+  lengths: Lengths,
+): string {
   if (!measures) return 'This slab has no place for two marks in sound wood. Set two marks by hand in the cutting map.';
   const one = (name: 'A' | 'B'): string => {
     const { across, alongside } = measures.marks[name];
@@ -122,40 +139,85 @@ function howToFind(measures: SlabMeasures | null, lengths: Lengths): string {
     ends: ' No waste lies beside the strips: the marks go with the crosscuts, so mark every line first.',
     within: ' No waste has room for them: they lie in the blanks, where planing or trimming must take them.',
   }[measures.place];
-  return `Drill both marks through, 4 mm. ${one('A')}. ${one('B')}.${where}`;
+  const drill = slab.drilled ? 'The marks are drilled.' : 'Drill both marks through, 4 mm.';
+  // A joint is sawn on the flat blank; until it is photographed again, this is where it goes.
+  const joint = points.some(({ kind }) => kind === 'joint')
+    ? ' The joint lines, as planned on the rough face: find them again on the flat ones.'
+    : '';
+  return `${drill} ${one('A')}. ${one('B')}.${joint || where}`;
 }
 
-const CARD_HEIGHT = 41;
+const CARD_HEIGHT = 44;
+/** Readable at arm's length: a capital of 3.2 mm (practice). */
+const NOTE = 3.2;
 
 /** One card a point: its two tapes, big; under them the checks from the wood's edge. */
 function cardRow(points: readonly Measured[], width: number, lengths: Lengths, { typeface }: SheetRequest): Block {
   const gap = 3;
   const cardWidth = (width - gap * (POINTS_A_PAGE - 1)) / POINTS_A_PAGE;
+  // Beside the same length in other units it is as large as there is room for.
+  const bigIn = (words: string, other: string | null): number => {
+    const room = cardWidth - 12 - (other ? typeface.measure(other, LEAST_TEXT, false) : 0);
+    return Math.min(BIG, room / typeface.measure(words, 1, true));
+  };
   const elements = points.flatMap((point, i): Element[] => {
     const x = i * (cardWidth + gap);
     const right = x + cardWidth - 2.5;
     const tape = (mm: number, y: number, from: string): Element[] => [
       text([x + 2.5, y], from, { size: 5, bold: true }),
-      text([right, y], lengths.at(mm), { size: BIG, bold: true, anchor: 'end', ink: 'chalk' }),
+      text([right, y], lengths.first(mm), {
+        size: bigIn(lengths.first(mm), lengths.second(mm)),
+        bold: true,
+        anchor: 'end',
+        ink: 'chalk',
+      }),
+      ...[lengths.second(mm)].flatMap((other) => (other ? [text([x + 8, y], other, { ink: 'chalk' })] : [])),
     ];
     const checks = [point.across, point.alongside].flatMap((check) =>
-      check ? [`${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} to ${check.edge}`] : [],
+      check ? [`${check.edge} ${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)}`] : [],
     );
     // Where the tapes cross too flat, the chalk line and a square find the point: that takes the place of the farther check.
     const { along, inward } = point.offsets;
     const square = `flat: ${lengths.at(along)} along, ${sideways(inward, lengths)} in`;
+    const words = lengths.plusMinus(Math.max(point.plusMinus.fromA, point.plusMinus.fromB));
+    const sure = { words, width: typeface.measure(words, NOTE, false) };
     const notes = point.flat ? [...checks.slice(0, 1), square] : checks;
     return [
       box(x, 0, cardWidth, CARD_HEIGHT, 'frame', 'paper'),
       circle([x + 5.6, 5], 3.6, 'frame'),
       text([x + 5.6, 6.75], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
-      text([x + 11, 6.75], point.what, { size: 3.5, bold: true }),
+      text([x + 11, 6.75], shorten(point.what, cardWidth - 14 - sure.width, 3.5, true, typeface), {
+        size: 3.5,
+        bold: true,
+      }),
+      text([right, 6.75], sure.words, { size: NOTE, anchor: 'end' }),
       ...tape(point.tapes.fromA, 19.2, 'A'),
       ...tape(point.tapes.fromB, 30.4, 'B'),
-      ...notes.map((note, k) => text([x + 2.5, 35.9 + k * 3.6], shorten(note, cardWidth - 5, 2.5, false, typeface))),
+      ...notes.map((note, k) =>
+        text([x + 2.5, 36.4 + k * 4.9], shorten(note, cardWidth - 5, NOTE, false, typeface), { size: NOTE }),
+      ),
     ];
   });
   return { elements, height: CARD_HEIGHT + 2.5 };
+}
+
+/** What is taped when all is marked, and what it should read: the lengths between points that are on this page or were on one before. */
+function checkLine(
+  measures: SlabMeasures,
+  points: readonly Measured[],
+  width: number,
+  lengths: Lengths,
+  { typeface }: SheetRequest,
+): Block {
+  const last = Math.max(...points.map((point) => measures.points.indexOf(point)));
+  const place = (label: string): number => measures.points.findIndex((point) => point.label === label);
+  const here = (label: string): boolean => points.some((point) => point.label === label);
+  const said = measures.checks
+    .slice(1)
+    .filter(({ from, to }) => (here(from) || here(to)) && Math.max(place(from), place(to)) <= last)
+    .map(({ from, to, mm, plusMinus }) => `${from} to ${to}  ${lengths.at(mm)} ${lengths.plusMinus(plusMinus)}`);
+  if (said.length === 0) return { elements: [], height: 0 };
+  return paragraph(`Then tape:  ${said.join('   ')}`, width, typeface, { size: 4, bold: true });
 }
 
 /** How far a point lies square to the chalk line, and on which side as one looks from A to B. */

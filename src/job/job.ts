@@ -20,6 +20,15 @@ export const jobSchema = v.strictObject({
   /** The job's own date, which its papers bear: no clock is read, so the same job prints the same bytes. */
   date: v.pipe(v.string(), v.isoDate('must be a date such as 2026-11-25')),
   units: v.picklist(['mm', 'in']),
+  /** How the papers give lengths; left out, in the job's units alone, inches to 1/32. */
+  printed: v.optional(
+    v.strictObject({
+      /** The finest fraction of an inch. */
+      fraction: v.picklist([16, 32]),
+      /** In the other units as well, in brackets. */
+      both: v.boolean(),
+    }),
+  ),
   /** ISO 4217 code. */
   currency: v.pipe(v.string(), v.regex(/^[A-Z]{3}$/, 'must be a currency code of three letters')),
   shop: shopSchema,

@@ -23,9 +23,9 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
   const slabs = slabReports(job, plan, tops, memo);
   const boards = boardReports(job);
   const faults = [...checkPlan(job, plan).faults, ...checkSlabs(slabs)];
-  const { id, name, date, units, currency } = job;
+  const { id, name, date, units, currency, printed } = job;
   return {
-    job: { id, name, date, units, currency },
+    job: { id, name, date, units, currency, ...(printed && { printed }) },
     plan: { id: plan.id, name: plan.name, gap: plan.gap, waste: plan.waste },
     tops,
     slabs,

@@ -107,7 +107,7 @@ function budgetsOf(slab: SlabReport, wood: WoodReport) {
 export function planDocument(report: PlanReport, files: readonly string[]): PlanOutput {
   const { job, plan, tops, slabs, boards, sets, misses, keyBlanks, cost, order, wood, verdict } = report;
   return {
-    job,
+    job: { id: job.id, name: job.name, date: job.date, units: job.units, currency: job.currency },
     plan: { id: plan.id, name: plan.name, version: planVersion(report), waste: plan.waste },
     gap: plan.gap,
     placements: tops.map(placementOf),

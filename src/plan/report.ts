@@ -1,6 +1,6 @@
 import type { BlankFlattening } from '../flattening';
 import type { Polygon, Region, Segment, WideLine } from '../geometry';
-import type { Defect, Miss, Placement } from '../job';
+import type { Defect, Job, Miss, Placement } from '../job';
 import type { Key, KeysOutput } from '../keys';
 import type { ClearPiece } from '../layout';
 import type { CutFirst } from './before-flattening';
@@ -42,6 +42,8 @@ export interface JobLine {
   readonly date: string;
   readonly units: 'mm' | 'in';
   readonly currency: string;
+  /** How the papers give lengths, where the job says. */
+  readonly printed?: Job['printed'];
 }
 
 /** A finished top of the plan. */

@@ -25,6 +25,7 @@ const NAMES = [
 const name = fc.constantFrom(...NAMES);
 const paper = fc.constantFrom(...(Object.keys(PAPERS) as PaperName[]));
 const units = fc.constantFrom('mm' as const, 'in' as const);
+const printed = fc.record({ fraction: fc.constantFrom(16 as const, 32 as const), both: fc.boolean() });
 const share = fc.double({ min: 0, max: 1, noNaN: true });
 
 /** A defect of a kind in the box of a slab. */
@@ -66,11 +67,12 @@ export const laidMaps: fc.Arbitrary<RandomMap> = fc
     paper,
     units,
     names: fc.tuple(name, name, name, name),
+    printed,
     defects: fc.array(defect, { maxLength: 25 }),
   })
-  .map(({ laid: { job: bare, plan }, paper: on, units: counted, names, defects }) => {
+  .map(({ laid: { job: bare, plan }, paper: on, units: counted, names, defects, printed: lengths }) => {
     const [whole, a, slab, called] = names;
-    const job = structuredClone({ ...bare, name: whole, units: counted });
+    const job = structuredClone({ ...bare, name: whole, units: counted, printed: lengths });
     job.tops.a!.name = a;
     job.flitches.log!.slabs.one!.name = slab;
     withDefects(job, defects);
@@ -78,11 +80,12 @@ export const laidMaps: fc.Arbitrary<RandomMap> = fc
   });
 
 export const inventedMaps: fc.Arbitrary<RandomMap> = fc
-  .record({ seed: fc.integer({ min: 2, max: 1e6 }), paper, units, name })
-  .map(({ seed, paper: on, units: counted, name: called }) => ({
-    ...inventedReport(seed, counted, called),
-    paper: on,
-  }));
+  .record({ seed: fc.integer({ min: 2, max: 1e6 }), paper, units, name, printed })
+  .map(({ seed, paper: on, units: counted, name: called, printed: lengths }) => {
+    const { job, report } = inventedReport(seed, counted, called);
+    const printing = { printed: lengths };
+    return { job: { ...job, ...printing }, report: { ...report, job: { ...report.job, ...printing } }, paper: on };
+  });
 
 /** All text of a sheet that is not cut off by a clip (a tile shows its neighbour's text in part), and what is painted over it later. */
 function parts(

@@ -1,7 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
-import type { PaperName } from '../../cutmap';
 import { DOORS_ALONE } from '../../plan';
 import { handOver, jobFileOf } from '../jobs';
 import { Choices } from '../parts/choices';
@@ -12,6 +11,7 @@ import type { JobStore } from '../store';
 import { mapMaker } from './map/map-maker';
 import { MarksScreen } from './map/marks-screen';
 import { PagePicture } from './map/page-picture';
+import { PrintChoices } from './map/print-choices';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -20,15 +20,6 @@ const PANES = [
   ['papers', 'Papers'],
   ['marks', 'Marks and tape'],
 ] as const;
-
-const PAPERS: readonly (readonly [PaperName, string])[] = [
-  ['A4', 'A4'],
-  ['Letter', 'Letter'],
-  ['A3', 'A3'],
-  ['Tabloid', 'Tabloid'],
-  ['Roll', 'Roll, 24 in'],
-  ['Roll36', 'Roll, 36 in'],
-];
 
 /** The papers to carry to the slab, as they will print, and their files. */
 export function CuttingMap({ store }: StageProps) {
@@ -79,7 +70,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
             />
           )}
           <TroubleNote trouble={maker.trouble.value} />
-          <Choices label="Paper" options={PAPERS} value={paper} onChange={(next) => maker.choose(next)} />
+          <PrintChoices store={store} maker={maker} />
           {made && (
             <>
               <nav class="card" aria-label="Sheets">
@@ -112,11 +103,11 @@ function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
     handOver(new File([bytes as Uint8Array<ArrayBuffer>], name, { type }));
   const pdf = made.files.find(({ name }) => name.endsWith('.pdf'));
   const ending = (end: string) => made.files.filter(({ name }) => name.endsWith(end));
-  const zipped = async (end: string) => {
+  const zipped = async (end: string, called = end.slice(1)) => {
     const { zipSync } = await import('fflate');
     const files = Object.fromEntries(ending(end).map(({ name, bytes }) => [name, bytes]));
     return save(
-      `cutting-map-${end.slice(1)}.zip`,
+      `cutting-map-${called}.zip`,
       'application/zip',
       zipSync(files, { level: 6, mtime: new Date(store.job.value.date) }),
     );
@@ -138,6 +129,14 @@ function Downloads({ store, made }: { store: JobStore; made: MapFiles }) {
         </button>
         <button type="button" class="button" onClick={() => void zipped('.csv')}>
           Tables as CSV
+        </button>
+        {ending('.png').length > 0 && (
+          <button type="button" class="button" onClick={() => void zipped('.png')}>
+            Pictures as PNG
+          </button>
+        )}
+        <button type="button" class="button" onClick={() => void zipped('', 'all')}>
+          All files
         </button>
         <button type="button" class="button" onClick={() => void jobFileOf(store).then(handOver)}>
           Job file
