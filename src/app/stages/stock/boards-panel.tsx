@@ -1,5 +1,6 @@
 import { newId } from '../../jobs';
 import { BoardCard } from './board-card';
+import { BoardFaces } from './leaves/board-faces';
 import { BoardLeaves } from './leaves/board-leaves';
 import { SPECIES_CHOICES } from './slab-panel';
 import type { StockView } from './view';
@@ -35,6 +36,7 @@ export function BoardsPanel({ view }: { view: StockView }) {
       {Object.values(job.boards).map((board) => (
         <div key={board.id} class="stack">
           <BoardCard store={store} board={board} />
+          <BoardFaces view={view} board={board} />
           <BoardLeaves view={view} board={board} />
         </div>
       ))}

@@ -6,20 +6,13 @@ import { TickField } from '../../../parts/fields';
 import { FileButton } from '../../../parts/file-button';
 import { useUnits } from '../../../parts/job-context';
 import { Progress } from '../../../parts/progress';
-import { CardsFields } from '../reference/cards-fields';
-import { choose } from '../reference/reference-card';
-import { SheetFields } from '../reference/sheet-fields';
 import type { StockView } from '../view';
+import { BesideFields } from './beside-fields';
 import { gapsOf, LEAF_FACES, leavesInOrder, shotsOf } from './leaf-shots';
 import { OrderCheck } from './order-check';
 import { addLeafPhotos, leafThickness } from './read-leaves';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
-const KINDS = [
-  ['markers', 'Printed cards'],
-  ['paper', 'A sheet of paper'],
-] as const;
-
 /** The leaves of a board: their photos, several leaves in each, and which of them is looked at. */
 export function BoardLeaves({ view, board }: { view: StockView; board: Board }) {
   const units = useUnits();
@@ -28,7 +21,6 @@ export function BoardLeaves({ view, board }: { view: StockView; board: Board }) 
   const reading = view.reading.value;
   const leaves = leavesInOrder(board);
   const missing = gapsOf(board);
-  const { kind } = view.next.value;
   const add = (files: File[]) => void addLeafPhotos(view, board.id, face, onBench, files);
   return (
     <section class="card stack" aria-label={`Leaves of ${board.name}`}>
@@ -56,13 +48,7 @@ export function BoardLeaves({ view, board }: { view: StockView; board: Board }) 
               The outer face is the one that looked towards the side from which sawing began. The inner faces, too, make
               the drift of the figure known.
             </p>
-            <Choices
-              label="What lies beside the leaves"
-              options={KINDS}
-              value={kind === 'paper' ? 'paper' : 'markers'}
-              onChange={(next) => choose(view, next)}
-            />
-            {kind === 'paper' ? <SheetFields view={view} /> : <CardsFields view={view} />}
+            <BesideFields view={view} label="What lies beside the leaves" />
             <TickField
               label={`Cards or paper lie on the bench, a leaf (${formatLength(leafThickness(view), units, { decimals: 1, unit: true })}) lower`}
               value={onBench}

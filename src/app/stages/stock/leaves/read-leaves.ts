@@ -14,8 +14,8 @@ export function leafThickness(view: StockView): number {
   return thickness + sanding;
 }
 
-/** What lies beside the leaves, as a scale. @throws InputProblem where it is of a kind that must be clicked on the photo */
-function scaleOfBench(view: StockView, onBench: boolean): Scale {
+/** What lies beside the leaves, `drop` mm below their faces, as a scale. @throws InputProblem where it is of a kind that must be clicked on the photo */
+export function scaleOfBench(view: StockView, drop: number): Scale {
   const { kind } = view.next.peek();
   const scale = kind === 'markers' || kind === 'paper' ? scaleOf(view.next.peek(), {}) : null;
   if (!scale)
@@ -24,8 +24,12 @@ function scaleOfBench(view: StockView, onBench: boolean): Scale {
       '',
       'Choose which of the two lies there.',
     );
-  return { ...scale, drop: onBench ? leafThickness(view) : 0 };
+  return { ...scale, drop };
 }
+
+/** The name that a photo is stored by. */
+export const photoName = (board: string, face: FaceName, id: string, { type }: File): string =>
+  `photos/${board}-${face}-${id}.${type === 'image/png' ? 'png' : type === 'image/webp' ? 'webp' : 'jpg'}`;
 
 /**
  * Reads photos of leaves into a board: every leaf in them is traced and numbered, photo by photo, each photo as one step that can be undone. The
@@ -42,7 +46,7 @@ export async function addLeafPhotos(
 ): Promise<void> {
   for (const file of files) {
     const read = await work(view, `Reading ${file.name}`, AS_IT_WAS, async (signal, report) => {
-      const scale = scaleOfBench(view, onBench);
+      const scale = scaleOfBench(view, onBench ? leafThickness(view) : 0);
       const size = await photoWork.call(
         signal,
         () => {},
@@ -55,7 +59,7 @@ export async function addLeafPhotos(
     });
     if (!read) return;
     const id = newId();
-    const name = `photos/${board}-${face}-${id}.${file.type === 'image/png' ? 'png' : file.type === 'image/webp' ? 'webp' : 'jpg'}`;
+    const name = photoName(board, face, id, file);
     const photo: Omit<Photo, 'calibration'> = { id, file: name, ...read.size, scale: read.scale };
     const kept = read.leaves.map(({ picture, place, ...leaf }) => {
       const stored = `faces/${board}-${face}-${newId()}.jpg`;
