@@ -80,6 +80,15 @@ function facts(request: SheetRequest, front: FrontReport, width: number): Block[
       width,
       typeface,
     ),
+    ...(front.gaps.length > 0
+      ? [
+          paragraph(
+            `Its grain goes on over the gap to ${front.gaps.length > 1 ? 'panels' : 'panel'} ${front.gaps.map(({ to }) => to).join(', ')}.`,
+            width,
+            typeface,
+          ),
+        ]
+      : []),
     ...(front.word === null && front.joints.length > 0
       ? [paragraph('No picture tells how its joints will look.', width, typeface)]
       : []),

@@ -84,8 +84,24 @@ function frontReport(job: Job, set: PanelSet, id: string, front: SetFront): Fron
     }),
     blend,
     word: word(blend),
+    gaps: gapsOf(set, id),
     taping: taping(cells.length, joints),
   };
+}
+
+function gapsOf(set: PanelSet, id: string): FrontReport['gaps'] {
+  const blends = new Map<string, (number | null)[]>();
+  for (const { from, to, blend } of set.joints) {
+    if (from.front !== id && to.front !== id) continue;
+    const other = from.front === id ? to.front : from.front;
+    blends.set(other, [...(blends.get(other) ?? []), blend]);
+  }
+  return [...blends].flatMap(([other, all]) => {
+    const front = set.fronts[other];
+    const known = all.filter((blend) => blend !== null);
+    const blend = known.length > 0 ? Math.min(...known) : null;
+    return front ? [{ to: front.sequence, blend, word: word(blend) }] : [];
+  });
 }
 
 /** Every leaf that is at hand, board by board in sawing order, with what it is used for. */

@@ -82,6 +82,13 @@ export interface FrontReport {
   }[];
   readonly blend: number | null;
   readonly word: SeamWord | null;
+  /** Fronts that its grain is to run on into over a gap, each once, with the weakest of what joins them. */
+  readonly gaps: readonly {
+    /** Number of the other front. */
+    readonly to: number;
+    readonly blend: number | null;
+    readonly word: SeamWord | null;
+  }[];
   readonly taping: readonly TapeStep[];
 }
 

@@ -63,6 +63,15 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
         <>
           <PieceList view={view} front={front.id} side="face" pieces={front.pieces} stack={stack} />
           <JointStrips front={front} images={images} />
+          {front.gaps.map(({ to, blend, word }) => (
+            <p key={to} class="leaf-gap">
+              <span>Grain on over the gap to {to}</span>
+              <span>
+                <strong>{word ?? 'no picture tells'}</strong>
+                {blend !== null && <span class="number"> {blend.toFixed(2)}</span>}
+              </span>
+            </p>
+          ))}
         </>
       ) : front.back.length > 0 ? (
         <>
