@@ -2,13 +2,15 @@ import type { PDFDocument, PDFFont, PDFImage, PDFOperator, PDFPage, PDFRef } fro
 import type { Point } from '../geometry';
 import { arcBeziers } from './curves';
 import type { About, Arc, Element, EncodedImage, Group, Image, Layer, Path, Sheet, Text } from './drawing';
+import { PageTags, roleOf, writeTags } from './pdf-tags';
 import { INKS, type Ink, PENS } from './pen';
 import { runs, type Typeface } from './text';
 
 const POINTS_PER_MM = 72 / 25.4;
 
 /**
- * Sheets as one PDF: true scale, one page a sheet, layers that a reader can switch, the typeface embedded as far as it is used.
+ * Sheets as one PDF: true scale, one page a sheet, layers that a reader can switch, tagged for one who has it read
+ * aloud, the typeface embedded as far as it is used.
  * No clock is read and nothing is random: the same sheets give the same bytes. The writer's libraries load when it is called.
  *
  * @param sheets pages in order, lengths in mm
@@ -31,11 +33,15 @@ export async function toPdf(
   const bold = await document.embedFont(typeface.bold, { subset: true, features });
   const images = await embedImages(document, sheets);
   const layers = registerLayers(lib, document, sheets);
+  const tagged: { page: PDFPage; title: string; tags: PageTags }[] = [];
   for (const [i, sheet] of sheets.entries()) {
     await before(i);
     const page = document.addPage([sheet.width * POINTS_PER_MM, sheet.height * POINTS_PER_MM]);
-    new PageWriter(lib, page, sheet.height, { regular, bold }, images, layers, typeface).write(sheet);
+    const tags = new PageTags();
+    new PageWriter(lib, page, sheet.height, { regular, bold }, images, layers, typeface, tags).write(sheet);
+    tagged.push({ page, title: sheet.title, tags });
   }
+  writeTags(lib, document, tagged);
   describe(lib, document, about);
   return document.save();
 }
@@ -95,6 +101,7 @@ class PageWriter {
     private readonly images: ReadonlyMap<EncodedImage, PDFImage>,
     private readonly layers: ReadonlyMap<Layer, PDFRef>,
     private readonly typeface: Typeface,
+    private readonly tags: PageTags,
   ) {}
 
   write(sheet: Sheet): void {
@@ -115,8 +122,31 @@ class PageWriter {
       this.trace(group.clip, true);
       this.push(lib.clip(), lib.endPath());
     }
-    for (const element of group.elements) this.element(element);
+    // What lies on the sheet is read line by line; a drawing is a figure, its words and all.
+    if (group.layer === 'SHEET') for (const element of group.elements) this.read(element);
+    else
+      this.tag(this.tags.mark('Figure', group.name), 'Figure', () => {
+        for (const element of group.elements) this.element(element);
+      });
     this.push(lib.popGraphicsState());
+    this.operator('EMC');
+  }
+
+  /** An element of a sheet's own: text as text, its lines and frames as what need not be read. */
+  private read(element: Element): void {
+    if (element.is === 'text') {
+      const role = roleOf(element);
+      this.tag(this.tags.mark(role), role, () => this.text(element));
+      return;
+    }
+    this.operator('BMC', this.lib.PDFName.of('Artifact'));
+    this.element(element);
+    this.operator('EMC');
+  }
+
+  private tag(id: number, role: string, draw: () => void): void {
+    this.operator('BDC', this.lib.PDFName.of(role), `<</MCID ${id}>>`);
+    draw();
     this.operator('EMC');
   }
 
@@ -230,7 +260,7 @@ class PageWriter {
     this.page.pushOperators(...operators);
   }
 
-  private operator(name: string, ...operands: ReturnType<Library['PDFName']['of']>[]): void {
+  private operator(name: string, ...operands: (ReturnType<Library['PDFName']['of']> | string)[]): void {
     // The library's list of operator names lacks the ones for marked content that carries properties.
     this.push(this.lib.PDFOperator.of(name as Parameters<Library['PDFOperator']['of']>[0], operands));
   }

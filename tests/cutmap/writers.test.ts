@@ -88,6 +88,19 @@ describe('PDF', () => {
     expect(names).toEqual(
       expect.arrayContaining(['OUTLINE', 'DATUM', 'ROUGH', 'FINISHED', 'JOINT', 'POCKET', 'TEMPLATE', 'SHEET']),
     );
+    // Tagged: a section a sheet with its figures and words, and nothing on a page that is not in the tree.
+    expect(await pdf.getMarkInfo()).toMatchObject({ Marked: true });
+    const tree = await (await pdf.getPage(1)).getStructTree();
+    type Node = { role?: string; alt?: string; children?: Node[]; type?: string };
+    const flat = (node: Node): Node[] => [node, ...(node.children ?? []).flatMap(flat)];
+    const nodes = flat(tree as Node);
+    for (const role of ['Document', 'Sect', 'H2', 'P', 'Figure'])
+      expect(nodes.map((node) => node.role)).toContain(role);
+    for (const node of nodes) if (node.role === 'Figure') expect(node.alt).toMatch(/./);
+    const { fnArray } = await (await pdf.getPage(1)).getOperatorList();
+    const { OPS } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+    const count = (...ops: number[]) => fnArray.filter((op) => ops.includes(op)).length;
+    expect(count(OPS.beginMarkedContent, OPS.beginMarkedContentProps)).toBe(count(OPS.endMarkedContent));
     const hand = sheets.findIndex(({ name }) => name.includes('marking'));
     const { items } = await (await pdf.getPage(hand + 1)).getTextContent();
     const words = items.map((item) => ('str' in item ? item.str : '')).join('|');
