@@ -16,14 +16,15 @@ import { viewOf } from './view';
 const POINTS_A_PAGE = 4;
 const BIG = 8;
 
-/** The pages for the hand: one a slab for its rough cuts, more only where they need more than four points; then its joint lines. */
+/** The page for the hand: one a slab, more only where its rough cuts need more than four points. After it its joint lines, while the marks are there. */
 export function handSheets(request: SheetRequest, slab: SlabReport, measures: SlabMeasures | null): Draft[] {
-  const of = (kind: Measured['kind']) => measures?.points.filter((point) => point.kind === kind) ?? [];
-  const [cuts, joints] = [inPages(of('cut')), inPages(of('joint'))];
-  const pages = [...(cuts.length > 0 ? cuts : [[]]), ...joints];
-  return pages.map((points, i) =>
-    handPage(request, slab, measures, points, pages.length > 1 ? ` ${i + 1}/${pages.length}` : ''),
-  );
+  const of = (kind: Measured['kind']) => inPages(measures?.points.filter((point) => point.kind === kind) ?? []);
+  const [cuts, joints] = [of('cut'), of('joint')];
+  const titled = (name: string, pages: readonly (readonly Measured[])[]): Draft[] =>
+    pages.map((points, i) =>
+      handPage(request, slab, measures, points, name, pages.length > 1 ? ` ${i + 1}/${pages.length}` : ''),
+    );
+  return [...titled('Marking out', cuts.length > 0 ? cuts : [[]]), ...titled('Joint lines', joints)];
 }
 
 const inPages = (points: readonly Measured[]): (readonly Measured[])[] =>
@@ -36,6 +37,7 @@ function handPage(
   slab: SlabReport,
   measures: SlabMeasures | null,
   points: readonly Measured[],
+  name: string,
   part: string,
 ): Draft {
   const { typeface, report, paper } = request;
@@ -70,8 +72,11 @@ function handPage(
   }
   elements.push(...place(cautions, area.minX, area.maxY - cautions.height));
   return {
-    name: `${slabStem(report, slab)}-marking${part.replace(/[^0-9]+/g, '-')}`.replace(/-$/, ''),
-    title: `Marking out${part}`,
+    name: `${slabStem(report, slab)}-${name === 'Marking out' ? 'marking' : 'joint'}${part.replace(/[^0-9]+/g, '-')}`.replace(
+      /-$/,
+      '',
+    ),
+    title: `${name}${part}`,
     subject: slab.name,
     up: slab,
     scale: null,
@@ -140,9 +145,8 @@ function howToFind(
     within: ' No waste has room for them: they lie in the blanks, where planing or trimming must take them.',
   }[measures.place];
   const drill = slab.drilled ? 'The marks are drilled.' : 'Drill both marks through, 4 mm.';
-  // A joint is sawn on the flat blank; until it is photographed again, this is where it goes.
   const joint = points.some(({ kind }) => kind === 'joint')
-    ? ' The joint lines, as planned on the rough face: find them again on the flat ones.'
+    ? ' Mark the joint lines before the rip takes the marks; on the flat faces they are found again.'
     : '';
   return `${drill} ${one('A')}. ${one('B')}.${joint || where}`;
 }
@@ -186,10 +190,14 @@ function cardRow(points: readonly Measured[], width: number, lengths: Lengths, {
       box(x, 0, cardWidth, CARD_HEIGHT, 'frame', 'paper'),
       circle([x + 5.6, 5], 3.6, 'frame'),
       text([x + 5.6, 6.75], point.label, { size: 3.5, bold: true, anchor: 'middle' }),
-      text([x + 11, 6.75], shorten(point.what, cardWidth - 14 - sure.width, 3.5, true, typeface), {
-        size: 3.5,
-        bold: true,
-      }),
+      text(
+        [x + 11, 6.75],
+        shorten(point.what.replace('joint of ', ''), cardWidth - 14 - sure.width, 3.5, true, typeface),
+        {
+          size: 3.5,
+          bold: true,
+        },
+      ),
       text([right, 6.75], sure.words, { size: NOTE, anchor: 'end' }),
       ...tape(point.tapes.fromA, 19.2, 'A'),
       ...tape(point.tapes.fromB, 30.4, 'B'),
@@ -215,9 +223,9 @@ function checkLine(
   const said = measures.checks
     .slice(1)
     .filter(({ from, to }) => (here(from) || here(to)) && Math.max(place(from), place(to)) <= last)
-    .map(({ from, to, mm, plusMinus }) => `${from} to ${to}  ${lengths.at(mm)} ${lengths.plusMinus(plusMinus)}`);
+    .map(({ from, to, mm, plusMinus }) => `${from} to ${to}: ${lengths.at(mm)} ${lengths.plusMinus(plusMinus)}`);
   if (said.length === 0) return { elements: [], height: 0 };
-  return paragraph(`Then tape:  ${said.join('   ')}`, width, typeface, { size: 4, bold: true });
+  return paragraph(`Then tape ${said.join('; ')}`, width, typeface, { size: 4, bold: true });
 }
 
 /** How far a point lies square to the chalk line, and on which side as one looks from A to B. */

@@ -13,6 +13,7 @@ import { handSheets } from './sheets-hand';
 import { keySheets, templateDrawing } from './sheets-keys';
 import { blankLabels } from './sheets-labels';
 import { leafLabels } from './sheets-leaf-labels';
+import { mirroredSheets } from './sheets-mirrored';
 import { panelDrawing, panelSheets } from './sheets-panel';
 import { pressSheets } from './sheets-press';
 import { resawSheets } from './sheets-resaw';
@@ -46,7 +47,10 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
   // The pages for the hand come first: they are what goes out to the slab.
   const body = [
     ...slabs.flatMap(([slab, measures]) => handSheets(request, slab, measures)),
-    ...slabs.flatMap(([slab, measures]) => slabSheets(request, slab, measures)),
+    ...slabs.flatMap(([slab, measures]) => [
+      ...slabSheets(request, slab, measures),
+      ...mirroredSheets(request, slab, measures),
+    ]),
     ...slabs.flatMap(([slab, measures]) => fullSizeSheets(request, slab, measures)),
     ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
     ...blankLabels(request),

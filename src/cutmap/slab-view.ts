@@ -47,9 +47,10 @@ export function drawSlab(
   });
   const full = detail === 'full';
   if (full) groups.push(...fullWork(slab, view));
-  groups.push(...cutWork(slab, view, full));
+  const jointed = full || (measures?.points.some(({ kind }) => kind === 'joint') ?? false);
+  groups.push(...cutWork(slab, view, full, jointed));
   const dimensions = full ? [...overall(slab, view, lengths), ...grain(slab, view)] : [];
-  const marks = measures ? markWork(measures, view, full) : [];
+  const marks = measures ? markWork(measures, view) : [];
   groups.push({ layer: 'DATUM', name: 'marks', elements: marks });
   const labels = labelsOf(slab, measures, view, full);
   const taken = [...dimensions, ...marks].flatMap((element) =>
@@ -88,7 +89,7 @@ function fullWork(slab: SlabReport, view: View<'face'>): Group[] {
   ];
 }
 
-function cutWork(slab: SlabReport, view: View<'face'>, full: boolean): Group[] {
+function cutWork(slab: SlabReport, view: View<'face'>, full: boolean, jointed: boolean): Group[] {
   const rough = slab.cuts.filter((cut) => cut.stage === 'rough');
   const joints = slab.blanks.flatMap((blank) => [blank.jointFront, blank.jointBack].filter((line) => line !== null));
   return [
@@ -108,15 +109,15 @@ function cutWork(slab: SlabReport, view: View<'face'>, full: boolean): Group[] {
     {
       layer: 'JOINT',
       name: 'joint lines',
-      elements: full ? joints.map((line) => path(onPaper(view, line), 'joint')) : [],
+      elements: jointed ? joints.map((line) => path(onPaper(view, line), 'joint')) : [],
     },
   ];
 }
 
 /** The chalk line with its two marks, and a cross at every point that is taped. */
-function markWork({ datum, points }: SlabMeasures, view: View<'face'>, full: boolean): Element[] {
+function markWork({ datum, points }: SlabMeasures, view: View<'face'>): Element[] {
   const [a, b] = onPaper(view, datum) as [Point<'paper'>, Point<'paper'>];
-  const shown = points.filter((point) => point.kind === 'cut' || (full && point.kind === 'joint'));
+  const shown = points.filter((point) => point.kind !== 'key');
   return [
     path([a, b], 'datum'),
     ...crossMark(a, 1.3, 'datum'),
@@ -152,7 +153,7 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
     labels.push({ text: 'A', at: a, shape: 'round', bold: true, size: size + 0.5, gap: 1.6 });
     labels.push({ text: 'B', at: b, shape: 'round', bold: true, size: size + 0.5, gap: 1.6 });
     for (const point of measures.points) {
-      if (point.kind === 'key' || (point.kind === 'joint' && !full)) continue;
+      if (point.kind === 'key') continue;
       labels.push({ text: point.label, at: pointOnPaper(view, point.at), shape: 'tag', bold: true, size, gap: 1.2 });
     }
   }
