@@ -2,6 +2,8 @@ import { useState } from 'preact/hooks';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { go, jobAddress } from '../route';
+import { AheadCard } from './leaves/ahead-card';
+import { AheadDrawing } from './leaves/ahead-drawing';
 import { SetDrawing, SetSide, useSet } from './leaves/set-side';
 import { YieldFacts } from './leaves/yield-facts';
 import { reportsOf } from './leaves/yield-reports';
@@ -57,6 +59,7 @@ export function Leaves({ store }: StageProps) {
               const board = job.boards[report.id];
               return board && <YieldSection key={report.id} board={board} report={report} />;
             })}
+            <AheadDrawing store={store} />
           </div>
         )
       }
@@ -65,6 +68,7 @@ export function Leaves({ store }: StageProps) {
           {tabs}
           {reports.length === 0 && <p>Leaf counts and cuts come with a board.</p>}
           <YieldFacts store={store} reports={reports} />
+          <AheadCard store={store} />
           <Cautions of={['resaw', 'dust', 'vacuum press']} />
         </>
       }
