@@ -4,7 +4,7 @@ import { arcBeziers } from './curves';
 import type { About, Arc, Element, EncodedImage, Group, Image, Layer, Path, Sheet, Text } from './drawing';
 import { PageTags, roleOf, writeTags } from './pdf-tags';
 import { INKS, type Ink, PENS } from './pen';
-import { runs, type Typeface } from './text';
+import { laidRuns, type Typeface } from './text';
 
 const POINTS_PER_MM = 72 / 25.4;
 
@@ -210,7 +210,7 @@ class PageWriter {
     const width = this.typeface.measure(words, element.size, element.bold);
     const t = (element.turn * Math.PI) / 180;
     let along = element.anchor === 'start' ? 0 : element.anchor === 'middle' ? -width / 2 : -width;
-    for (const run of runs(words)) {
+    for (const run of laidRuns(words)) {
       const up = run.rise * element.size;
       const [x, y] = this.toPage([
         element.at[0] + along * Math.cos(t) + up * Math.sin(t),

@@ -1,3 +1,4 @@
+import { isolated } from './bidi';
 import { onArc } from './curves';
 import type { Arc, Element, EncodedImage, Image, Path, Sheet, Text } from './drawing';
 import { INKS, type Ink, PENS } from './pen';
@@ -72,10 +73,11 @@ function words(element: Text, typeface: Typeface): string {
   const width = typeface.measure(element.text, element.size, element.bold);
   let rise = 0;
   const spans = runs(oneLine(element.text)).map((run) => {
-    if (run.scale === 1 && run.rise === rise) return escaped(run.text);
+    const shown = isolated(escaped(run.text));
+    if (run.scale === 1 && run.rise === rise) return shown;
     const dy = (rise - run.rise) * element.size;
     rise = run.rise;
-    return `<tspan dy="${n(dy)}" font-size="${n(run.scale * size)}">${escaped(run.text)}</tspan>`;
+    return `<tspan dy="${n(dy)}" font-size="${n(run.scale * size)}">${shown}</tspan>`;
   });
   const turned = element.turn ? ` transform="rotate(${n(element.turn)} ${n(x)} ${n(y)})"` : '';
   const weight = element.bold ? ' font-weight="bold"' : '';

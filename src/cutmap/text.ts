@@ -1,4 +1,5 @@
 import type { Bounds, Point } from '../geometry';
+import { stretches } from './bidi';
 import type { Text } from './drawing';
 
 /**
@@ -65,6 +66,9 @@ export function runs(line: string): Run[] {
   return out;
 }
 
+/** The same as it stands on the paper, from left to right: for a writer that sets its glyphs itself. */
+export const laidRuns = (line: string): Run[] => stretches(line).flatMap(runs);
+
 /** Characters that no sheet prints: controls, lone surrogates, and marks that turn the reading direction of what follows. */
 const UNPRINTED = /\p{Cc}|\p{Cf}|\p{Cs}|\p{Zl}|\p{Zp}|\ufe0f/gu;
 
@@ -111,7 +115,10 @@ export async function loadTypeface(regular: Uint8Array, bold: Uint8Array): Promi
     family: light.familyName ?? 'DejaVu Sans',
     capital,
     measure: (words, size, isBold) =>
-      runs(printable(words)).reduce((sum, run) => sum + (widthOf(run.text, isBold) * run.scale * size) / capital, 0),
+      laidRuns(printable(words)).reduce(
+        (sum, run) => sum + (widthOf(run.text, isBold) * run.scale * size) / capital,
+        0,
+      ),
     printable,
   };
 }
