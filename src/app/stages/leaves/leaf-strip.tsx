@@ -67,7 +67,7 @@ const piecesOf = ({ board, leaf }: LeafUse, fronts: readonly FrontReport[]) =>
       .filter(({ piece }) => piece.board === board && piece.leaf === leaf)
       .map(({ piece: { window, number: own }, side }) => ({
         window,
-        says: `${number}${side}`,
+        says: String(number),
         back: side !== '',
         key: `${number}${side} ${own}`,
       })),

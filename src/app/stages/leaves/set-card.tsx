@@ -1,12 +1,13 @@
 import { seamDoes, seamWord } from '../../../grain';
 import type { Job, PanelSet } from '../../../job';
-import { frontsOf, setWarnings } from '../../../leaves';
-import { benchRules, frontName } from '../../../plan';
+import { setWarnings } from '../../../leaves';
+import { benchRules } from '../../../plan';
 import { formatShare } from '../../../units';
 import { TroubleNote } from '../../parts/problem';
 import { Progress } from '../../parts/progress';
 import { TriedRow } from '../../parts/tried-row';
 import { inWords } from './leaf-words';
+import { Misses } from './misses';
 import type { SetView } from './set-view';
 
 /** Faults that are read out. */
@@ -32,7 +33,7 @@ export function SetCard({ view, job, leaves }: { view: SetView; job: Job; leaves
       )}
       <TroubleNote trouble={view.trouble.value} />
       {whatIf && !running ? (
-        <WhatIfNote view={view} job={job} now={set} />
+        <WhatIfNote view={view} now={set} />
       ) : (
         set && !running && <SetFacts view={view} job={job} set={set} />
       )}
@@ -58,7 +59,7 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
           ? 'No other choice of those looked at is better.'
           : `At most ${formatShare(set.gap, 1)} of what its joints cost could still be gained.`}
       </p>
-      <Misses job={job} set={set} />
+      <Misses store={view.store} set={set} />
       {checked && checked.length === 0 && (
         <p class="small">Checked: every piece lies on its own sound wood, in sequence, at its size.</p>
       )}
@@ -87,29 +88,7 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
   );
 }
 
-function Misses({ job, set }: { job: Job; set: PanelSet }) {
-  if (set.misses.length === 0) return null;
-  const wanted = frontsOf(Object.values(job.doors));
-  // What holds for several fronts is said once.
-  const said = new Map<string, { fronts: string[]; mend: string }>();
-  for (const { front, reason, mend } of set.misses) {
-    const one = wanted.find(({ id }) => id === front);
-    const own = said.get(reason) ?? { fronts: [], mend };
-    own.fronts.push(one ? frontName(job, { door: one.door.id, copy: one.copy }) : front);
-    said.set(reason, own);
-  }
-  return (
-    <div class="note miss">
-      {[...said].map(([reason, { fronts, mend }]) => (
-        <p key={reason}>
-          <strong>{fronts.join(', ')}:</strong> {reason} {mend}
-        </p>
-      ))}
-    </div>
-  );
-}
-
-function WhatIfNote({ view, job, now }: { view: SetView; job: Job; now: PanelSet | null }) {
+function WhatIfNote({ view, now }: { view: SetView; now: PanelSet | null }) {
   const whatIf = view.whatIf.value;
   if (!whatIf) return null;
   const lost = Object.keys(now?.fronts ?? {}).filter((id) => !whatIf.set.fronts[id]).length;
@@ -130,7 +109,7 @@ function WhatIfNote({ view, job, now }: { view: SetView; job: Job; now: PanelSet
           `Its weakest joint then ${seamDoes(seamWord(after))} (${after.toFixed(2)}; now ${before.toFixed(2)}).`}{' '}
         It is in view.
       </p>
-      <Misses job={job} set={whatIf.set} />
+      <Misses store={view.store} set={whatIf.set} />
       <TriedRow
         onTake={() => view.takeOver(whatIf)}
         onLeave={() => {

@@ -22,6 +22,7 @@ export function StackCard({ view, boards: all, stack, fronts, images }: StackCar
     <details class="card" open>
       <summary>The leaves in sawing order</summary>
       <div class="stack">
+        <p class="small soft">Each from its marked end, with what is cut out of it; dashed: for a back.</p>
         {boards.map((board) => {
           const own = stack.filter((leaf) => leaf.board === board);
           return (

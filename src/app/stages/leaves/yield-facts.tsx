@@ -2,6 +2,7 @@ import type { BoardReport } from '../../../plan';
 import { isGone, offcutsForLeaves } from '../../../plan';
 import { planView } from '../../plan-view';
 import type { JobStore } from '../../store';
+import { AheadCard } from './ahead-card';
 import { BoardOffcuts } from './board-offcuts';
 import { BoardToBuy } from './board-to-buy';
 import { YieldCard } from './yield-card';
@@ -22,6 +23,7 @@ export function YieldFacts({ store, reports }: { store: JobStore; reports: reado
         const gone = kept !== null && isGone(board, offcuts);
         return <YieldCard key={report.id} store={store} board={board} report={report} gone={gone} />;
       })}
+      <AheadCard store={store} />
       {reports.length > 0 && <YieldWhatIf store={store} />}
       <BoardOffcuts store={store} offcuts={offcuts} />
       <BoardToBuy job={job} />

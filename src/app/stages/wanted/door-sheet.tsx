@@ -72,6 +72,12 @@ export function DoorSheet({ store }: { store: JobStore }) {
   );
 }
 
+/** A front lower than this is a drawer's, mm. */
+const LOW = 250;
+/** Where its number and the grain's line stand on a front, as shares of its width, and its size, as one of its height. */
+const ONE_OVER_OTHER = { number: 0.5, grain: 0.5, size: 0.9 };
+const SIDE_BY_SIDE = { number: 0.14, grain: 0.88, size: 0.5 };
+
 function frontItems(
   { id, at: [x, y], door }: Front,
   number: number,
@@ -79,6 +85,7 @@ function frontItems(
   say: (mm: number) => string,
 ): Item[] {
   const { width, height, frame } = door;
+  const at = height < LOW ? SIDE_BY_SIDE : ONE_OVER_OTHER;
   const box = (left: number, top: number, right: number, foot: number): XY[] => [
     [left, top],
     [right, top],
@@ -105,15 +112,15 @@ function frontItems(
       kind: 'line',
       id: `grain-${id}`,
       points: [
-        [x + width / 2, y + 0.3 * height],
-        [x + width / 2, y + 0.7 * height],
+        [x + at.grain * width, y + 0.3 * height],
+        [x + at.grain * width, y + 0.7 * height],
       ],
       pen: 'fine',
     },
     {
       kind: 'text',
       id: `number-${id}`,
-      at: [x + width / 2, y + height / 2],
+      at: [x + at.number * width, y + height / 2],
       text: String(number),
       pen: 'ink',
       shape: 'box',
@@ -121,7 +128,7 @@ function frontItems(
     {
       kind: 'text',
       id: `size-${id}`,
-      at: [x + width / 2, y + 0.9 * height],
+      at: [x + width / 2, y + at.size * height],
       text: `${say(width)} × ${say(height)}`,
       pen: 'measured',
       shape: 'bare',
