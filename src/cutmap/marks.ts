@@ -76,7 +76,7 @@ export function offerMarks(question: MarkQuestion, most: number): OfferedMarks[]
     ['within', sound],
   ] as const) {
     if (place !== 'beside' && offers.length > 0) break;
-    for (const marks of bestMarks(regions, targets, outline, most)) offers.push({ marks, place });
+    for (const marks of bestMarks(regions, targets, outline, most, planned ? 1 : 2)) offers.push({ marks, place });
   }
   return offers;
 }
@@ -139,12 +139,16 @@ function targetsOf(lines: MarkQuestion['lines'], outline: Region<'face'>): Targe
   ]);
 }
 
-/** The first pairs by cost, each well away from those before it. The chalk line between them lies on wood, where any does. */
+/**
+ * The first pairs by cost, each well away from those before it. The chalk line between them lies on wood, where any does.
+ * @param reach how much it counts that they are far apart: more where nobody knows yet what is to be found
+ */
 function bestMarks(
   regions: readonly Region<'face'>[],
   targets: readonly Target[],
   outline: Region<'face'>,
   most: number,
+  reach: number,
 ): Datum[] {
   const { minX, maxX } = bounds(outline.outer);
   const least = LEAST_SHARE * (maxX - minX);
@@ -153,7 +157,7 @@ function bestMarks(
   for (const a of places) {
     for (const b of places) {
       if (b[0] - a[0] < least) continue;
-      pairs.push({ marks: [a, b], cost: worstError([a, b], targets) / distance(a, b) });
+      pairs.push({ marks: [a, b], cost: worstError([a, b], targets) / distance(a, b) ** reach });
     }
   }
   pairs.sort((p, q) => p.cost - q.cost);
