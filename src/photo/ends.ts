@@ -1,10 +1,11 @@
-import { distanceToRing, type Point, type Polygon } from '../geometry';
+import { distanceToRing, type Point } from '../geometry';
 import type { FacePicture } from '../raster';
 import { type Axis, extent, fitLine, place, type Straight, steps } from './axis';
 import { type Band, edgeCost, type Station, sampleBand, stepAcross } from './band';
 import { clearness, likeness } from './likeness';
 import type { Mask } from './segment';
 import { settle } from './settle';
+import type { TraceOptions } from './trace-types';
 
 /** The two crosscut ends of a slab: straight but for what a saw wanders, or where the photo's frame cuts the slab off. */
 
@@ -47,7 +48,7 @@ export function endOf(
   mask: Mask,
   axis: Axis,
   sign: -1 | 1,
-  frame: Polygon<'face'> = [],
+  { frame = [], near = END_REACH }: Pick<TraceOptions, 'frame' | 'near'> = {},
 ): End {
   const [low, high] = extent(mask, axis.middle, axis.across, axis.width) as [number, number];
   const ts = steps(low + 0.15 * (high - low), high - 0.15 * (high - low), STEP);
@@ -63,12 +64,12 @@ export function endOf(
   }));
   const atFrame = stations.filter(({ at }) => frame.length > 0 && distanceToRing(at, frame) < AT_FRAME);
   if (atFrame.length > stations.length / 2) return { ...rough, at: rough.at + sign * PAST_FRAME, cut: true };
-  const band = sampleBand(picture, hides, stations, -END_REACH - ROOM, END_REACH + ROOM, STEP);
+  const band = sampleBand(picture, hides, stations, -near - ROOM, near + ROOM, STEP);
   // Beyond an end lies no bark: all that differs from the wood is floor, its joints and shadows included.
-  const middle = stations.map(() => (END_REACH + ROOM) / STEP);
-  const like = likeness(band, middle, [-ROOM, -END_REACH], [END_REACH, ROOM]);
+  const middle = stations.map(() => (near + ROOM) / STEP);
+  const like = likeness(band, middle, [-ROOM, -near], [near, ROOM]);
   const learnt = like ? clearness(stepAcross(band, like, REACH)) : null;
-  const { at, slope } = straightEdge(band, edgeCost(band, 'either', SHARP), like, learnt);
+  const { at, slope } = straightEdge(band, edgeCost(band, 'either', SHARP), like, learnt, near);
   // The band's rows run along the rough line, so what is found adds to it.
   const middleT = (ts[0] as number) + ((ts.length - 1) / 2) * STEP;
   return {
@@ -88,6 +89,7 @@ function straightEdge(
   change: Float32Array,
   like: Float32Array | null,
   learnt: Float32Array | null,
+  near: number,
 ): Straight {
   const { columns, step, from } = band;
   const rows = change.length / columns;
@@ -97,7 +99,7 @@ function straightEdge(
     const wood = within ? Math.max(0, Math.min(1, 0.5 + (within[k] as number))) : 1;
     return sharp * wood + LEARNT * (learnt?.[k] ?? 0);
   });
-  const reach = Math.round(END_REACH / step);
+  const reach = Math.round(near / step);
   const zero = Math.round(-from / step);
   const every = Math.max(1, Math.floor(rows / ROWS_LOOKED_AT));
   let best = { score: -1, first: 0, last: 0 };

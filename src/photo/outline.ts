@@ -30,7 +30,7 @@ const LEAST_AREA = 5000;
  */
 export function edgesOf(picture: FacePicture, wood: Mask, options: TraceOptions): Edges {
   const hides = hiddenMask(picture, options);
-  const edge = traceSides(picture, hides, wood, options.frame);
+  const edge = traceSides(picture, hides, wood, options);
   const outer = obeying(simplify(edge.outline, SIMPLER), options);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const sapwood = findSapwood(picture, hides, edge.sides);

@@ -119,8 +119,8 @@ export function theOneMeant(
 /** What holds more than this share of the rim of the picture is the ground, not a slab. */
 const GROUND = 0.8;
 
-/** Whether a piece reaches all around the picture, as only what the wood lies on does. `seen`: 1 where the picture shows anything. */
-export function isGround({ data }: Piece, seen: Uint8Array, width: number): boolean {
+/** Whether a piece reaches all around the picture, as only what the wood lies on does. `seen`: 1 where the picture shows anything; `most` of its rim. */
+export function isGround({ data }: Piece, seen: Uint8Array, width: number, most = GROUND): boolean {
   let [rim, held] = [0, 0];
   for (let i = 0; i < seen.length; i++) {
     const column = i % width;
@@ -129,7 +129,7 @@ export function isGround({ data }: Piece, seen: Uint8Array, width: number): bool
     rim++;
     if (data[i]) held++;
   }
-  return held > GROUND * rim;
+  return held > most * rim;
 }
 
 export const markedGround = (): InputProblem =>
@@ -186,7 +186,7 @@ export function opened(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
 }
 
 /** The wood with bites filled that a disc does not fit into. */
-function closed(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
+export function closed(cv: Cv, own: Own, wood: Mat, radius: number): Mat {
   return inverse(cv, own, opened(cv, own, inverse(cv, own, wood), radius));
 }
 

@@ -1,6 +1,6 @@
-import { bounds, offset, type Point, type Polygon, type Region, ringArea } from '../geometry';
+import { bounds, offset, type Point, type Polygon, ringArea } from '../geometry';
 import type { Calibration, Scale } from '../job';
-import { type FacePicture, maskOf, type Raster } from '../raster';
+import { maskOf, type Raster } from '../raster';
 import { type Control, pause, stage, unwatched } from '../search';
 import { InputProblem } from '../units';
 import type { Cv } from './cv';
@@ -15,7 +15,7 @@ import { checkPhotoShape } from './photo-file';
 import { crop, gridOf } from './pictures';
 import { AROUND, COARSEST, cutOffSides, detailOf, FINEST, frameOf, medianSigma, WHOLE_PX } from './read-face';
 import { rectify, visible } from './rectify';
-import { grown, type Mask, segmentAgain } from './segment';
+import { grown, type Mask } from './segment';
 import { sightedIn } from './sighted';
 import { reframedCalibration } from './stitch-frame';
 import { traceWood } from './trace';
@@ -25,10 +25,16 @@ import { calibrationAt } from './working-copy';
 
 /** So much around a leaf's rough rim is looked at for its edge, mm. */
 const ABOUT = 90;
-/** A second look at the colours near one leaf is believed where it finds as much wood as the first, but for this share. */
-const SAME_WOOD = 0.25;
-/** A leaf so much wider than the middle one of them may be two that touch. */
-const TWICE = 1.6;
+/** A leaf's edge lies this near to where it was found among the others, mm; another leaf is looked into so far, which may touch it. */
+const NEAR = 6;
+const ACROSS = 4;
+/** A leaf so much wider than the middle one of them may be two that touch or overlap, one so much narrower may lie under another. */
+const WIDER = 1.3;
+const NARROWER = 0.75;
+/** One leaf alone that is no longer than this against its width may be several that touch. */
+const SQUAT = 2;
+/** What reaches so many sides of the picture is no leaf. */
+const ALL_ROUND = 3;
 
 /** What all leaves of the picture are read by. */
 interface Ground {
@@ -121,16 +127,24 @@ async function leafOf(ground: Ground, { ring, others, along, place }: Wanted, co
   const calibration = reframedCalibration(ground.calibration, frame);
   const view = measure(calibration);
   const picture = rectify(cv, photo, calibration, { mmPerPx, bounds: grown(bounds(ringHere), ABOUT), alpha: true });
+  const beside = offset(
+    others.map((other) => ({ outer: other.map(moved), holes: [] })),
+    -ACROSS,
+  );
   const options: TraceOptions = {
-    laid: (hints.laid ?? []).map(({ polygon, onWood }) => ({ polygon: polygon.map(moved), onWood })),
+    laid: [
+      ...(hints.laid ?? []).map(({ polygon, onWood }) => ({ polygon: polygon.map(moved), onWood })),
+      ...beside.map(({ outer }) => ({ polygon: outer, onWood: false })),
+    ],
+    near: NEAR,
     strokes: (hints.strokes ?? []).map(({ kind, line }) => ({ kind, line: line.map(moved) })),
     sigma: hints.sigma ?? 0,
     frame: frameOf(view, calibration),
     control,
   };
-  const beside = others.map((other) => other.map(moved));
-  const wood = woodOf(cv, picture, options, { outer: ringHere, holes: [] }, beside);
-  const found = await traceWood(cv, picture, { wood, others: beside }, options);
+  const grid = gridOf(picture);
+  const wood: Mask = { ...grid, data: maskOf(grid, [{ outer: ringHere, holes: [] }]) };
+  const found = await traceWood(cv, picture, { wood, others: [] }, options);
   const traced = { ...found, cutOff: cutOffSides(found.outline, view, calibration) };
   const box = bounds(offset([{ ...traced.outline, holes: [] }], AROUND).flatMap(({ outer }) => outer));
   const shot = crop(picture, box);
@@ -143,23 +157,6 @@ async function leafOf(ground: Ground, { ring, others, along, place }: Wanted, co
     ring: seen,
     at: middleOf(seen),
   };
-}
-
-/** Colours near the leaf tell its wood once more, in finer detail; where they lose it or run over, the first look stands. */
-function woodOf(
-  cv: Cv,
-  picture: FacePicture,
-  hints: TraceOptions,
-  rough: Region<'face'>,
-  others: readonly Polygon<'face'>[],
-): Mask {
-  const aside = others.map((polygon) => ({ polygon, onWood: false }));
-  const again = segmentAgain(cv, picture, { ...hints, laid: [...(hints.laid ?? []), ...aside] }, rough);
-  const area = again ? again.data.reduce((sum, v) => sum + v, 0) * again.mmPerPx ** 2 : 0;
-  const before = ringArea(rough.outer);
-  if (again && Math.abs(area - before) <= SAME_WOOD * before) return again;
-  const grid = gridOf(picture);
-  return { ...grid, data: maskOf(grid, [rough]) };
 }
 
 /**
@@ -213,24 +210,38 @@ function lightIn({ at, channels }: PaperLight, frame: Pose): PaperLight {
 
 /** What speaks against the picture. */
 function doubtsOf(leaves: readonly LeafRead[]): string[] {
-  const widths = leaves.map(({ traced }) => {
-    const box = bounds(traced.outline.outer);
-    return box.maxY - box.minY;
+  const boxes = leaves.map(({ traced }) => {
+    const { minX, maxX, minY, maxY } = bounds(traced.outline.outer);
+    return { length: maxX - minX, width: maxY - minY };
   });
-  const middle = [...widths].sort((a, b) => a - b)[Math.floor((widths.length - 1) / 2)] as number;
-  return leaves.flatMap(({ place, traced }, i) => [
-    ...(traced.cutOff.length > 0
-      ? [
-          `Leaf ${place} runs out of the picture (${traced.cutOff.join(' and ')}): take it again with the whole leaf in it.`,
-        ]
-      : []),
-    ...(leaves.length > 1 && (widths[i] as number) > TWICE * middle
-      ? [
-          `Leaf ${place} is ${Math.round(widths[i] as number)} mm wide, the others about ${Math.round(middle)}: if two leaves touch there, lay them apart by a finger's width and take the picture again.`,
-        ]
-      : []),
-  ]);
+  const middle = [...boxes].sort((a, b) => a.width - b.width)[Math.floor((boxes.length - 1) / 2)]?.width ?? 0;
+  return leaves.flatMap(({ place, traced: { cutOff } }, i) => {
+    const { length, width } = boxes[i] as (typeof boxes)[number];
+    const [own, usual] = [Math.round(width), Math.round(middle)];
+    const wide = `Leaf ${place} is ${own} mm wide, the others about ${usual}`;
+    return [
+      ...(cutOff.length >= ALL_ROUND
+        ? [
+            `Leaf ${place} reaches ${cutOff.length} sides of the picture and may be what the leaves lie on: lay them on something of another colour and take it again.`,
+          ]
+        : cutOff.length > 0
+          ? [
+              `Leaf ${place} runs out of the picture (${cutOff.join(' and ')}): take it again with the whole leaf in it.`,
+            ]
+          : []),
+      ...(leaves.length > 1 && width > WIDER * middle
+        ? [`${wide}: if two leaves touch or overlap there, ${APART}`]
+        : leaves.length === 1 && length < SQUAT * width
+          ? [
+              `The one leaf found is ${Math.round(length)} mm long and ${own} mm wide: if several leaves touch there, ${APART}`,
+            ]
+          : []),
+      ...(width < NARROWER * middle ? [`${wide}: if part of it lies under another leaf, ${APART}`] : []),
+    ];
+  });
 }
+
+const APART = "lay them apart by a finger's width and take the picture again.";
 
 const noLeaf = (): InputProblem =>
   new InputProblem(

@@ -7,6 +7,7 @@ import { clearness, likeness } from './likeness';
 import { leastAround, meanAround, medianAround, mostAround } from './running';
 import type { Mask } from './segment';
 import { type Settled, settle } from './settle';
+import type { TraceOptions } from './trace-types';
 
 /**
  * From the rough wood to its edge: two long sides that follow the wood's edge as light wood against dark bark, and two crosscut ends
@@ -63,10 +64,19 @@ export interface WoodEdge {
 }
 
 /** The wood's edge from the rough wood. */
-export function traceSides(picture: FacePicture, hides: Uint8Array, mask: Mask, frame?: Polygon<'face'>): WoodEdge {
+export function traceSides(
+  picture: FacePicture,
+  hides: Uint8Array,
+  mask: Mask,
+  known: Pick<TraceOptions, 'frame' | 'near'> = {},
+): WoodEdge {
+  const { frame, near } = known;
   const axis = axisOf(mask);
-  const ends = [endOf(picture, hides, mask, axis, -1, frame), endOf(picture, hides, mask, axis, 1, frame)] as const;
-  const [low, high] = [side(picture, hides, mask, axis, ends, -1), side(picture, hides, mask, axis, ends, 1)];
+  const ends = [endOf(picture, hides, mask, axis, -1, known), endOf(picture, hides, mask, axis, 1, known)] as const;
+  const [low, high] = [
+    side(picture, hides, mask, axis, ends, -1, near),
+    side(picture, hides, mask, axis, ends, 1, near),
+  ];
   const [left, right] = [endLine(picture, hides, axis, ends[0], -1), endLine(picture, hides, axis, ends[1], 1)];
   const between = [{ outer: [...left, ...right.reverse()], holes: [] }];
   const pieces = intersection(
@@ -93,14 +103,16 @@ function side(
   axis: Axis,
   ends: readonly [Straight, Straight],
   sign: -1 | 1,
+  near?: number,
 ): Settled & { barked: boolean } {
+  const outward = near ?? OUTWARD;
   const rough = drawnOn(smoothed(closed(roughSide(mask, axis, sign), sign), SMOOTH), ends);
-  const far = follow(picture, hides, axis, rough, sign, 'dark', -INWARD, OUTWARD);
+  const far = follow(picture, hides, axis, rough, sign, 'dark', -INWARD, outward);
   const settled = (line: Line, kind: Kind, bend: number) => {
     const spots = line.map(({ s, t }) => place(axis, s, t));
     return { ...settle(picture, hides, stationsAlong(spots, sign), kind, bend), barked: kind === 'both' };
   };
-  if (far.evidence < BELIEVED) {
+  if (far.evidence < BELIEVED || goesOn(picture, hides, axis, far.line, rough, sign)) {
     const { line } = follow(picture, hides, axis, rough, sign, 'either', -NEAR, NEAR);
     const saw = fitLine(line.map(({ s, t }) => [s, t]));
     const straight = line.map(({ s }) => ({ s, t: saw.at + saw.slope * s }));
@@ -111,8 +123,41 @@ function side(
   }
   // Drawn on once more from the wood's own edge, which may flare where the heart does not.
   const again = drawnOn(smoothed(far.line, AGAIN), ends);
-  const edge = follow(picture, hides, axis, again, sign, 'dark', -INWARD, OUTWARD).line;
+  const edge = follow(picture, hides, axis, again, sign, 'dark', -INWARD, outward).line;
   return settled(smoothed(evenedOut(edge, sign), 3), 'both', SUPPLE);
+}
+
+/** Beyond a crack the wood goes on: its colour (CIELAB) is no farther from that before it than this, where bark is dark. */
+const SAME_WOOD = 12;
+/** Looked at so far before the line, mm, and beyond it no nearer to it nor to the rough edge than the gap. */
+const BEFORE = 16;
+const GAP = 4;
+/** A strip narrower than this, mm, or one beside less than this share of the line, tells nothing. */
+const STRIP = 12;
+const LONG_STRIP = 0.3;
+
+/** Whether between a line and the rough edge there lies the same wood as before the line: it is a crack, or a dark ring. */
+function goesOn(picture: FacePicture, hides: Uint8Array, axis: Axis, line: Line, rough: Line, sign: -1 | 1): boolean {
+  const stations = stationsAlong(
+    line.map(({ s, t }) => place(axis, s, t)),
+    sign,
+  );
+  const { L, a, b, valid, columns } = sampleBand(picture, hides, stations, -BEFORE, INWARD + OUTWARD, STEP);
+  const [before, beyond]: [number[], number[]] = [[], []];
+  let beside = 0;
+  line.forEach(({ t }, row) => {
+    const wide = sign * ((rough[row] as Line[number]).t - t);
+    if (wide < STRIP) return;
+    beside++;
+    const zero = row * columns + BEFORE / STEP;
+    for (let d = GAP; d <= BEFORE; d++) if (valid[zero - d]) before.push(zero - d);
+    for (let d = GAP; d <= wide - GAP; d++) if (valid[zero + d]) beyond.push(zero + d);
+  });
+  if (beside <= LONG_STRIP * line.length || before.length === 0 || beyond.length === 0) return false;
+  // The middle value of each: a crack along the strip is part of neither.
+  const middle = (of: readonly number[], plane: Float32Array) =>
+    Float32Array.from(of, (i) => plane[i] as number).sort()[of.length >> 1] as number;
+  return Math.hypot(...[L, a, b].map((plane) => middle(before, plane) - middle(beyond, plane))) < SAME_WOOD;
 }
 
 /** The edge drawn straight over what a thing laid over it makes of it: a bite where it is taken for floor, a bump where for wood. */
@@ -249,9 +294,11 @@ function smoothed(line: Line, half: number): Line {
 
 /** The line without what lies near or beyond the ends, drawn straight on over both. */
 function drawnOn(line: Line, [left, right]: readonly [Straight, Straight]): Line {
+  const rounded = Math.min(ROUNDED, (right.at - left.at) / 4);
   const kept = line.filter(
-    ({ s, t }) => s > left.at + left.slope * t + ROUNDED && s < right.at + right.slope * t - ROUNDED,
+    ({ s, t }) => s > left.at + left.slope * t + rounded && s < right.at + right.slope * t - rounded,
   );
+  if (kept.length === 0) return line;
   const onwards = (part: Line, by: -1 | 1): Line => {
     const fit = fitLine(part.map(({ s, t }) => [s, t]));
     const slope = Math.max(-STEEPEST, Math.min(STEEPEST, fit.slope));

@@ -25,6 +25,8 @@ export interface TraceOptions {
   readonly strokes?: readonly Stroke[];
   /** What the photo shows of the face, a ring in mm: wood that reaches it runs on unseen. */
   readonly frame?: Polygon<'face'>;
+  /** How far the edge lies outside the rough wood at most, mm, and the ends off it, where the rough wood was found well. */
+  readonly near?: number;
   /** Gives a part of the face (mm) in full detail, where the picture itself has less. */
   readonly closer?: (part: Bounds) => FacePicture;
   /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
