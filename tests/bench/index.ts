@@ -3,6 +3,7 @@ import './board';
 import './seam';
 import './keys';
 import './leaves';
+import './papers';
 import './six-slabs';
 import './surface';
 import './trace';
