@@ -1,7 +1,6 @@
 import { type Affine, affine, apply, applyAll, bounds, type Point, type Polygon, type Segment } from '../geometry';
 import {
   compareEdges,
-  type Edge,
   type FaceFeatures,
   faceFeatures,
   type JointSide,
@@ -32,6 +31,8 @@ export interface Placed {
   readonly at: Point<'face'>;
 }
 
+/** What a side of a joint looks like. */
+export type Look = JointSide['edge'];
 /** What of a joint is measured: its line on each leaf, and the side kept. */
 type Lines = Pick<SlotJoint, 'lines' | 'left'>;
 
@@ -59,7 +60,7 @@ export class SetMeter {
   /** Of each leaf, which pictured face stands for its top and its bottom; -1 none. */
   readonly #faceOf: readonly (readonly [top: number, bottom: number])[];
   readonly #features = new Map<string, Map<number, FaceFeatures[]>>();
-  readonly #edges = new WeakMap<FaceFeatures, Map<string, Edge>>();
+  readonly #edges = new WeakMap<FaceFeatures, Map<string, Look>>();
   readonly #rough = new WeakMap<FaceFeatures, [SidesOfFace, SidesOfFace]>();
   readonly #parts = { look: 0, known: 0 };
 
@@ -89,36 +90,12 @@ export class SetMeter {
 
   /** 1 in the mean over uncut wood; less is better. Exact. */
   cost(joint: Lines, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
-    const [p, q] = [this.#edge(joint, faces, 0, a), this.#edge(joint, faces, 1, b)];
-    return unlikeness(compareEdges(p.edge, q.edge, p.face.kin, this.#parts));
+    const kin = this.#face(joint, faces, 0, a.leaf).kin;
+    return unlikeness(compareEdges(this.look(joint, faces, 0, a), this.look(joint, faces, 1, b), kin, this.#parts));
   }
 
-  /** What one side of a joint looks like, near enough to lead a search. */
-  side(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed): JointSide['edge'] {
-    const face = this.#face(joint, faces, which, at.leaf);
-    let rough = this.#rough.get(face);
-    if (!rough) {
-      rough = [new SidesOfFace(face, false), new SidesOfFace(face, true)];
-      this.#rough.set(face, rough);
-    }
-    return rough[joint.left[which] ? 1 : 0].read(this.#line(joint, which, at)).edge;
-  }
-
-  /** As `cost`, of sides that were read for it. */
-  costOf(joint: Lines, a: JointSide['edge'], b: JointSide['edge']): number {
-    const kin = [...this.#turned(joint).values()][0]?.[0]?.kin;
-    return kin ? unlikeness(compareEdges(a, b, kin, this.#parts)) : 0;
-  }
-
-  /** Share of imaginary kerfs in uncut wood that match no better, 0..1. */
-  blend(joint: Lines, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
-    const side = (which: 0 | 1, at: Placed) =>
-      ({ line: this.#line(joint, which, at), keeps: joint.left[which] ? 'left' : 'right' }) as const;
-    return scoreJoint(this.#face(joint, faces, 0, a.leaf), side(0, a), this.#face(joint, faces, 1, b.leaf), side(1, b))
-      .blend;
-  }
-
-  #edge(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed) {
+  /** What one side of a joint looks like. Exact. */
+  look(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed): Look {
     const face = this.#face(joint, faces, which, at.leaf);
     const [[px, py], [qx, qy]] = this.#line(joint, which, at);
     const left = joint.left[which];
@@ -128,12 +105,38 @@ export class SetMeter {
       known = new Map();
       this.#edges.set(face, known);
     }
-    let edge = known.get(key);
-    if (!edge) {
-      edge = readEdge(face, px, py, qx, qy, left);
-      known.set(key, edge);
+    let read = known.get(key);
+    if (!read) {
+      const { count, blocks, look, known: share } = readEdge(face, px, py, qx, qy, left);
+      read = { count, left, blocks, look, known: share };
+      known.set(key, read);
     }
-    return { face, edge };
+    return read;
+  }
+
+  /** What one side of a joint looks like, near enough to lead a search. */
+  side(joint: Lines, faces: readonly [FaceName, FaceName], which: 0 | 1, at: Placed): Look {
+    const face = this.#face(joint, faces, which, at.leaf);
+    let rough = this.#rough.get(face);
+    if (!rough) {
+      rough = [new SidesOfFace(face, false), new SidesOfFace(face, true)];
+      this.#rough.set(face, rough);
+    }
+    return rough[joint.left[which] ? 1 : 0].read(this.#line(joint, which, at)).edge;
+  }
+
+  /** As `cost`, of sides that were read for it, by `side` or by `look`. */
+  costs(joint: Lines): (a: Look, b: Look) => number {
+    const kin = [...this.#turned(joint).values()][0]?.[0]?.kin;
+    return (a, b) => (kin ? unlikeness(compareEdges(a, b, kin, this.#parts)) : 0);
+  }
+
+  /** Share of imaginary kerfs in uncut wood that match no better, 0..1. */
+  blend(joint: Lines, faces: readonly [FaceName, FaceName], a: Placed, b: Placed): number {
+    const side = (which: 0 | 1, at: Placed) =>
+      ({ line: this.#line(joint, which, at), keeps: joint.left[which] ? 'left' : 'right' }) as const;
+    return scoreJoint(this.#face(joint, faces, 0, a.leaf), side(0, a), this.#face(joint, faces, 1, b.leaf), side(1, b))
+      .blend;
   }
 
   /** A joint's line on a leaf, in the frame that its picture was turned to. */

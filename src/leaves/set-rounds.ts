@@ -8,7 +8,8 @@ import type { HeldLeaves } from './set-locks';
 import { laidAtRandom, takeSlot } from './set-random';
 import { type Asked, type Option, searchSet } from './set-search';
 import { alongOf, type Sheet } from './set-slots';
-import type { Lay, WindowSearch } from './window-search';
+import type { Lay } from './window-reads';
+import type { WindowSearch } from './window-search';
 
 /** Ways of sharing out the leaves' lengths that are followed to the end. */
 const WAYS = 2;

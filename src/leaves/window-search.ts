@@ -1,75 +1,55 @@
 import type { Bounds, Point } from '../geometry';
-import type { JointSide } from '../grain';
 import type { Control } from '../search';
-import type { Bench, ReadyLeaf } from './set-bench';
-import type { Placed } from './set-meter';
-import type { Sheet, Slot, SlotJoint } from './set-slots';
-import { polished } from './window-polish';
-import { type Lane, laneFits, statesOf } from './window-states';
+import type { Bench } from './set-bench';
+import type { Sheet, SlotJoint } from './set-slots';
+import { bestAmong, type Judged, polished } from './window-polish';
+import { type Lay, type Task, WindowReads, within } from './window-reads';
 
-/**
- * How far neighbouring windows may lie apart, mm along and across: figure drifts by a median of 3 over a kerf, nine in ten under 11, and over kerf and leaf, as at
- * every other joint of a book match, by several times that.
- */
-const DRIFT = [20, 36] as const;
 /** Coarse layouts of a sheet that are refined. */
 const KEPT = 3;
 /** Of them so many are polished; they begin this far apart, mm. */
-const POLISHED = 2;
+const POLISHED = 3;
 const APART = [10, 6] as const;
 const STEPS = [8, 4, 2, 1] as const;
-/** What a window costs that stands this far off the middle of its leaf's figure, in joints of uncut wood: as much as one. */
-const OFF_CENTRE = 40;
-
-/** More leaves, or lanes, than any bench has. */
-const MANY = 65_536;
-
-/** Where the slots of a sheet lie, off their leaves' origins, and what its joints come to: 1 a whole joint of uncut wood. */
-export interface Lay {
-  readonly at: readonly Point<'face'>[];
-  readonly cost: number;
-}
-
-/** A sheet on given leaves, one a slot, by their place on the bench. */
-export interface Task {
-  readonly sheet: Sheet;
-  readonly leaves: readonly number[];
-  readonly lane: Lane;
-}
-
-/** Places of one leaf and, for each joint that the slot takes part in, what that side looks like there. */
-interface States {
-  readonly at: readonly Point<'face'>[];
-  readonly sides: Map<number, readonly JointSide['edge'][]>;
-}
-
-/** Costs of a step from a place of one leaf to a place of the next, those within the drift. */
-interface Step {
-  readonly to: Int32Array;
-  readonly cost: Float32Array;
-}
+/**
+ * Grids on which all places of all leaves are looked at together, mm along and across, the finest first that is not too much work: so many pairs of places at a
+ * joint, or so many places a leaf where joints close to a ring. Looks are read every 5 mm along.
+ */
+const GRIDS = [
+  [1, 1],
+  [2, 1],
+  [5, 1],
+  [10, 1],
+  [10, 2],
+  [20, 2],
+  [20, 4],
+] as const;
+const MOST_PAIRS = 200_000;
+/** Grids as fine as this need no coarse look beside them. */
+const FINE = 2;
+const MOST_IN_RING = 120;
 
 /**
- * Windows of one sheet in given leaves whose joints meet best: a coarse look over all places of all its leaves at once (shortest path where each slot meets
- * the next alone, all slots at one place otherwise), then the best few refined to 1 mm. What leaves look like is remembered for other sheets of the kind.
+ * Windows of one sheet in given leaves whose joints meet best: a coarse look over all places of all its leaves at once, by which sheets are compared; then all
+ * places on as fine a grid as may be, the joints measured exactly, by the shortest path in a row and by taking slots out one by one in a ring; then to 1 mm.
+ * The drift that is measured from leaf to leaf (`drift`) is not asked for: of nine book matches of drawn leaves, 6 mm back to 14 mm forth, every mirror is found
+ * within 1 mm of it without, since all places are looked at; what one slipped leaf shows beside another no drift foretells.
  */
 export class WindowSearch {
-  readonly #states = new Map<number, States>();
-  readonly #slots = new Numbers<Slot>(({ key }) => key);
-  readonly #lanes = new Numbers<Lane>(({ from, to }) => `${from} ${to}`);
-  readonly #joints = new Numbers<SlotJoint>(({ key }) => key);
-  readonly #steps = new Map<string, readonly Step[]>();
+  readonly #reads: WindowReads;
 
   /** @param taken wood of a leaf that locked fronts have, in the leaf's frame, the saw's kerf round it */
   constructor(
-    readonly bench: Bench,
+    bench: Bench,
     readonly taken: (leaf: number) => readonly Bounds[],
-    readonly control: Control,
-  ) {}
+    control: Control,
+  ) {
+    this.#reads = new WindowReads(bench, taken, control);
+  }
 
   /** Whether a leaf has any place for a slot. */
   able(task: Pick<Task, 'sheet' | 'lane'>, slot: number, leaf: number): boolean {
-    return this.#statesOf(task, slot, leaf).at.length > 0;
+    return this.#reads.statesOf(task, slot, leaf).length > 0;
   }
 
   /** The best coarse layouts, the best first; none where a leaf has no place that follows the one before. */
@@ -81,31 +61,25 @@ export class WindowSearch {
 
   /** The best layout to 1 mm; null where there is none. */
   fine(task: Task): Lay | null {
-    const lays = this.rough(task).map((start) => this.downhill(task, start));
-    const best = lays.sort((a, b) => a.cost - b.cost)[0];
-    if (!best || !this.#toMatch(task) || !chained(task.sheet)) return best ?? null;
-    const { sheet, leaves, lane } = task;
-    const chain = {
-      fits: (k: number, p: Point<'face'>) =>
-        laneFits(this.#leaf(leaves[k] as number), sheet.slots[k] as Slot, p, lane, this.taken(leaves[k] as number)),
-      pair: (k: number, a: Point<'face'>, b: Point<'face'>) => (within(a, b) ? this.#between(task, k, a, b) : Infinity),
-      own: (k: number, p: Point<'face'>) => this.#offCentre(task, k, p),
-    };
-    return lays
+    if (!this.#toMatch(task)) return this.rough(task)[0] ?? null;
+    const judged = this.#judged(task);
+    const { starts: all, whole } = this.#everywhere(task, judged);
+    const starts = whole ? all : [...all, ...this.rough(task).map(({ at }) => at)];
+    const lays = starts.map((at) => this.downhill(task, { at, cost: 0 })).sort((a, b) => a.cost - b.cost);
+    const better = lays
       .slice(0, POLISHED)
-      .map(({ at }) => this.downhill(task, { at: polished(at, chain), cost: 0 }))
-      .reduce((a, b) => (b.cost < a.cost ? b : a));
+      .map(({ at }) => this.downhill(task, { at: polished(at, judged, !whole), cost: 0 }));
+    return [...lays, ...better].reduce<Lay | null>((a, b) => (a && a.cost <= b.cost ? a : b), null);
   }
 
   /** Moves one window, all that follow one, or all, by ever smaller steps while that betters the joints. */
   downhill(task: Task, start: Lay): Lay {
     if (!this.#toMatch(task)) return start;
-    const { sheet, leaves, lane } = task;
+    const { sheet } = task;
     const at = start.at.map((p) => p);
-    const ready = leaves.map((leaf) => this.#leaf(leaf));
-    const own = (k: number) => this.#offCentre(task, k, at[k] as Point<'face'>);
+    const own = (k: number) => this.#reads.offCentre(task, k, at[k] as Point<'face'>);
     const joint = (j: SlotJoint) =>
-      this.#exact(task, j, at[j.slots[0]] as Point<'face'>, at[j.slots[1]] as Point<'face'>);
+      this.#reads.exact(task, j, at[j.slots[0]] as Point<'face'>, at[j.slots[1]] as Point<'face'>);
     const joints = sheet.joints.filter(({ weight }) => weight > 0);
     const costs = joints.map(joint);
     const centres = at.map((_, k) => own(k));
@@ -128,15 +102,7 @@ export class WindowSearch {
             const back = () => {
               for (const [i, k] of group.entries()) at[k] = before[i] as Point<'face'>;
             };
-            const sound = group.every((k) =>
-              laneFits(
-                ready[k] as ReadyLeaf,
-                sheet.slots[k] as Slot,
-                at[k] as Point<'face'>,
-                lane,
-                this.taken(leaves[k] as number),
-              ),
-            );
+            const sound = group.every((k) => this.#reads.fits(task, k, at[k] as Point<'face'>));
             const touched = joints.map((_, j) => j).filter((j) => joints[j]?.slots.some((k) => group.includes(k)));
             if (!sound || !touched.every((j) => near(joints[j] as SlotJoint))) {
               back();
@@ -166,16 +132,17 @@ export class WindowSearch {
   exact(task: Task, at: readonly Point<'face'>[]): number {
     const joints = task.sheet.joints.reduce(
       (sum, joint) =>
-        sum + this.#exact(task, joint, at[joint.slots[0]] as Point<'face'>, at[joint.slots[1]] as Point<'face'>),
+        sum + this.#reads.exact(task, joint, at[joint.slots[0]] as Point<'face'>, at[joint.slots[1]] as Point<'face'>),
       0,
     );
-    return at.reduce((sum, place, k) => sum + this.#offCentre(task, k, place), joints);
+    return at.reduce((sum, place, k) => sum + this.#reads.offCentre(task, k, place), joints);
   }
 
   /** Whether pictures have a say in where a sheet lies. */
   #toMatch({ sheet, leaves }: Task): boolean {
+    const { meter } = this.#reads.bench;
     const told = sheet.joints.some(
-      ({ slots: [a, b], weight }) => weight > 0 && this.bench.meter.knows(leaves[a] as number, leaves[b] as number),
+      ({ slots: [a, b], weight }) => weight > 0 && meter.knows(leaves[a] as number, leaves[b] as number),
     );
     return told || sheet.centred.length > 0;
   }
@@ -183,7 +150,7 @@ export class WindowSearch {
   /** Each slot as near the middle of its leaf as may be. */
   #middles(task: Task): Lay[] {
     const at = task.leaves.map((leaf, k) => {
-      const { at: states } = this.#statesOf(task, k, leaf);
+      const states = this.#reads.statesOf(task, k, leaf);
       return states[states.length >> 1];
     });
     const sound = at.filter((place) => place !== undefined);
@@ -191,118 +158,56 @@ export class WindowSearch {
     return sound.length === at.length ? [{ at: sound, cost }] : [];
   }
 
-  #leaf(leaf: number): ReadyLeaf {
-    return this.bench.leaves[leaf] as ReadyLeaf;
+  #judged(task: Task): Judged {
+    const joints = task.sheet.joints.filter(({ weight }) => weight > 0);
+    return {
+      fits: (k, p) => this.#reads.fits(task, k, p),
+      own: (k, p) => this.#reads.offCentre(task, k, p),
+      meetings: joints.map((joint) => ({
+        slots: joint.slots,
+        costs: (a, b) => this.#reads.table(task, joint, a, b),
+      })),
+    };
   }
 
-  #placed(leaf: number, [u, v]: Point<'face'>): Placed {
-    const { origin } = this.#leaf(leaf);
-    return { leaf, at: [origin[0] + u, origin[1] + v] };
-  }
-
-  /** All joints between a slot and the next. */
-  #between(task: Task, k: number, a: Point<'face'>, b: Point<'face'>): number {
-    let sum = 0;
-    for (const joint of task.sheet.joints) if (joint.slots[0] === k) sum += this.#exact(task, joint, a, b);
-    return sum;
-  }
-
-  #exact({ sheet, leaves }: Task, joint: SlotJoint, one: Point<'face'>, other: Point<'face'>): number {
-    const [i, j] = joint.slots;
-    const [a, b] = [leaves[i] as number, leaves[j] as number];
-    if (joint.weight === 0) return 0;
-    if (!this.bench.meter.knows(a, b)) return joint.weight;
-    this.control.budget.spend();
-    const faces = [(sheet.slots[i] as Slot).face, (sheet.slots[j] as Slot).face] as const;
-    const [p, q] = [this.#placed(a, one), this.#placed(b, other)];
-    return joint.weight * this.bench.meter.cost(joint, faces, p, q);
-  }
-
-  /** How far a window that is to be centred stands off its leaf's middle, as a cost. */
-  #offCentre({ sheet, leaves }: Task, slot: number, [, v]: Point<'face'>): number {
-    if (!sheet.centred.includes(slot)) return 0;
-    const leaf = this.#leaf(leaves[slot] as number);
-    const axis = leaf.axis();
-    if (axis === null) return 0;
-    const { minY, maxY } = (sheet.slots[slot] as Slot).box;
-    return Math.min(2, Math.abs(leaf.origin[1] + v + (minY + maxY) / 2 - axis) / OFF_CENTRE);
-  }
-
-  #statesOf({ sheet, lane }: Pick<Task, 'sheet' | 'lane'>, slot: number, leaf: number): States {
-    const key = (this.#slots.of(sheet.slots[slot] as Slot) * MANY + this.#lanes.of(lane)) * MANY + leaf;
-    let states = this.#states.get(key);
-    if (!states) {
-      const at = statesOf(this.#leaf(leaf), sheet.slots[slot] as Slot, lane, this.taken(leaf));
-      states = { at, sides: new Map() };
-      this.#states.set(key, states);
+  /** The best layouts on a grid over the whole leaves that begin in different places, and whether that grid was fine; none where there is none. */
+  #everywhere(task: Task, judged: Judged): { starts: Point<'face'>[][]; whole: boolean } {
+    const ring = !chained(task.sheet);
+    for (const [i, step] of GRIDS.entries()) {
+      const places = task.leaves.map((_, k) => this.#reads.densePlaces(task, k, step));
+      const counts = places.map(({ length }) => length);
+      if (counts.includes(0)) break;
+      const pairs = Math.max(0, ...judged.meetings.map(({ slots: [a, b] }) => (counts[a] ?? 0) * (counts[b] ?? 0)));
+      if (pairs > MOST_PAIRS || (ring && Math.max(...counts) > MOST_IN_RING)) continue;
+      const starts: Point<'face'>[][] = [];
+      const other = (k: number, at: Point<'face'>) =>
+        k > 0 || starts.every(([p]) => !beside(p as Point<'face'>, at)) ? judged.own(k, at) : Infinity;
+      // On a grid of 1 mm the best is found at once.
+      for (let n = i === 0 ? 1 : KEPT; n > 0; n--) {
+        const at = bestAmong(places, { ...judged, own: other });
+        const stands = judged.meetings.every(({ slots: [a, b] }) =>
+          within(at[a] as Point<'face'>, at[b] as Point<'face'>),
+        );
+        if (!stands || !Number.isFinite(other(0, at[0] as Point<'face'>))) break;
+        starts.push(at);
+      }
+      return { starts, whole: i <= FINE && starts.length > 0 };
     }
-    return states;
+    return { starts: [], whole: false };
   }
 
-  #sides(task: Task, joint: SlotJoint, which: 0 | 1): readonly JointSide['edge'][] {
-    const { sheet, leaves } = task;
-    const slot = joint.slots[which];
-    const leaf = leaves[slot] as number;
-    const states = this.#statesOf(task, slot, leaf);
-    const [i, j] = joint.slots;
-    const faces = [(sheet.slots[i] as Slot).face, (sheet.slots[j] as Slot).face] as const;
-    const key = this.#joints.of(joint) * 2 + which;
-    let sides = states.sides.get(key);
-    if (!sides) {
-      sides = states.at.map((place) => this.bench.meter.side(joint, faces, which, this.#placed(leaf, place)));
-      states.sides.set(key, sides);
-    }
-    return sides;
-  }
-
-  /** Steps from every place of slot k's leaf to those of the next one's. */
-  #stepsFrom(task: Task, k: number): readonly Step[] {
-    const { sheet, leaves, lane } = task;
-    const [a, b] = [leaves[k] as number, leaves[k + 1] as number];
-    const joints = sheet.joints.filter(({ slots, weight }) => slots[0] === k && weight > 0);
-    const asked = [
-      ...sheet.slots.slice(k, k + 2).map((slot) => this.#slots.of(slot)),
-      ...joints.map((joint) => this.#joints.of(joint)),
-    ];
-    const key = [this.#lanes.of(lane), a, b, ...asked].join(' ');
-    const have = this.#steps.get(key);
-    if (have) return have;
-    const [from, to] = [this.#statesOf(task, k, a).at, this.#statesOf(task, k + 1, b).at];
-    const known = this.bench.meter.knows(a, b);
-    const looks = known
-      ? joints.map((joint) => [joint, this.#sides(task, joint, 0), this.#sides(task, joint, 1)] as const)
-      : [];
-    const flat = known ? 0 : joints.reduce((sum, { weight }) => sum + weight, 0);
-    const made = from.map((p, i): Step => {
-      const near: number[] = [];
-      for (const [t, q] of to.entries()) if (within(p, q)) near.push(t);
-      const cost = Float32Array.from(near, (t) =>
-        looks.reduce(
-          (sum, [joint, one, other]) =>
-            sum +
-            joint.weight * this.bench.meter.costOf(joint, one[i] as JointSide['edge'], other[t] as JointSide['edge']),
-          flat,
-        ),
-      );
-      return { to: Int32Array.from(near), cost };
-    });
-    this.control.budget.spend(made.reduce((sum, { to: many }) => sum + many.length * looks.length, 0));
-    this.#steps.set(key, made);
-    return made;
-  }
-
-  /** Shortest paths through the places of all leaves, one to each of the best ends. */
+  /** Shortest paths through the coarse places of all leaves, one to each of the best ends. */
   #paths(task: Task): Lay[] {
     const n = task.leaves.length;
-    const states = task.leaves.map((leaf, k) => this.#statesOf(task, k, leaf).at);
+    const states = task.leaves.map((leaf, k) => this.#reads.statesOf(task, k, leaf));
     if (states.some((at) => at.length === 0)) return [];
-    let costs = Float64Array.from(states[0] as Point<'face'>[], (place) => this.#offCentre(task, 0, place));
+    let costs = Float64Array.from(states[0] as Point<'face'>[], (place) => this.#reads.offCentre(task, 0, place));
     const from: Int32Array[] = [];
     for (let k = 0; k + 1 < n; k++) {
       const next = states[k + 1] as Point<'face'>[];
       const sums = new Float64Array(next.length).fill(Infinity);
       const came = new Int32Array(next.length).fill(-1);
-      for (const [i, { to, cost }] of this.#stepsFrom(task, k).entries()) {
+      for (const [i, { to, cost }] of this.#reads.stepsFrom(task, k).entries()) {
         for (let t = 0; t < to.length; t++) {
           const sum = (costs[i] as number) + (cost[t] as number);
           if (sum < (sums[to[t] as number] as number)) {
@@ -312,7 +217,7 @@ export class WindowSearch {
         }
       }
       for (let t = 0; t < next.length; t++)
-        sums[t] = (sums[t] as number) + this.#offCentre(task, k + 1, next[t] as Point<'face'>);
+        sums[t] = (sums[t] as number) + this.#reads.offCentre(task, k + 1, next[t] as Point<'face'>);
       costs = sums;
       from.push(came);
     }
@@ -333,51 +238,28 @@ export class WindowSearch {
 
   /** All slots at one place of their leaves. */
   #together(task: Task): Lay[] {
-    const { sheet, leaves, lane } = task;
-    const starts = this.#statesOf(task, 0, leaves[0] as number).at;
+    const starts = this.#reads.statesOf(task, 0, task.leaves[0] as number);
     const lays = starts.flatMap((place): Lay[] => {
-      const all = leaves.map(() => place);
-      const sound = leaves.every((leaf, k) =>
-        laneFits(this.#leaf(leaf), sheet.slots[k] as Slot, place, lane, this.taken(leaf)),
-      );
-      return sound ? [{ at: all, cost: this.exact(task, all) }] : [];
+      const all = task.leaves.map(() => place);
+      return all.every((at, k) => this.#reads.fits(task, k, at)) ? [{ at: all, cost: this.exact(task, all) }] : [];
     });
     return apart(lays.sort((a, b) => a.cost - b.cost));
-  }
-}
-
-/** Numbers for things that are alike, so that what is remembered of them is found quickly. */
-class Numbers<T extends object> {
-  readonly #seen = new WeakMap<T, number>();
-  readonly #alike = new Map<string, number>();
-
-  constructor(readonly keyOf: (one: T) => string) {}
-
-  of(one: T): number {
-    let number = this.#seen.get(one);
-    if (number === undefined) {
-      const key = this.keyOf(one);
-      number = this.#alike.get(key) ?? this.#alike.size;
-      this.#alike.set(key, number);
-      this.#seen.set(one, number);
-    }
-    return number;
   }
 }
 
 /** Whether each slot meets the next alone. */
 const chained = ({ joints }: Sheet): boolean => joints.every(({ slots: [a, b] }) => b === a + 1);
 
-const within = (p: Point<'face'>, q: Point<'face'>): boolean =>
-  Math.abs(p[0] - q[0]) <= DRIFT[0] && Math.abs(p[1] - q[1]) <= DRIFT[1];
+/** Whether two layouts that begin so are the same but for a little. */
+const beside = (p: Point<'face'>, q: Point<'face'>): boolean =>
+  Math.abs(p[0] - q[0]) <= APART[0] && Math.abs(p[1] - q[1]) <= APART[1];
 
 /** The best few layouts that begin in different places. */
 function apart(lays: readonly Lay[]): Lay[] {
   const kept: Lay[] = [];
   for (const lay of lays) {
     if (kept.length === KEPT) break;
-    const [u, v] = lay.at[0] as Point<'face'>;
-    const near = kept.some(({ at: [p] }) => p && Math.abs(p[0] - u) <= APART[0] && Math.abs(p[1] - v) <= APART[1]);
+    const near = kept.some(({ at: [p] }) => beside(p as Point<'face'>, lay.at[0] as Point<'face'>));
     if (!near) kept.push(lay);
   }
   return kept;

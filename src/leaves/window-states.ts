@@ -39,6 +39,20 @@ export function statesOf(leaf: ReadyLeaf, slot: Slot, lane: Lane, taken: readonl
   return close.filter((_, i) => i % Math.ceil(close.length / (MOST_ALONG * MOST_ACROSS)) === 0);
 }
 
+/** Places of a leaf at which a slot may lie, everywhere at whole steps; off the leaf's origin. */
+export function densePlaces(
+  leaf: ReadyLeaf,
+  slot: Slot,
+  lane: Lane,
+  taken: readonly Bounds[],
+  [along, across]: readonly [number, number],
+): Point<'face'>[] {
+  const { minX, maxX, minY, maxY } = slot.box;
+  const us = spread(lane.from - minX, Math.min(lane.to, leaf.length) - maxX, along, Infinity);
+  const vs = spread(-minY, leaf.width - maxY, across, Infinity);
+  return us.flatMap((u) => vs.map((v): Point<'face'> => [u, v])).filter((at) => laneFits(leaf, slot, at, lane, taken));
+}
+
 /** Whether a slot may lie at a place off the leaf's origin: sound, within its lane, and off wood that is taken. */
 export function laneFits(
   leaf: ReadyLeaf,
