@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
+import { expectAccessible } from '../support/accessible';
 import { useApp } from '../support/app';
 import { readPdf } from '../support/read-pdf';
 
@@ -31,6 +32,7 @@ test('the demo job, offline, from its photos to a PDF that names its slabs', { t
     await page.getByRole('button', { name: 'Photo', exact: true }).click();
   }
   await expect.poll(() => page.locator('progress').count(), LONG).toBe(0);
+  await expectAccessible(page);
 
   // Layout: plans are worked out and one is kept.
   await stage(page, /Layout/);
@@ -66,20 +68,25 @@ test('the demo job, offline, from its photos to a PDF that names its slabs', { t
   await button(page, 'Undo: Keep Plan 1').click();
   expect(await page.getByRole('button', { name: 'Keep Plan 1', exact: true }).isEnabled()).toBe(true);
   await button(page, 'Redo: Keep Plan 1').click();
+  await expectAccessible(page);
 
   await stage(page, /Flattening/);
   await expect.poll(() => facts(page), LONG).toMatch(/Thickest flat board: \d+(\.\d)? ±\d/);
   await expect.poll(() => page.locator('.section-drawing').count(), LONG).toBe(1);
+  await expectAccessible(page);
   await stage(page, /Keys/);
   await expect.poll(() => facts(page), LONG).toMatch(/\d+ keys?/);
+  await expectAccessible(page);
   await stage(page, /Leaves/);
   await page.getByText('Checked: every piece lies on its own sound wood').waitFor(LONG);
   await button(page, 'Before the saw').click();
   await expect.poll(() => facts(page), LONG).toMatch(/8 leaves, [\d.]+ left of the board/);
+  await expectAccessible(page);
 
   // Cutting map: seen as it will print, and saved.
   await stage(page, /Cutting map/);
   await page.getByRole('img', { name: /^Sheet: Cover/ }).waitFor(LONG);
+  await expectAccessible(page);
   const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save the PDF').click()]);
   const { pages, text } = await readPdf(new Uint8Array(await readFile(await download.path())));
   expect(pages.length).toBe(await page.locator('.pages button').count());

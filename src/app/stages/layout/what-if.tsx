@@ -30,7 +30,7 @@ export function WhatIfCard({ view }: { view: PlanView }) {
       <div class="stack">
         {slabs.length > 1 && (
           <div class="stack">
-            <h3>… one slab were left out?</h3>
+            <p>… one slab were left out?</p>
             <div class="row">
               {slabs.map((one) => (
                 <button
@@ -77,7 +77,7 @@ function DepthTrial({ tops, idle, onTry }: { tops: readonly Top[]; idle: boolean
   };
   return (
     <div class="stack">
-      <h3>… a top were deeper, or less deep?</h3>
+      <p>… a top were deeper, or less deep?</p>
       {tops.length > 1 && (
         <ChoiceField
           label="Top"
