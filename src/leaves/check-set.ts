@@ -27,9 +27,10 @@ export function checkSet(set: PanelSet, fronts: readonly Front[], leaves: readon
   const faults: string[] = [];
   const byName = new Map(leaves.map((leaf) => [`${leaf.board} ${leaf.leaf}`, leaf]));
   const used = new Map<string, Cell[]>();
-  for (const { id, door } of fronts) {
+  for (const wanted of fronts) {
+    const { id, door } = wanted;
     const front = set.fronts[id];
-    const say = (fault: string) => faults.push(`${door.name} (${id}): ${fault}.`);
+    const say = (fault: string) => faults.push(`${called(wanted)}: ${fault}.`);
     if (!front) {
       if (!set.misses.some((miss) => miss.front === id && miss.what === 'face'))
         say('it is neither laid out nor said to be missed');
@@ -58,6 +59,9 @@ export function checkSet(set: PanelSet, fronts: readonly Front[], leaves: readon
   }
   return [...faults, ...checkGaps(set), ...checkSequence(set, fronts, byName)];
 }
+
+/** What a front is called: of several of one door, which of them. */
+const called = ({ door: { name, count }, copy }: Front): string => (count > 1 ? `${name} ${copy}` : name);
 
 const region = <F extends 'face' | 'panel'>(outer: Polygon<F>): Region<F> => ({ outer, holes: [] });
 
@@ -164,7 +168,7 @@ function checkSequence(set: PanelSet, fronts: readonly Front[], leaves: Readonly
   const order = Object.values(set.fronts).map(({ sequence }) => sequence);
   if (new Set(order).size !== order.length) faults.push('Two fronts have one number in the sequence.');
   for (const [k, { cells }] of numbered.entries()) {
-    const name = matched[k]?.door.name;
+    const name = called(matched[k] as Front);
     for (const [i, cell] of cells.slice(1).entries()) {
       const before = cells[i] as Cell;
       if (before.board !== cell.board) faults.push(`${name}: its leaves come from two boards.`);
@@ -182,7 +186,7 @@ function checkSequence(set: PanelSet, fronts: readonly Front[], leaves: Readonly
       );
       if (late)
         faults.push(
-          `${matched[i]?.door.name} has leaf ${late.leaf} and comes before ${matched[j]?.door.name}, whose leaves were sawn first.`,
+          `${called(matched[i] as Front)} has leaf ${late.leaf} and comes before ${called(matched[j] as Front)}, whose leaves were sawn first.`,
         );
     }
   }
