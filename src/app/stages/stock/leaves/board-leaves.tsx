@@ -71,14 +71,21 @@ export function BoardLeaves({ view, board }: { view: StockView; board: Board }) 
 
 const UP = LEAF_FACES.map(([face, name]) => [face, `${name}s up`] as const);
 
+/** So many leaves stand in rows, all in view; more in one that is moved sideways. */
+const MOST_IN_ROWS = 14;
+
 /** The leaves of a board to choose from, and the photos that they came in. */
 export function LeafStrip({ view, board }: { view: StockView; board: Board }) {
   const shots = shotsOf(board);
   const shot = view.shot.value;
+  const leaves = leavesInOrder(board);
   return (
     <div class="stack">
-      <nav class="choices strip" aria-label={`Leaves of ${board.name}, one by one`}>
-        {leavesInOrder(board).map(({ id, place }) => (
+      <nav
+        class={leaves.length > MOST_IN_ROWS ? 'choices strip' : 'choices'}
+        aria-label={`Leaves of ${board.name}, one by one`}
+      >
+        {leaves.map(({ id, place }) => (
           <button
             key={id}
             type="button"
