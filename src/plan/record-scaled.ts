@@ -1,4 +1,19 @@
-import { apply, applyAll, bounds, compose, crossingsAtX, distanceToRing, type Point, type Polygon } from '../geometry';
+import {
+  apply,
+  applyAll,
+  type Bounds,
+  bounds,
+  compose,
+  crossingsAtX,
+  distanceToRing,
+  intersection,
+  invert,
+  largestRing,
+  type Point,
+  type Polygon,
+  rectangle,
+  ringArea,
+} from '../geometry';
 import type { Face, FaceName, Job, Placement, Strip } from '../job';
 import { stripMap } from '../layout';
 import { scaledCalibration, scaledReference } from '../photo';
@@ -46,7 +61,7 @@ export function recordScaled(draft: Job, place: FacePlace, times: number, sigma:
     const middle: Point<'face'> = [(minX + maxX) / 2, (minY + maxY) / 2];
     const step: readonly [number, number] = [move(middle)[0] - middle[0], move(middle)[1] - middle[1]];
     for (const placement of placements) {
-      if (placement.strips.some(own)) moveStrips(placement, own, before, after, step);
+      if (placement.strips.some(own)) moveStrips(placement, own, before, after, step, draft.shop);
     }
   }
 }
@@ -68,6 +83,7 @@ function moveStrips(
   before: Polygon<'face'>,
   after: Polygon<'face'>,
   [dx, dy]: readonly [number, number],
+  shop: Job['shop'],
 ): void {
   const [wasLeast, wasMost] = depthOf(placement);
   for (const strip of placement.strips.filter(own)) {
@@ -81,8 +97,11 @@ function moveStrips(
         if (before.length === 0 || distanceToRing(p, before) > ON_EDGE) return there;
         return shiftedBy(there, onEdge(apply(moved, there), edge), moved.m);
       });
+    const on = (points: Polygon<'face'>): Ring => applyAll(toTop, points);
+    const boxed = allowed([on(before), on(strip.finished), on(strip.rough)], shop);
     strip.finished = ring(strip.finished);
-    strip.rough = ring(strip.rough);
+    const rough = boxed ? roughIn(boxed(applyAll(moved, strip.finished)), edge) : null;
+    strip.rough = rough ? applyAll<'top', 'face'>(invert(moved), rough) : ring(strip.rough);
     strip.jointFront = strip.jointFront && [shifted(strip.jointFront[0]), shifted(strip.jointFront[1])];
     strip.jointBack = strip.jointBack && [shifted(strip.jointBack[0]), shifted(strip.jointBack[1])];
     strip.toTop = [...moved.m] as Strip['toTop'];
@@ -91,6 +110,40 @@ function moveStrips(
   const [least, most] = placement.depth;
   placement.depth = [Math.max(1, least + isLeast - wasLeast), Math.max(1, most + isMost - wasMost)];
 }
+
+type Ring = Polygon<'top'>;
+type Box = (finished: Ring) => Bounds;
+const FAR = 1e5;
+/** A blank that follows from its piece by the allowances does so to this share of its area. */
+const SAME_BLANK = 0.001;
+
+/** The blank around a piece with the shop's allowances, where that is what the blank was: then more wood at an end is taken up, too. */
+function allowed(
+  [outline, finished, rough]: readonly [outline: Ring, finished: Ring, rough: Ring],
+  { endAllowance, jointAllowance }: Job['shop'],
+): Box | null {
+  const [f, r] = [bounds(finished), bounds(rough)];
+  const [front, back] = [f.minY - r.minY, r.maxY - f.maxY].map((room) =>
+    room > jointAllowance - 0.1 ? jointAllowance : FAR,
+  );
+  const box: Box = (piece) => {
+    const { minX, maxX, minY, maxY } = bounds(piece);
+    return {
+      minX: minX - endAllowance,
+      maxX: maxX + endAllowance,
+      minY: minY - (front as number),
+      maxY: maxY + (back as number),
+    };
+  };
+  const again = roughIn(box(finished), outline);
+  return again && Math.abs(ringArea(again) - ringArea(rough)) < SAME_BLANK * ringArea(rough) ? box : null;
+}
+
+/** What of a box is wood. */
+const roughIn = ({ minX, minY, maxX, maxY }: Bounds, outline: Ring): Ring | null =>
+  largestRing(
+    intersection([{ outer: rectangle<'top'>(minX, minY, maxX, maxY), holes: [] }], [{ outer: outline, holes: [] }]),
+  );
 
 /** How far a point of the top lies from the wood's edge, straight across or, at a live end, straight along: the nearer. */
 function onEdge([x, y]: Point<'top'>, edge: Polygon<'top'>): readonly [number, number] {

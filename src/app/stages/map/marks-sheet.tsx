@@ -1,4 +1,4 @@
-import { useMemo } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import type { SlabMeasures } from '../../../cutmap';
 import type { Point } from '../../../geometry';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
@@ -24,6 +24,7 @@ export function MarksSheet({
 }) {
   const units = useUnits();
   const view = marksView(store);
+  const held = useRef<string | null>(null);
   const { own, measured, slab, key } = marked;
   const image = useImage(store, own.picture?.file ?? null);
   const ground = useMemo((): Item[] => {
@@ -84,6 +85,8 @@ export function MarksSheet({
       handles={handles}
       chosen={view.chosen.value}
       onChoose={(id) => {
+        // A tap on an empty place lets go first: it is where the mark that was held is to go.
+        held.current = id === null ? view.chosen.peek() : null;
         view.chosen.value = id;
       }}
       onDrag={(id, to) => {
@@ -93,7 +96,12 @@ export function MarksSheet({
       onCancel={() => {
         view.dragged.value = null;
       }}
-      onTap={(at) => view.chosen.value && put(view.chosen.value, at)}
+      onTap={(at) => {
+        const id = held.current;
+        if (!id) return;
+        put(id, at);
+        view.chosen.value = id;
+      }}
     />
   );
 }
