@@ -6,6 +6,7 @@ import { measuresOf, type SlabMeasures } from './measures';
 import { numbered } from './page';
 import type { SheetRequest } from './request';
 import { setTables } from './set-tables';
+import { shapeTemplates, topDrawing } from './shape-templates';
 import { costSheets, costTable } from './sheets-cost';
 import { coverSheets } from './sheets-cover';
 import { flatteningSheets } from './sheets-flattening';
@@ -55,7 +56,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     ...report.slabs.flatMap((slab) => flatteningSheets(request, slab)),
     ...blankLabels(request),
     ...woodSheets(request),
-    ...report.tops.flatMap((top) => keySheets(request, top)),
+    ...report.tops.flatMap((top) => [...keySheets(request, top), ...shapeTemplates(request, top)]),
     ...report.boards.flatMap((board) => resawSheets(request, board)),
     ...report.sets.flatMap((set) => [
       ...leafLabels(request, set),
@@ -68,7 +69,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
     sheets: numbered([...coverSheets(request, body), ...body], request),
     drawings: [
       ...slabs.map(([slab, measures]) => slabDrawing(request, slab, measures)),
-      ...report.tops.flatMap((top) => templateDrawing(request, top) ?? []),
+      ...report.tops.flatMap((top) => [templateDrawing(request, top) ?? [], topDrawing(request, top) ?? []].flat()),
       ...report.sets.flatMap(({ fronts }) => fronts.map((front) => panelDrawing(request, front))),
     ],
     tables: [
