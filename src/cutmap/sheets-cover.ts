@@ -1,4 +1,5 @@
 import type { Bounds } from '../geometry';
+import { seamDoes } from '../grain';
 import { type SetReport, sapwoodWords, seamName, type TopReport } from '../plan';
 import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
@@ -92,7 +93,7 @@ function saySet({ name, fronts, press, misses, stack }: SetReport): string {
   const spare = stack.filter(({ uses, without }) => uses.length === 0 && !without).length;
   return [
     `${name}: ${fronts.length} ${fronts.length === 1 ? 'front' : 'fronts'} of ${stack.length} leaves, ${spare} to spare`,
-    ...(told[0] ? [`the weakest joint: ${told[0].word}, in panel ${told[0].number}`] : []),
+    ...(told[0]?.word ? [`the weakest joint ${seamDoes(told[0].word)} (panel ${told[0].number})`] : []),
     `${sheets} ${sheets === 1 ? 'sheet' : 'sheets'} of core`,
     ...(misses.length > 0 ? ['not all can be had: see the press list'] : []),
   ].join('; ');

@@ -1,5 +1,6 @@
 import type { LeafUse, SetReport } from '../plan';
 import { box, type Element, text } from './drawing';
+import { usesWords } from './leaf-uses';
 import { contentArea, type Draft, laidOut, sheetGroup } from './page';
 import { sequenceArrow } from './panel-view';
 import type { SheetRequest } from './request';
@@ -38,7 +39,7 @@ function label({ paper, typeface }: SheetRequest, { place, boardName, uses, with
   const [x, y] = [minX + (i % ACROSS) * width, minY + Math.floor(i / ACROSS) * height];
   const print = (words: string, room: number, size: number, bold: boolean) =>
     shorten(typeface.printable(words), room, size, bold, typeface);
-  const goes = wrap(usesWords(uses) || (without ? 'left out' : 'spare'), width - 4, 2.5, true, typeface);
+  const goes = wrap(usesWords(uses, 'panel ') || (without ? 'left out' : 'spare'), width - 4, 2.5, true, typeface);
   const lines = goes.length > LINES ? [...goes.slice(0, LINES - 1), 'and more: see the stack'] : goes;
   return [
     box(x, y, width, height, 'rule'),
@@ -47,14 +48,4 @@ function label({ paper, typeface }: SheetRequest, { place, boardName, uses, with
     text([x + 27, y + 12], print(boardName, width - 29, 2.5, false), {}),
     ...lines.map((line, k) => text([x + 2, y + 17.5 + 4 * k], line, { bold: true })),
   ];
-}
-
-/** 'panel 1 face 1; panel 3 back 1, 2': the pieces of one side of a panel together. */
-function usesWords(uses: LeafUse['uses']): string {
-  const pieces = new Map<string, number[]>();
-  for (const { panel, side, piece } of uses) {
-    const where = `panel ${panel} ${side}`;
-    pieces.set(where, [...(pieces.get(where) ?? []), piece]);
-  }
-  return [...pieces].map(([where, numbers]) => `${where} ${numbers.join(', ')}`).join('; ');
 }

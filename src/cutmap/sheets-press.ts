@@ -2,10 +2,14 @@ import { frameRows, gradeRows, type PressReport, type SetReport, type SheetCuts 
 import { formatArea, formatMoney, formatShare } from '../units';
 import { type Block, heading, paragraph, space, table } from './blocks';
 import { cutSheetBlock } from './cut-sheet-block';
+import { usesWords } from './leaf-uses';
 import type { Draft } from './page';
 import { drawElevation } from './panel-view';
 import { type Lengths, lengthsOf, type SheetRequest } from './request';
 import { columnWidth, textPages } from './text-pages';
+
+/** Height of the elevation over the text, mm. */
+const FIGURE = 56;
 
 /** What goes into the press, and which leaves it takes; then how the cores come out of sheets. */
 export function pressSheets(request: SheetRequest, set: SetReport): Draft[] {
@@ -28,7 +32,7 @@ export function pressSheets(request: SheetRequest, set: SetReport): Draft[] {
       ...grade(request, set, width),
       ...stack(request, set, width),
     ],
-    figure: { height: 66, draw: (area) => drawElevation(request, set, { ...area, minY: area.minY + 2 }) },
+    figure: { height: FIGURE, draw: (area) => drawElevation(request, set, { ...area, minY: area.minY + 2 }) },
   });
   const cores = set.press.cores.flatMap(({ thickness, cuts }, i) =>
     textPages(request, {
@@ -176,13 +180,12 @@ function stack(request: SheetRequest, { stack: leaves }: SetReport, width: numbe
   const rows = leaves.map(({ boardName, place, uses, without }) => [
     `${place}`,
     boardName,
-    uses.map(({ panel, side, piece }) => `${panel}, ${side === 'face' ? 'face' : 'back'} ${piece}`).join('; ') ||
-      (without ? 'left out' : 'spare'),
+    usesWords(uses) || (without ? 'left out' : 'spare'),
   ]);
   const columns = [
     { title: 'leaf', share: 14, bold: true },
     { title: 'board', share: 46 },
-    { title: 'panel, and piece of its face or back', share: 70 },
+    { title: 'panel, and pieces of its face or back', share: 70 },
   ] as const;
   return [
     heading('The stack of leaves, in sawing order', width, request.typeface),
