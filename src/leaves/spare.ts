@@ -1,6 +1,7 @@
 import type { Door } from '../job';
 import { panelSizes } from './frame-panel';
-import { type ClearFace, nextClear } from './yield-clear';
+import { fewestPackets } from './leaf-packets';
+import type { ClearFace, ClearPiece } from './yield-clear';
 
 /** The front or the back of one door, as leaves must be found for it. */
 export interface WantedFace {
@@ -59,16 +60,10 @@ export interface LeafStack {
 export const abreastOf = ({ width, abreast }: WantedFace, { face }: Pick<LeafStack, 'face'>): number =>
   Math.max(abreast, Math.ceil(width / face.width - 1e-9));
 
-/** Leaves that lie next to each other in the sawing order and are cut up alike: what is cut off them so far, and how many they are. */
-interface Packet {
-  size: number;
-  at: number;
-}
-
 /**
  * How many leaves of one stack the faces take, or null where one of them fits none. A row of a face is made of leaves that follow each other in the
- * sawing order, all from one place along the board; rows that meet end to end may come from one leaf or from others. The longest come first, each
- * into the first packet of leaves with room for it; for faces of one size that is the least, for several it may be a leaf more.
+ * sawing order, all from one place along the board; rows that meet end to end may come from one leaf or from others. Rows of as many leaves side by side are
+ * packed together: exact for faces of one size and for a few of several, else it may be a leaf more (`fewestPackets`).
  * @param kerf between two lengths
  */
 export function leavesFor(
@@ -76,27 +71,21 @@ export function leavesFor(
   { face }: Pick<LeafStack, 'face'>,
   kerf: number,
 ): number | null {
-  const packets: Packet[] = [];
-  const rows = faces.flatMap((one) => {
+  const bySize = new Map<number, ClearPiece[]>();
+  for (const one of faces) {
     const size = abreastOf(one, { face });
-    const row = { size, length: one.length / one.rows, width: one.width / size };
-    return Array.from({ length: one.rows }, () => row);
-  });
-  rows.sort((a, b) => b.size - a.size || b.length - a.length);
-  let first = 0;
-  rows.forEach((row, i) => {
-    const before = rows[i - 1];
-    // What had no room for the row before has none for another like it.
-    if (before?.size !== row.size || before.length !== row.length || before.width !== row.width) first = 0;
-    const hasRoom = (own: Packet | undefined) => own?.size === row.size && nextClear(face, row, own.at) !== null;
-    while (first < packets.length && !hasRoom(packets[first])) first++;
-    const packet = packets[first] ?? { size: row.size, at: 0 };
-    if (first === packets.length) packets.push(packet);
-    packet.at = (nextClear(face, row, packet.at) ?? Infinity) + row.length + kerf;
-  });
-  // A row that begins nowhere, not even on a fresh leaf.
-  if (packets.some(({ at }) => at === Infinity)) return null;
-  return packets.reduce((sum, { size }) => sum + size, 0);
+    const row = { length: one.length / one.rows, width: one.width / size };
+    const rows = bySize.get(size) ?? [];
+    for (let k = 0; k < one.rows; k++) rows.push(row);
+    bySize.set(size, rows);
+  }
+  let leaves = 0;
+  for (const [size, rows] of bySize) {
+    const packets = fewestPackets(rows, face, kerf);
+    if (packets === null) return null;
+    leaves += packets * size;
+  }
+  return leaves;
 }
 
 /** How many of the faces, in their order, the stack's leaves give. */

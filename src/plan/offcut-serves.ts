@@ -1,7 +1,8 @@
-import { type Door, type Job, type Shop, type Top, wantedTops } from '../job';
-import { leafCount } from '../leaves';
+import { type Board, type Door, type Job, type Top, wantedTops } from '../job';
+import { handOut, wantedFaces } from '../leaves';
 import { pieceName } from './piece-name';
 import type { PlanReport } from './report';
+import { sawBoard, stacksOf } from './sawn-board';
 
 /** A clear piece left over by a plan, as another job would look at it. Lengths in mm. */
 export interface SparePiece {
@@ -55,31 +56,25 @@ function forTop(piece: SparePiece, top: Top): Service['as'] | null {
   return top.seams > 0 && top.shape === null && width >= top.leastStrip ? 'strip' : null;
 }
 
-/** Panel faces whose leaves it gives: resawn like a board, door-high pieces along it, as many leaves abreast as a panel's width takes. */
-function faces(
-  { size: [length, width], thickness }: SparePiece,
-  { height, width: wide, trim }: Door,
-  shop: Shop,
-): number {
-  const { leaf, kerf, dressing, faceAllowance, lastPiece } = shop.resaw;
-  const lengths = Math.floor(length / (height + 2 * trim));
-  if (lengths === 0) return 0;
-  const sawn = leaf.thickness + leaf.sanding;
-  // Nothing read: a piece gives at least the one leaf that it is itself, if anything.
-  const leaves =
-    thickness === null
-      ? 1
-      : thickness.flat < sawn + faceAllowance
-        ? 0
-        : leafCount({
-            board: { length, width, thickness: thickness.flat },
-            leaf,
-            kerf,
-            dressing,
-            faceAllowance,
-            lastPiece,
-          }).leaves;
-  return Math.floor((leaves * lengths) / Math.ceil((wide + 2 * trim) / width));
+/** Panel faces of a door whose leaves it gives: sawn like a board of the job, by the usual way of working, and handed out as boards' leaves are. */
+function faces({ size: [length, width], thickness }: SparePiece, door: Door, job: Job): number {
+  const board: Board = {
+    id: 'offcut',
+    name: '',
+    species: '',
+    length,
+    width,
+    // Nothing read: a piece gives at least the one leaf that it is itself, if anything.
+    thickness: thickness?.flat ?? 1,
+    moisture: 0,
+    price: null,
+    warp: { bow: 0, cup: 0, twist: 0, sigma: 0 },
+    leaves: {},
+  };
+  if (board.thickness <= 0) return 0;
+  const { ready, stacks } = sawBoard(job, board);
+  const sawn = thickness ? stacks : stacksOf(job, board, ready, 1);
+  return handOut(wantedFaces([door]), [sawn], job.shop.kerf.fine)[0]?.given ?? 0;
 }
 
 /** How many times a length goes into another with a kerf between. */
@@ -98,7 +93,7 @@ export function servesFor(pieces: readonly SparePiece[], job: Job): Service[] {
       return as ? [{ piece, as, name: top.name, count: 1, unsure }] : [];
     });
     const panels = Object.values(job.doors).flatMap((door): Service[] => {
-      const count = Math.min(faces(piece, door, shop), door.count * (door.backed ? 2 : 1));
+      const count = faces(piece, door, job);
       return count > 0 ? [{ piece, as: 'panels', name: door.name, count, unsure }] : [];
     });
     const species = shop.keySpecies ?? piece.species;

@@ -17,6 +17,7 @@ import {
   WAYS,
   wantedFaces,
 } from '../../src/leaves';
+import { fewestPackets } from '../../src/leaves/leaf-packets';
 import { stripsOf } from '../../src/leaves/rip';
 import { leavesFor } from '../../src/leaves/spare';
 import { sawAt } from '../../src/leaves/yield';
@@ -179,6 +180,50 @@ describe('panel faces out of leaves', () => {
       ),
       { numRuns: 100 },
     );
+  });
+
+  test('faces of several sizes take the least leaves of all ways of sharing them out', () => {
+    const sizes = fc.array(fc.integer({ min: 20, max: 140 }), { minLength: 1, maxLength: 7 });
+    const spoilt = fc.array(fc.tuple(fc.integer({ min: 0, max: 180 }), fc.integer({ min: 1, max: 30 })), {
+      maxLength: 1,
+    });
+    fc.assert(
+      fc.property(sizes, spoilt, (lengths, bad) => {
+        const [face] = clearFaces(
+          { length: 200, spoilt: bad.map(([from, long]) => ({ id: 's', from, to: from + long })) },
+          { count: 1, width: 100 },
+          2,
+        );
+        if (!face) throw new Error('no face');
+        const rows = lengths.map((length) => ({ length, width: 50 }));
+        // Whatever order they are taken in, each in turn on the leaf begun last or on a new one: one of the orders is the best.
+        const best = (left: readonly number[], at: number): number => {
+          if (left.length === 0) return 0;
+          let least = Infinity;
+          for (const [i, length] of left.entries()) {
+            const rest = left.filter((_, k) => k !== i);
+            for (const [from, more] of [
+              [at, 0],
+              [0, 1],
+            ] as const) {
+              let x = from;
+              while (x + length <= 200 && bad.some(([b, long]) => b < x + length && b + long > x)) x++;
+              if (x + length <= 200) least = Math.min(least, more + best(rest, x + length + 2));
+            }
+          }
+          return least;
+        };
+        if (lengths.length > 5) return;
+        const found = fewestPackets(rows, face, 2);
+        const truth = best(lengths, 1000);
+        expect(found ?? Infinity).toBe(truth);
+      }),
+      { numRuns: 150 },
+    );
+    // First fit takes a leaf more: 60 + 60 + 80 and 100 + 100 on two leaves of 204.
+    const [face] = clearFaces({ length: 204 }, { count: 1, width: 100 }, 2);
+    const rows = [100, 100, 80, 60, 60].map((length) => ({ length, width: 50 }));
+    expect(face && fewestPackets(rows, face, 2)).toBe(2);
   });
 
   test('every board to buy gives all faces and its spare leaves, and a micrometre thinner does not', () => {
