@@ -4,6 +4,7 @@ import boldFont from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed-Bold.ttf?url';
 import loadHighs, { type Highs } from 'highs';
 import highsRuntime from 'highs/runtime?url';
 import {
+  aheadSheets,
   type CardRequest,
   cardSheets,
   cuttingMap,
@@ -36,6 +37,7 @@ import {
   type BlankDrawing,
   blankDrawing,
   checkPlan,
+  DOORS_ALONE,
   type PlanReport,
   panelPictures,
   planReport,
@@ -338,6 +340,31 @@ const api = {
         return { name, title, svg: text.decode(file?.bytes) };
       });
       return { pages, files };
+    });
+  },
+
+  /** Doors laid out on leaves that are not sawn yet, as an estimate on paper: a PDF. @param job as `jobAhead` makes it, with that set kept */
+  estimate(
+    id: number,
+    job: Job,
+    leaves: readonly StoredFace[],
+    trust: readonly string[],
+    paper: PaperName,
+    report: Report,
+  ): Promise<Answer<Uint8Array>> {
+    return calls.answer(id, report, async () => {
+      const typeface = await fonts();
+      const panels = new Map<string, LaidPicture>();
+      const kept = job.sets[job.keptSet ?? ''];
+      const shown = kept ? panelPictures(job, kept, await leavesOf(leaves), MM_PER_PX) : [];
+      for (const [front, picture] of shown) panels.set(front, await laidPicture(picture, asJpeg));
+      const computed = planReport(job, DOORS_ALONE);
+      const request = { report: computed, job, paper, typeface, faces: new Map(), tops: new Map(), panels };
+      return toPdf(aheadSheets(request, trust), typeface, {
+        title: `Estimate: ${job.name}`,
+        date: job.date,
+        language: 'en',
+      });
     });
   },
 };

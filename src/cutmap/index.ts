@@ -23,6 +23,7 @@ export { toPdf } from './pdf';
 export { type ReadingSheetRequest, readingSheets } from './reading-sheet';
 export type { LaidPicture, SheetRequest } from './request';
 export { type CuttingMap, cuttingMap } from './sheets';
+export { aheadSheets } from './sheets-ahead';
 export { toSvg } from './svg';
 export type { ReadLength, Suspect, TapeVerdict } from './tape-fit';
 export { isOf, type TapeLength } from './tape-lengths';

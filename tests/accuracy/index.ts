@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { openCv } from '../photo/opencv';
 import { distances } from './distances';
+import { leaves } from './leaves';
 import { map } from './map';
 import { subjects } from './photos';
 import { seams } from './seams';
@@ -9,12 +10,12 @@ import { thickness } from './thickness';
 import { tracing } from './tracing';
 
 /**
- * How well photos are measured and traced, thickness is foretold and joints are told, against exact truth:
- * `npm run accuracy -- [FOLDER] [distances|map|tracing|thickness|seams] [NAME ...]`.
+ * How well photos are measured and traced, thickness is foretold, joints and leaves are told, against exact truth:
+ * `npm run accuracy -- [FOLDER] [distances|map|tracing|thickness|seams|leaves] [NAME ...]`.
  * FOLDER holds rendered photos with their truth (default ../shared/photos); the demo's photos are always taken. NAME: only photos whose
  * name has it. Published planar accuracy of such methods, for comparison, stands in the README.
  */
-const PARTS: readonly string[] = ['distances', 'map', 'tracing', 'thickness', 'seams'];
+const PARTS: readonly string[] = ['distances', 'map', 'tracing', 'thickness', 'seams', 'leaves'];
 const args = process.argv.slice(2);
 const parts = args.filter((arg) => PARTS.includes(arg));
 const folder = args.find((arg) => existsSync(arg)) ?? '../shared/photos';
@@ -23,6 +24,7 @@ const names = args.filter((arg) => !parts.includes(arg) && arg !== folder);
 const wanted = (part: string) => parts.length === 0 || parts.includes(part);
 if (wanted('thickness')) printTable('Thickness from readings', thickness(folder));
 if (wanted('seams')) printTable('Joints told from wrong lines: mean over flitches (worst)', await seams(folder, names));
+if (wanted('leaves')) printTable('Leaves of one board', await leaves(folder));
 const onPhotos = wanted('distances') || wanted('map') || wanted('tracing');
 const all = onPhotos
   ? (await subjects(folder)).filter(({ name }) => names.length === 0 || names.some((part) => name.includes(part)))

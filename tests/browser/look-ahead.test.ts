@@ -28,6 +28,11 @@ test('the leaves of a board are looked at before it is sawn, and doors laid on t
   for (const target of await card.getByRole('button').all())
     expect((await target.boundingBox())!.height).toBeGreaterThanOrEqual(44);
 
+  const printed = page.waitForEvent('download');
+  await card.getByRole('button', { name: 'Print this estimate' }).click();
+  const pdf = await readFile(await (await printed).path());
+  expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+
   const downloads = page.waitForEvent('download');
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.getByRole('button', { name: /^Share/ }).click();

@@ -2,7 +2,6 @@ import { useState } from 'preact/hooks';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { go, jobAddress } from '../route';
-import { AheadCard } from './leaves/ahead-card';
 import { AheadDrawing } from './leaves/ahead-drawing';
 import { SetDrawing, SetSide, useSet } from './leaves/set-side';
 import { YieldFacts } from './leaves/yield-facts';
@@ -55,11 +54,11 @@ export function Leaves({ store }: StageProps) {
           </div>
         ) : (
           <div class="drawings">
+            <AheadDrawing store={store} />
             {reports.map((report) => {
               const board = job.boards[report.id];
               return board && <YieldSection key={report.id} board={board} report={report} />;
             })}
-            <AheadDrawing store={store} />
           </div>
         )
       }
@@ -68,7 +67,6 @@ export function Leaves({ store }: StageProps) {
           {tabs}
           {reports.length === 0 && <p>Leaf counts and cuts come with a board.</p>}
           <YieldFacts store={store} reports={reports} />
-          <AheadCard store={store} />
           <Cautions of={['resaw', 'dust', 'vacuum press']} />
         </>
       }

@@ -1,22 +1,19 @@
 import { lacksForLookAhead } from '../../../plan';
-import { formatLength } from '../../../units';
-import { useUnits } from '../../parts/job-context';
 import { TroubleNote } from '../../parts/problem';
 import { Progress } from '../../parts/progress';
 import { go, jobAddress } from '../../route';
 import type { JobStore } from '../../store';
-import { aheadView, type BoardAhead } from './ahead-view';
+import { aheadView } from './ahead-view';
+import { trustSays } from './ahead-words';
 
 /** How the leaves are likely to look before the saw: asked for, how far it can be trusted, and the doors laid on them. */
 export function AheadCard({ store }: { store: JobStore }) {
-  const units = useUnits();
   const view = aheadView(store);
   const running = view.running.value;
-  const { boards, doors } = store.job.value;
+  const { boards, doors, units } = store.job.value;
   const all = Object.values(boards).map((board) => ({ board, seen: view.of(board), lacks: lacksForLookAhead(board) }));
   const some = all.some(({ seen }) => seen);
   const set = some ? view.set.value : null;
-  const say = (mm: number) => formatLength(mm, units, { decimals: 0, unit: true });
   if (all.length === 0) return null;
   return (
     <section class="card stack" aria-label="How the leaves are likely to look">
@@ -26,7 +23,7 @@ export function AheadCard({ store }: { store: JobStore }) {
       </p>
       {all.map(({ board, seen, lacks }) => (
         <div key={board.id} class="stack">
-          {seen ? <p class="small">{trustSays(board.name, seen, board.thickness, say)}</p> : null}
+          {seen ? <p class="small">{trustSays(board, seen, units)}</p> : null}
           {lacks ? (
             <p class="small">
               {board.name}: {lacks}
@@ -60,6 +57,9 @@ export function AheadCard({ store }: { store: JobStore }) {
             <strong>Estimate:</strong> {laidSays(Object.keys(set.set.fronts).length)}. It is not kept: once the board is
             sawn, lay the doors out on its own leaves.
           </p>
+          <button type="button" class="button" onClick={() => void view.print()}>
+            Print this estimate
+          </button>
           {[...new Set(set.set.misses.map(({ reason }) => reason))].map((reason) => (
             <p key={reason} class="note">
               {reason}
@@ -72,16 +72,3 @@ export function AheadCard({ store }: { store: JobStore }) {
 }
 
 const laidSays = (fronts: number): string => (fronts === 1 ? '1 front laid' : `${fronts} fronts laid`);
-
-function trustSays(
-  name: string,
-  { reach, leaves }: BoardAhead,
-  thickness: number,
-  say: (mm: number) => string,
-): string {
-  const good = leaves.filter(({ trusted }) => trusted).length;
-  if (2 * reach >= thickness)
-    return `${name}: the rings were followed from face to face. Lines stand within about half a ring of where they will be.`;
-  const near = `to about ${say(reach)} from either face lines stand within about half a ring of where they will be (${good} of ${leaves.length} leaves)`;
-  return `${name}: ${near}; deeper, trust only their run and their spacing.`;
-}

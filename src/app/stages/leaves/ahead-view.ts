@@ -3,9 +3,11 @@ import { proxy } from 'comlink';
 import type { StoredFace } from '../../../../workers/stored-face';
 import type { Board, Job, PanelSet } from '../../../job';
 import { aheadId, boardFaceKey, jobAhead, type LeavesAhead, leafKey, type PicturedAhead } from '../../../plan';
+import { handOver } from '../../jobs';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
-import { leavesWork } from '../../work';
+import { leavesWork, solverWork } from '../../work';
+import { trustSays } from './ahead-words';
 import type { LeafImage, LeafImages } from './leaf-images';
 
 /** The leaves of a board as they are likely to look. */
@@ -19,6 +21,7 @@ export interface BoardAhead extends Pick<LeavesAhead, 'reach' | 'likeness'> {
 interface SetAhead {
   readonly job: Job;
   readonly set: PanelSet;
+  readonly faces: readonly StoredFace[];
 }
 
 interface Running {
@@ -87,12 +90,31 @@ export class AheadView {
     const asked = { id: 'ahead', name: 'Doors', without: [], before: null };
     await this.work('Laying out the doors on leaves to come', async (signal, report) => {
       const heard = proxy((set: PanelSet) => {
-        if (!signal.aborted) this.set.value = { job, set };
+        if (!signal.aborted) this.set.value = { job, set, faces };
       });
       const { set } = await leavesWork.call(signal, report, (api, id, tell) =>
         api.layOut(id, job, faces, asked, heard, tell),
       );
-      this.set.value = { job, set };
+      this.set.value = { job, set, faces };
+    });
+  }
+
+  /** The layout on paper, as a PDF that says of itself that it is an estimate. */
+  async print(): Promise<void> {
+    const laid = this.set.peek();
+    if (!laid) return;
+    const { set, faces } = laid;
+    const job = { ...laid.job, sets: { [set.id]: set }, keptSet: set.id };
+    const trust = Object.values(this.store.job.peek().boards).flatMap((board) => {
+      const seen = this.of(board);
+      return seen ? [trustSays(board, seen, job.units)] : [];
+    });
+    const paper = job.units === 'in' ? 'Letter' : 'A4';
+    await this.work('Drawing the estimate', async (signal, report) => {
+      const pdf = await solverWork.call(signal, report, (api, id, tell) =>
+        api.estimate(id, job, faces, trust, paper, tell),
+      );
+      await handOver(new File([new Uint8Array(pdf)], 'estimate.pdf', { type: 'application/pdf' }));
     });
   }
 
