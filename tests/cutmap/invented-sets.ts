@@ -90,7 +90,16 @@ export function withSet(job: Job): PanelSet {
       'door-1': front('door', 1, 2, [0, 163], [400, 720], [1, 2, 3], 230),
       'door-2': front('door', 2, 3, [403, 163], [400, 720], [4, 5, 6], 230),
     },
-    joints: [],
+    joints: [
+      {
+        from: { front: 'door-1', cell: 2 },
+        to: { front: 'door-2', cell: 0 },
+        kind: 'side',
+        mirrored: true,
+        lost: 8,
+        blend: 0.21,
+      },
+    ],
     misses: [
       {
         front: 'door-2',

@@ -56,6 +56,15 @@ describe('sheets of a set of doors', () => {
     }
   });
 
+  it('say of each step of taping what the joint does, and where the grain goes on over a gap', async () => {
+    const { set, words } = await mapOf();
+    const [drawer, left, right] = set.fronts;
+    expect(words(`${drawer!.id}-panel`)).toContain('Piece 3 with piece 4; the joint shows (0.10).');
+    expect(left!.gaps).toEqual([{ to: right!.number, blend: 0.21, word: 'hard to see' }]);
+    expect(words(`${left!.id}-panel`)).toContain(`over the gap to panel ${right!.number}.`);
+    expect(words(`${drawer!.id}-panel`)).not.toContain('over the gap');
+  });
+
   it('list the press: cores as pressed, glue by area, the bag, the stack, what is missed', async () => {
     const { set, words } = await mapOf();
     const said = words('press-list');
