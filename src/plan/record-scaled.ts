@@ -1,4 +1,5 @@
 import {
+  type Affine,
   apply,
   applyAll,
   type Bounds,
@@ -89,7 +90,7 @@ function moveStrips(
   for (const strip of placement.strips.filter(own)) {
     const shifted = ([x, y]: Point<'face'>): Point<'face'> => [x + dx, y + dy];
     const toTop = stripMap(strip);
-    const moved = compose(toTop, { m: [1, 0, 0, 1, -dx, -dy] });
+    const moved: Affine<'face', 'top'> = compose(toTop, { m: [1, 0, 0, 1, -dx, -dy] });
     const edge = applyAll(moved, after);
     const ring = (points: Polygon<'face'>): Point<'face'>[] =>
       points.map((p) => {
@@ -101,7 +102,7 @@ function moveStrips(
     const boxed = allowed([on(before), on(strip.finished), on(strip.rough)], shop);
     strip.finished = ring(strip.finished);
     const rough = boxed ? roughIn(boxed(applyAll(moved, strip.finished)), edge) : null;
-    strip.rough = rough ? applyAll<'top', 'face'>(invert(moved), rough) : ring(strip.rough);
+    strip.rough = rough ? applyAll(invert(moved), rough) : ring(strip.rough);
     strip.jointFront = strip.jointFront && [shifted(strip.jointFront[0]), shifted(strip.jointFront[1])];
     strip.jointBack = strip.jointBack && [shifted(strip.jointBack[0]), shifted(strip.jointBack[1])];
     strip.toTop = [...moved.m] as Strip['toTop'];

@@ -52,9 +52,7 @@ describe('a face that is larger or smaller than its photo said', () => {
         const was = new Set(checkPlan(job, laid.plan).faults.map(({ rule }) => rule));
         const after = edit(begin(job), 'The photo was off', (draft) => recordScaled(draft, place, by, 0.0005)).job;
         const broken = checkPlan(after, after.plans[laid.plan.id]!).faults.filter(({ rule }) => !was.has(rule));
-        expect(
-          broken.filter(({ rule }) => !['wood', 'margin', 'defect', 'depth', 'strip'].includes(rule)),
-        ).toEqual([]);
+        expect(broken.filter(({ rule }) => !['wood', 'margin', 'defect', 'depth', 'strip'].includes(rule))).toEqual([]);
       }),
       { numRuns: 12 },
     );
