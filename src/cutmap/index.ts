@@ -2,6 +2,7 @@ export { bareSlab } from './bare-slab';
 export { type CardRequest, cardSheets, largestSide } from './card-sheet';
 export { type DataTable, toCsv } from './csv';
 export { type Datum, offsetsOf, pointAt, tapesOf, trilaterate } from './datum';
+export { divisionOf } from './divisions';
 export type { About, EncodedImage, Layer, Sheet } from './drawing';
 export { toDxf } from './dxf';
 export { previewName } from './file-names';

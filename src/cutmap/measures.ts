@@ -1,4 +1,4 @@
-import { centroid, distance, type Point } from '../geometry';
+import { centroid, distance, type Point, type Segment } from '../geometry';
 import type { Face } from '../job';
 import type { SlabReport } from '../plan';
 import {
@@ -11,9 +11,10 @@ import {
   type Tapes,
   tapesOf,
 } from './datum';
+import { marksOnDivisions, slidOnDivisions } from './divisions';
 import { type MarkGround, type MarkTrouble, markTroubles } from './mark-troubles';
 import { type MarkPlace, type MarkQuestion, proposeMarks } from './marks';
-import { type EdgeCheck, edgeChecks, pairOn, spotsOf } from './spots';
+import { type EdgeCheck, edgeChecks, onWood, pairOn, spotsOf } from './spots';
 import { type Sureness, surenessOf } from './sureness';
 
 /** A distance to an edge with its two sigma, mm. */
@@ -86,19 +87,27 @@ export const markQuestion = (slab: MeasuredSlab): MarkQuestion => ({
 /**
  * Measures a slab from its marks, set or proposed. Null where it has no place for two marks.
  * @param face its photos say how sure each length is; without it the report's uncertainties do
+ * @param division the finest division that is printed, mm (`divisionOf`)
  */
-export function measuresOf(slab: MeasuredSlab, face?: Face): SlabMeasures | null {
+export function measuresOf(slab: MeasuredSlab, face?: Face, division = 0.1): SlabMeasures | null {
   const rough = slab.cuts.filter((cut) => cut.stage === 'rough');
   const proposed = slab.marks ? { marks: slab.marks, place: 'set' as const } : proposeMarks(markQuestion(slab));
   if (!proposed || distance(proposed.marks[0], proposed.marks[1]) === 0) return null;
-  const datum = proposed.marks;
+  const datum = slab.marks ?? onDivisions(proposed.marks, rough, slab.outline, division);
   const sure = surenessOf(slab, face);
+  const slid = (at: Point<'face'>, line: Segment<'face'> | undefined): Point<'face'> => {
+    const span = line && onWood(line, slab.outline);
+    return span ? slidOnDivisions(at, span, datum, division) : at;
+  };
   const points: Measured[] = [
-    ...spotsOf(rough, slab.outline, datum).map(({ number, at, cuts }) =>
-      measured(slab, sure, datum, `${number}`, 'cut', `${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.join(' and ')}`, at),
-    ),
-    ...jointPoints(slab, datum).map(({ at, blank }, i) =>
-      measured(slab, sure, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, at),
+    ...spotsOf(rough, slab.outline, datum).map(({ number, at, cuts }) => {
+      const what = `${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.join(' and ')}`;
+      // Where cuts cross, the point is theirs; on one alone it may slide.
+      const line = cuts.length === 1 ? rough.find((cut) => cut.number === cuts[0])?.line : undefined;
+      return measured(slab, sure, datum, `${number}`, 'cut', what, slid(at, line));
+    }),
+    ...jointPoints(slab, datum).map(({ at, line, blank }, i) =>
+      measured(slab, sure, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, slid(at, line)),
     ),
     ...slab.keys.map((key) => {
       const point = measured(slab, sure, datum, `K${key.number}`, 'key', `${key.size} key`, centroid(key.outline));
@@ -140,6 +149,21 @@ export function mirrored(measures: SlabMeasures): SlabMeasures {
       offsets: { along: point.offsets.along, inward: -point.offsets.inward },
     })),
   };
+}
+
+/** Proposed marks by a few millimetres elsewhere, where the points at which rough cuts cross are taped by divisions of the tape. */
+function onDivisions(
+  marks: Datum,
+  rough: Parameters<typeof spotsOf>[0],
+  outline: MeasuredSlab['outline'],
+  division: number,
+): Datum {
+  const crossings = spotsOf(rough, outline, marks).filter(({ cuts }) => cuts.length > 1);
+  return marksOnDivisions(
+    marks,
+    crossings.map(({ at }) => at),
+    division,
+  );
 }
 
 /** What speaks against the marks that a slab is measured from. @param say a length in words */
@@ -194,11 +218,11 @@ function checksOf(slab: MeasuredSlab, sure: Sureness, at: Point<'face'>): Pick<M
 }
 
 /** Two points of every joint line, as far as it lies on wood, from which it is truest at both ends. */
-function jointPoints(slab: MeasuredSlab, datum: Datum): { at: Point<'face'>; blank: string }[] {
+function jointPoints(slab: MeasuredSlab, datum: Datum): { at: Point<'face'>; line: Segment<'face'>; blank: string }[] {
   return slab.blanks.flatMap((blank) =>
     [blank.jointFront, blank.jointBack].flatMap((line) => {
       const pair = line && pairOn(line, slab.outline, datum);
-      return (pair ?? []).map((at) => ({ at, blank: nameOf(blank) }));
+      return line && pair ? pair.map((at) => ({ at, line, blank: nameOf(blank) })) : [];
     }),
   );
 }

@@ -1,6 +1,7 @@
 import type { SlabReport } from '../plan';
 import { InputProblem } from '../units';
 import type { DataTable } from './csv';
+import { divisionOf } from './divisions';
 import type { Sheet } from './drawing';
 import { measuresOf, type SlabMeasures } from './measures';
 import { numbered } from './page';
@@ -43,7 +44,7 @@ export function cuttingMap(request: SheetRequest): CuttingMap {
   }
   const slabs = report.slabs.map((slab): [SlabReport, SlabMeasures | null] => [
     slab,
-    measuresOf(slab, request.job.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face]),
+    measuresOf(slab, request.job.flitches[slab.flitch]?.slabs[slab.slab]?.faces[slab.face], divisionOf(request.job)),
   ]);
   // The pages for the hand come first: they are what goes out to the slab.
   const body = [

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
-import { measuresOf } from '../../../cutmap';
+import { divisionOf, measuresOf } from '../../../cutmap';
 import { Choices } from '../../parts/choices';
 import { planView } from '../../plan-view';
 import { go, jobAddress } from '../../route';
@@ -21,9 +21,13 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
   const slabs = useMemo(() => markedSlabs(job, report), [job, report]);
   const marked = slabs.find(({ key }) => key === view.slab.value) ?? slabs[0];
   const dragged = view.dragged.value;
+  const division = divisionOf(job);
   const measures = useMemo(
-    () => (marked ? measuresOf(dragged ? { ...marked.measured, marks: dragged } : marked.measured, marked.own) : null),
-    [marked?.measured, marked?.own, dragged],
+    () =>
+      marked
+        ? measuresOf(dragged ? { ...marked.measured, marks: dragged } : marked.measured, marked.own, division)
+        : null,
+    [marked?.measured, marked?.own, dragged, division],
   );
   const faults = report && !report.verdict.passed ? report.verdict.faults : [];
   if (!marked)
