@@ -1,12 +1,11 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
-import type { StageProps } from './stage';
 
-/** A screen whose script is fetched when it is first opened, so that the opening screen is there sooner. */
-export function late(fetched: () => Promise<ComponentType<StageProps>>): ComponentType<StageProps> {
-  let known: ComponentType<StageProps> | null = null;
-  return function Late(props: StageProps) {
+/** A screen, or a part of one, whose script is fetched when it is first opened, so that the opening screen is there sooner. */
+export function late<Props extends object>(fetched: () => Promise<ComponentType<Props>>): ComponentType<Props> {
+  let known: ComponentType<Props> | null = null;
+  return function Late(props: Props) {
     const [Screen, setScreen] = useState(() => known);
     const [trouble, setTrouble] = useState<Trouble | null>(null);
     const [tries, setTries] = useState(0);

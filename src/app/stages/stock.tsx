@@ -1,11 +1,11 @@
 import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
 import { TroubleNote } from '../parts/problem';
+import { late } from './late';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
 import { DefectsPanel } from './stock/defects-panel';
 import { LayersPanel } from './stock/layers-panel';
-import { BoardsDrawing, BoardsSide } from './stock/leaves/boards-side';
 import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
@@ -14,6 +14,9 @@ import { SlabChooser } from './stock/slab-chooser';
 import { SlabPanel } from './stock/slab-panel';
 import { SlabSheet } from './stock/slab-sheet';
 import { PANELS, stockView } from './stock/view';
+
+const BoardsDrawing = late(async () => (await import('./stock/leaves/boards-side')).BoardsDrawing);
+const BoardsSide = late(async () => (await import('./stock/leaves/boards-side')).BoardsSide);
 
 const PANEL_PARTS = {
   photo: PhotoPanel,
