@@ -22,8 +22,8 @@ export interface LeafSequence {
 
 /** A link so much weaker than the usual one is doubted. */
 const DOUBTED = 0.68;
-/** Neighbours usually less alike than this show too little figure for anything to be told. */
-const FIGURED = 0.15;
+/** Neighbours usually less alike than this show too little figure for anything to be told, or are none: over two cuts it is about as much. */
+const FIGURED = 0.2;
 /** A leaf that is this many cuts further off counts as so much less alike: of rows that agree with the pictures, that with the fewest gaps is right. */
 const FARTHER = 0.25;
 
@@ -44,8 +44,9 @@ export async function leafSequence(
   const bottoms = leaves.flatMap(({ bottom }) => (bottom ? [bottom] : []));
   const figures = faceFigures([...leaves.map(({ top }) => top), ...bottoms]).map(coarser);
   const pairs = new LeafPairs(figures.slice(0, leaves.length), saw);
-  for (let i = 0; i + 1 < leaves.length; i++) {
-    await pause(control, 0.2 + (0.4 * i) / leaves.length, 'Holding each leaf against the next');
+  let held = 0;
+  for (const i of pairs.untold()) {
+    await pause(control, 0.2 + (0.2 * held++) / leaves.length, 'Holding leaves against the next');
     pairs.next(i);
   }
   const strong = pairs.settled();
@@ -56,6 +57,7 @@ export async function leafSequence(
   const enough = Math.max(UNKNOWN, DOUBTED * strong);
   const chains = [[0]];
   for (let i = 1; i < leaves.length; i++) {
+    await pause(control, 0.4 + (0.2 * i) / leaves.length, 'Holding each leaf against the next');
     const { kinship, cuts } = pairs.between(i - 1, i, enough);
     if (kinship < enough || cuts !== 1) chains.push([i]);
     else (chains.at(-1) as number[]).push(i);
