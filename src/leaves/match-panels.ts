@@ -64,10 +64,11 @@ export async function matchPanels(
     const part = stage(control, 0.1 + (0.8 * i) / TRIES, 0.1 + (0.8 * (i + 1)) / TRIES);
     const set = await layOutSet(request, bench, part, { begin: ['top'] });
     Object.assign(faces, set.fronts);
-    for (const { front, reason, mend } of set.misses) reasons.set(front, `${reason} ${mend}`);
-    const left = open.filter(({ id }) => !faces[id]);
-    if (left.length === open.length) break;
-    open = left;
+    const placed = Object.keys(set.fronts).length > 0;
+    // What was said when all leaves were there stands as long as it is true.
+    if (i === 0 || placed) for (const { front, reason, mend } of set.misses) reasons.set(front, `${reason} ${mend}`);
+    if (!placed) break;
+    open = open.filter(({ id }) => !faces[id]);
   }
   const made = wanted.flatMap((front) => (faces[front.id] ? [sized(front)] : []));
   const counts = new Map(made.map(({ id }) => [id, faces[id]?.cells.length ?? 1]));

@@ -148,8 +148,10 @@ export function runSheet(
   for (const one of laid) {
     const { front, x0, x1, y0 } = one;
     const mine = cells
-      .map((_, c) => c)
-      .filter((c) => overlap(lines[c] as number, lines[c + 1] as number, x0 + trimOf(one), x1 - trimOf(one)) > COMMON);
+      .map((_, c) => [c, lines[c] as number, lines[c + 1] as number] as const)
+      // Of a column that is narrower itself, half is enough.
+      .filter(([, l, r]) => overlap(l, r, x0 + trimOf(one), x1 - trimOf(one)) > Math.min(COMMON, (r - l) / 2))
+      .map(([c]) => c);
     const { width: w, height: h } = front.sizes.pressed;
     const cuts = mine.map((c, i): Cut => {
       const [from, to] = [
