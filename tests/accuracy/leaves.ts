@@ -110,7 +110,7 @@ function neighbours(name: string, faces: readonly SawnFace[], figures: readonly 
   const median = quantile(off, 0.5);
   return [
     {
-      what: `${name}: right neighbour likelier than a wrong leaf, joints of ${LONG} mm, drift allowed`,
+      what: `${name}: right neighbour told from a wrong leaf (area under the curve), joints of ${LONG} mm, drift allowed`,
       n: rights.length,
       figure: told.toFixed(3).replace(/^0/, ''),
       reach: '.95',
