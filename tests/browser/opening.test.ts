@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
+import { expectAccessible } from '../support/accessible';
 import { useApp } from '../support/app';
 
 const app = useApp();
@@ -136,4 +137,18 @@ test('a stored job that cannot be read is kept, and offered as a file', async ()
   expect(readFileSync(await download.path(), 'utf8')).toContain('from the future');
   await page.reload();
   await page.getByRole('link', { name: /New job/ }).waitFor();
+});
+
+test('the guide opens over the page by keys, chapter by chapter, and Escape closes it', async () => {
+  const page = await app.open(METRIC);
+  const chapter = page.getByRole('button', { name: 'Reading the map' });
+  await chapter.focus();
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('region', { name: 'Guide' });
+  await sheet.getByText('Drill the marks A and B').waitFor();
+  await sheet.getByRole('button', { name: 'Cards and photo' }).click();
+  await sheet.getByRole('img', { name: /card near each of its four corners/ }).waitFor();
+  await expectAccessible(page);
+  await page.keyboard.press('Escape');
+  await sheet.waitFor({ state: 'detached' });
 });

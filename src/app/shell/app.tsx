@@ -1,5 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { said } from '../announce';
+import { type Chapter, guide } from '../guide/guide';
+import type { GuideSheet } from '../guide/guide-sheet';
 import { JobHold } from '../job-hold';
 import { openJob } from '../jobs';
 import { update } from '../offline';
@@ -56,6 +58,7 @@ export function App() {
       <p class="said" role="status" aria-live="polite">
         {said.value}
       </p>
+      {guide.value && <OpenGuide chapter={guide.value} />}
       {update.value && (
         <div class="update note row" role="status">
           <span>A newer version is here.</span>
@@ -66,4 +69,13 @@ export function App() {
       )}
     </>
   );
+}
+
+/** The guide, whose script and pictures come when it is first opened. */
+function OpenGuide({ chapter }: { chapter: Chapter }) {
+  const [Sheet, setSheet] = useState<typeof GuideSheet | null>(null);
+  useEffect(() => {
+    void import('../guide/guide-sheet').then((fetched) => setSheet(() => fetched.GuideSheet));
+  }, []);
+  return Sheet && <Sheet chapter={chapter} />;
 }

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { disk, nearlyFull } from '../disk';
+import { GuideButton } from '../guide/guide-button';
 import {
   bringIn,
   duplicateJob,
@@ -81,6 +82,12 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
         <p class="small soft">
           A job file can also be dropped anywhere on this page: the .zip, or job.json with its photos.
         </p>
+        <div class="row guide-ways">
+          <span>Guide:</span>
+          <GuideButton chapter="cards">Cards and photo</GuideButton>
+          <GuideButton chapter="readings">Readings of the warp</GuideButton>
+          <GuideButton chapter="map">Reading the map</GuideButton>
+        </div>
         <p role="status">{busy && `${busy} …`}</p>
         <TroubleNote trouble={trouble ?? refused?.trouble ?? null} />
         {refused && jobs.value?.some(({ id }) => id === refused.id) && (

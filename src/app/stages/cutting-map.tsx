@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { MapFiles } from '../../../workers/solver.worker';
 import { DOORS_ALONE } from '../../plan';
+import { GuideButton } from '../guide/guide-button';
 import { handOver, jobFileOf } from '../jobs';
 import { Choices } from '../parts/choices';
 import { TroubleNote } from '../parts/problem';
@@ -61,6 +62,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
       facts={
         <>
           {panes}
+          <GuideButton chapter="map">How to read it</GuideButton>
           {running && (
             <Progress
               label="Drawing the cutting map"

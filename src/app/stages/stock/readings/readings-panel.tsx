@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { GuideButton } from '../../../guide/guide-button';
 import { TickField } from '../../../parts/fields';
 import type { StockView } from '../view';
 import { AddGrid } from './add-grid';
@@ -52,6 +53,7 @@ export function ReadingsPanel({ view }: { view: StockView }) {
       <WarpFields view={view} slab={slab} />
       <StringCard view={view} slab={slab} />
       {(spots.length > 0 || slab.faces.top.outline) && <SheetPrint view={view} />}
+      <GuideButton chapter="readings">How to take them</GuideButton>
       {spots.length > 0 && (
         <>
           <p class="small soft">

@@ -1,3 +1,4 @@
+import { GuideButton } from '../../../guide/guide-button';
 import { LengthField, NumberField } from '../../../parts/fields';
 import type { StockView } from '../view';
 import { CardPrint } from './card-print';
@@ -18,6 +19,7 @@ export function CardsFields({ view }: { view: StockView }) {
       />
       <p class="small soft">Any number of cards from one up, flat on the wood; four near the corners measure best.</p>
       <CardPrint view={view} />
+      <GuideButton chapter="cards">How to lay them</GuideButton>
       <Centres view={view} />
     </>
   );
