@@ -4,28 +4,24 @@ import { TroubleNote } from '../parts/problem';
 import { late } from './late';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
-import { DefectsPanel } from './stock/defects-panel';
-import { LayersPanel } from './stock/layers-panel';
-import { OutlinePanel } from './stock/outline-panel';
 import { PhotoPanel } from './stock/photo-panel';
 import { addPhotos } from './stock/read-photos';
-import { ReadingsPanel } from './stock/readings/readings-panel';
 import { SlabChooser } from './stock/slab-chooser';
 import { SlabPanel } from './stock/slab-panel';
 import { SlabSheet } from './stock/slab-sheet';
 import { PANELS, stockView } from './stock/view';
 
-const BoardsDrawing = late(async () => (await import('./stock/leaves/boards-side')).BoardsDrawing);
-const BoardsSide = late(async () => (await import('./stock/leaves/boards-side')).BoardsSide);
-
+/** What a new job shows is here; the rest comes when it is opened. */
 const PANEL_PARTS = {
   photo: PhotoPanel,
-  outline: OutlinePanel,
-  defects: DefectsPanel,
-  layers: LayersPanel,
-  readings: ReadingsPanel,
+  outline: late(async () => (await import('./stock/outline-panel')).OutlinePanel),
+  defects: late(async () => (await import('./stock/defects-panel')).DefectsPanel),
+  layers: late(async () => (await import('./stock/layers-panel')).LayersPanel),
+  readings: late(async () => (await import('./stock/readings/readings-panel')).ReadingsPanel),
   slab: SlabPanel,
 };
+const BoardsSide = late(async () => (await import('./stock/leaves/boards-side')).BoardsSide);
+const BoardsDrawing = late(async () => (await import('./stock/leaves/boards-side')).BoardsDrawing);
 
 /** Slabs and boards: photos, outlines, defects, readings. */
 export function Stock({ store }: StageProps) {
