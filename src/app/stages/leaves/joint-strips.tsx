@@ -5,8 +5,9 @@ import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
 import { imageOf, type LeafImages } from './leaf-images';
 
-/** What is seen on either side of a joint, mm. */
+/** What is seen on either side of a joint, mm; of a short one no more than this share of its length, or its strip would stand high. */
 const BESIDE = 45;
+const SHARE = 0.15;
 /** Pixels along a strip. */
 const LONG = 720;
 
@@ -37,7 +38,7 @@ function JointStrip({
   const [[px, py], [qx, qy]] = line;
   const length = Math.hypot(qx - px, qy - py);
   const scale = LONG / Math.max(length, 1);
-  const high = Math.round(2 * BESIDE * scale);
+  const high = Math.round(2 * Math.min(BESIDE, SHARE * length) * scale);
   useEffect(() => {
     const ink = canvas.current?.getContext('2d');
     if (!ink) return;
