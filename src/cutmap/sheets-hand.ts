@@ -47,8 +47,9 @@ function handPage(
   const top = header(slab, measures, points, width, lengths, request);
   const cards = measures ? cardRow(points, width, lengths, request) : { elements: [], height: 0 };
   const checks = measures ? [checkLine(measures, points, width, lengths, request)] : [];
-  const facts = [...checks, ...cutLines(slab, width, lengths, request)];
   const cautions = cautionBlock(cautionsFor('crosscut', 'rip'), width, typeface);
+  const kept = top.height + LEAST_PICTURE + cards.height + cautions.height + 4;
+  const facts = asFarAs([...checks, ...cutLines(slab, width, lengths, request)], area.maxY - area.minY - kept);
   const below = cards.height + heightOf(facts) + cautions.height + 4;
   const picture: Bounds = { ...area, minY: area.minY + top.height, maxY: area.maxY - below };
   const inner = { minX: picture.minX + 18, maxX: picture.maxX - 18, minY: picture.minY + 6, maxY: picture.maxY - 6 };
@@ -202,7 +203,7 @@ function cardRow(points: readonly Measured[], width: number, lengths: Lengths, {
       ...tape(point.tapes.fromA, 19.2, 'A'),
       ...tape(point.tapes.fromB, 30.4, 'B'),
       ...notes.map((note, k) =>
-        text([x + 2.5, 36.4 + k * 4.9], shorten(note, cardWidth - 5, NOTE, false, typeface), { size: NOTE }),
+        text([x + 2.5, 36.5 + k * 4.9], shorten(note, cardWidth - 5, NOTE, false, typeface), { size: NOTE }),
       ),
     ];
   });
@@ -231,6 +232,19 @@ function checkLine(
 /** How far a point lies square to the chalk line, and on which side as one looks from A to B. */
 export const sideways = (inward: number, lengths: Lengths): string =>
   `${inward >= 0 ? '→' : '←'} ${lengths.at(Math.abs(inward))}`;
+
+/** The picture is never lower than this, mm. */
+const LEAST_PICTURE = 24;
+
+/** The first blocks, as many as there is room for: what is left out stands on the slab's drawing as well. */
+function asFarAs(blocks: readonly Block[], room: number): Block[] {
+  let left = room;
+  const end = blocks.findIndex(({ height }) => {
+    left -= height;
+    return left < 0;
+  });
+  return blocks.slice(0, end < 0 ? blocks.length : end);
+}
 
 /** What each blank measures, and the cuts in their order, side by side. */
 function cutLines(slab: SlabReport, width: number, lengths: Lengths, { typeface }: SheetRequest): Block[] {
