@@ -12,8 +12,10 @@ import {
   largestRing,
   type Point,
   type Polygon,
+  type Region,
   rectangle,
   ringArea,
+  union,
 } from '../geometry';
 import type { Face, FaceName, Job, Placement, Strip } from '../job';
 import { stripMap } from '../layout';
@@ -101,7 +103,10 @@ function moveStrips(
     const on = (points: Polygon<'face'>): Ring => applyAll(toTop, points);
     const boxed = allowed([on(before), on(strip.finished), on(strip.rough)], shop);
     strip.finished = ring(strip.finished);
-    const rough = boxed ? roughIn(boxed(applyAll(moved, strip.finished)), edge) : null;
+    const piece = applyAll(moved, strip.finished);
+    const wood = boxed ? roughIn(boxed(piece), edge) : null;
+    // Where the wood is smaller than was thought, a piece may reach over it: its blank then does too, and the check says so.
+    const rough = wood && largestRing(union([region(wood), region(piece)]));
     strip.rough = rough ? applyAll(invert(moved), rough) : ring(strip.rough);
     strip.jointFront = strip.jointFront && [shifted(strip.jointFront[0]), shifted(strip.jointFront[1])];
     strip.jointBack = strip.jointBack && [shifted(strip.jointBack[0]), shifted(strip.jointBack[1])];
@@ -142,9 +147,9 @@ function allowed(
 
 /** What of a box is wood. */
 const roughIn = ({ minX, minY, maxX, maxY }: Bounds, outline: Ring): Ring | null =>
-  largestRing(
-    intersection([{ outer: rectangle<'top'>(minX, minY, maxX, maxY), holes: [] }], [{ outer: outline, holes: [] }]),
-  );
+  largestRing(intersection([region(rectangle<'top'>(minX, minY, maxX, maxY))], [region(outline)]));
+
+const region = (outer: Ring): Region<'top'> => ({ outer, holes: [] });
 
 /** How far a point of the top lies from the wood's edge, straight across or, at a live end, straight along: the nearer. */
 function onEdge([x, y]: Point<'top'>, edge: Polygon<'top'>): readonly [number, number] {
