@@ -22,7 +22,7 @@ export function BoardFaces({ view, board }: { view: StockView; board: Board }) {
   const [onBench, setOnBench] = useState(true);
   const lacks = lacksForLookAhead(board);
   const { faces } = board;
-  if (view.reading.value) return null;
+  const busy = view.reading.value !== null;
   return (
     <details class="card" open={faces !== undefined && lacks !== null}>
       <summary>{board.name} before it is sawn: photos of its two faces</summary>
@@ -46,9 +46,11 @@ export function BoardFaces({ view, board }: { view: StockView; board: Board }) {
               <span>
                 {name}: {outline ? sizeOf(outline.outer, (mm) => formatLength(mm, units, { decimals: 0 })) : 'no photo'}
               </span>
-              <FileButton accept={PHOTOS} onFiles={add}>
-                {outline ? 'Another photo' : `Add a photo of its ${name.toLowerCase()}`}
-              </FileButton>
+              {!busy && (
+                <FileButton accept={PHOTOS} onFiles={add}>
+                  {outline ? 'Another photo' : `Add a photo of its ${name.toLowerCase()}`}
+                </FileButton>
+              )}
             </section>
           );
         })}
