@@ -39,7 +39,15 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
             <p>No slab is traced yet. Add a photo under Stock.</p>
           </div>
         }
-        facts={panes}
+        facts={
+          <>
+            {panes}
+            <p>
+              You may drill the marks before the photo: two holes of 4 mm through the slab, a hand from one live edge,
+              each two hands from an end, as far apart as can be. Once the photo is read, set A and B on them here.
+            </p>
+          </>
+        }
       />
     );
   return (
