@@ -40,7 +40,8 @@ export function gapBlend(
 function endBlend(bench: Bench, one: CellEdge, other: CellEdge, lost: number): number | null {
   const [a, b] = [one, other].map((edge): EndEdge | null => {
     const { leaf, line, left, face } = sideOf(bench, edge);
-    const figure = bench.leaves[leaf]?.figure(face);
+    const own = bench.leaves[leaf];
+    const figure = own ? (bench.meter.linesOf(leaf, face) ?? own.figure(face)) : null;
     // Left of a line that runs toward more y lies less x.
     return figure ? { figure, line, keepsMore: left !== line[1][1] > line[0][1] } : null;
   });

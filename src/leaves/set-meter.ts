@@ -2,6 +2,7 @@ import { type Affine, affine, apply, applyAll, bounds, type Point, type Polygon,
 import {
   compareEdges,
   type FaceFeatures,
+  type Figure,
   faceFeatures,
   type JointSide,
   readEdge,
@@ -86,6 +87,12 @@ export class SetMeter {
   /** Reads all faces for joints along the grain; no joint there waits for it then. */
   readAlong(): void {
     this.#turned({ lines: [ALONG, ALONG] });
+  }
+
+  /** The lines of a leaf's face, where faces were read for joints along the grain; null where they were not. */
+  linesOf(leaf: number, shown: FaceName): Figure | null {
+    const index = (this.#faceOf[leaf] as readonly [number, number])[shown === 'top' ? 0 : 1];
+    return this.#features.get('0')?.get(0)?.[index] ?? null;
   }
 
   /** 1 in the mean over uncut wood; less is better. Exact. */
