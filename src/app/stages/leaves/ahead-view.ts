@@ -3,6 +3,7 @@ import { proxy } from 'comlink';
 import type { StoredFace } from '../../../../workers/stored-face';
 import type { Board, Job, PanelSet } from '../../../job';
 import { aheadId, boardFaceKey, jobAhead, type LeavesAhead, leafKey, type PicturedAhead } from '../../../plan';
+import { InputProblem } from '../../../units';
 import { handOver } from '../../jobs';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
@@ -60,7 +61,12 @@ export class AheadView {
         if (picture && blob) faces.push({ key: boardFaceKey(board.id, face), blob, ...picture });
       }
       const ahead = await leavesWork.call(signal, report, (api, id, tell) => api.ahead(id, job, board.id, faces, tell));
-      if (!ahead) return;
+      if (!ahead)
+        throw new InputProblem(
+          `No leaf comes out of ${board.name} as it is worked now.`,
+          `/boards/${board.id}`,
+          'Look at its thickness, its warp and the way of working.',
+        );
       const images = new Map(this.images.peek());
       const leaves: PicturedAhead[] = [];
       for (const { blob, ...leaf } of ahead.leaves) {
