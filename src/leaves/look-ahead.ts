@@ -42,10 +42,10 @@ const FADE = 0.35;
  * measured on the rendered oak board and on drawn logs that it was not settled on (`npm run accuracy -- leaves`).
  */
 const REACHES = [
-  { from: 0.72, mm: 15 },
-  { from: 0.64, mm: 9 },
-  { from: 0.6, mm: 6 },
-  { from: 0.55, mm: 3 },
+  { from: 0.74, mm: 15 },
+  { from: 0.67, mm: 9 },
+  { from: 0.63, mm: 6 },
+  { from: 0.58, mm: 3 },
 ] as const;
 const LEAST_REACH = 1.5;
 

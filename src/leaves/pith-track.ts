@@ -48,8 +48,20 @@ export function trackPith(
     across.push(p);
     deep.push(d);
   }
-  return { course: { across, deep, shape }, likeness: sum / Math.max(1, board.stations - 1) };
+  return {
+    course: { across: smoothed(across), deep: smoothed(deep), shape },
+    likeness: sum / Math.max(1, board.stations - 1),
+  };
 }
+
+/** A pith does not jerk from station to station: the mean over so many either way, fewer at the ends. */
+const SMOOTH = 2;
+const smoothed = (values: readonly number[]): number[] =>
+  values.map((_, i) => {
+    const reach = Math.min(SMOOTH, i, values.length - 1 - i);
+    const near = values.slice(i - reach, i + reach + 1);
+    return near.reduce((sum, value) => sum + value, 0) / near.length;
+  });
 
 /** What the strips of the last stations showed. */
 class SeenStrips {
