@@ -3,7 +3,8 @@ import { formatLength, InputProblem, type UnitSystem } from '../units';
 import { type Block, flow, heightOf, moved, paragraph, space } from './blocks';
 import { CHECK_LINES, checkLines } from './check-lines';
 import { box, type Element, type Sheet, text } from './drawing';
-import { MARGIN, PAPERS, type PaperName, sheetGroup } from './page';
+import { MARGIN, sheetGroup } from './page';
+import { PAPERS, type PaperName } from './papers';
 import type { Typeface } from './text';
 
 /** Cards to print and lay on a slab, by which its photo is measured. */

@@ -19,7 +19,7 @@ export {
   type SlabMeasures,
   troublesOf,
 } from './measures';
-export { PAPERS, type PaperName } from './page';
+export { PAPERS, type PaperName } from './papers';
 export { toPdf } from './pdf';
 export { type ReadingSheetRequest, readingSheets } from './reading-sheet';
 export type { LaidPicture, SheetRequest } from './request';

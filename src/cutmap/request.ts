@@ -3,7 +3,7 @@ import type { Job } from '../job';
 import type { PlanReport } from '../plan';
 import { formatLength, formatPlusMinus } from '../units';
 import type { EncodedImage } from './drawing';
-import type { PaperName } from './page';
+import type { PaperName } from './papers';
 import type { Typeface } from './text';
 
 /** A photo laid on a face (or a composed picture on a top): the corner of its first pixel stands at (x0, y0), in mm of that frame. */

@@ -2,7 +2,8 @@ import type { Bounds } from '../geometry';
 import { cautionsFor, type Work } from '../wood';
 import { type Block, flow, moved } from './blocks';
 import type { Group } from './drawing';
-import { cautionBlock, contentArea, type Draft, laidOut, PAPERS, sheetGroup } from './page';
+import { cautionBlock, contentArea, type Draft, laidOut, sheetGroup } from './page';
+import { PAPERS } from './papers';
 import type { SheetRequest } from './request';
 
 const COLUMN_GAP = 6;

@@ -4,7 +4,8 @@ import { type Block, moved } from './blocks';
 import { checkLines } from './check-lines';
 import { box, type Element, type Group, text } from './drawing';
 import { crossMark } from './linework';
-import { cautionBlock, contentOf, type Draft, laidOut, MARGIN, PAPERS, type PaperName, sheetGroup } from './page';
+import { cautionBlock, contentOf, type Draft, laidOut, MARGIN, sheetGroup } from './page';
+import { PAPERS, type PaperName } from './papers';
 import type { SheetRequest } from './request';
 import type { Typeface } from './text';
 
