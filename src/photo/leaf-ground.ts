@@ -1,4 +1,4 @@
-import { offset, type Polygon } from '../geometry';
+import { offset } from '../geometry';
 import { type FacePicture, type Grid, labPlanes, maskOf } from '../raster';
 import { convexHull, laidMask, strokeMask } from './hints';
 import { cellsOf, ratherOne, sharesOf } from './likeness';
@@ -39,7 +39,7 @@ export function woodLikeness(picture: FacePicture, hints: TraceOptions): Float32
   const colours: Colours = { L: lab.L.data, a: lab.a.data, b: lab.b.data };
   const cells = cellsOf(colours);
   const shaded = SHADES.map((share) => cellsOf(darkened(colours, share)));
-  let ground = outside(grid, hints).map((v, i) => (v && open[i] && !drawn[i] ? 1 : 0));
+  let ground = outside(grid, hints, seen).map((v, i) => (v && open[i] && !drawn[i] ? 1 : 0));
   let wood = ground.map((v, i) => (!v && open[i] && !about[i] ? 1 : 0));
   let like: Float32Array | null = null;
   for (let round = 0; round < ROUNDS; round++) {
@@ -85,22 +85,20 @@ function aboutCards(grid: Grid, { laid = [] }: TraceOptions): Uint8Array {
   return cards.length > 0 ? maskOf(grid, offset(cards, BESIDE)) : new Uint8Array(grid.width * grid.height);
 }
 
-/** Outside of all marks; where they do not lie around anything, the rim of the picture. */
-function outside(grid: Grid, { laid = [], points = [] }: TraceOptions): Uint8Array {
-  const around = laid.length + points.length > 2;
-  const inner = around ? convexHull([...laid.flatMap(({ polygon }) => polygon), ...points]) : withinRim(grid);
-  return maskOf(grid, [{ outer: inner, holes: [] }]).map((v) => (v ? 0 : 1));
+/** Outside of all marks; where they do not lie around anything, along the rim of what the photo shows. */
+function outside(grid: Grid, { laid = [], points = [] }: TraceOptions, seen: Uint8Array): Uint8Array {
+  if (laid.length + points.length <= 2) return rimOf(seen, grid);
+  const hull = convexHull([...laid.flatMap(({ polygon }) => polygon), ...points]);
+  return maskOf(grid, [{ outer: hull, holes: [] }]).map((v) => (v ? 0 : 1));
 }
 
-function withinRim({ width, height, mmPerPx, x0, y0 }: Grid): Polygon<'face'> {
-  const rim = BORDER * Math.min(width, height) * mmPerPx;
-  const [left, top, right, low] = [x0 + rim, y0 + rim, x0 + width * mmPerPx - rim, y0 + height * mmPerPx - rim];
-  return [
-    [left, top],
-    [right, top],
-    [right, low],
-    [left, low],
-  ];
+function rimOf(seen: Uint8Array, { width, height }: Grid): Uint8Array {
+  const far = Math.round(BORDER * Math.min(width, height));
+  return seen.map((_, i) => {
+    const column = i % width;
+    const ends = column < far || column >= width - far || !seen[i - far] || !seen[i + far];
+    return ends || !seen[i - far * width] || !seen[i + far * width] ? 1 : 0;
+  });
 }
 
 /** Mean over each pixel and its neighbours along the row and the column. */

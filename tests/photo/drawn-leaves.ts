@@ -6,9 +6,9 @@ import type { Eye } from './scene';
 import { shoot } from './two-shots';
 
 /** A photo of leaves on a bench, each a little askew, drawn from formulas: where each one's corners lie is known. mm */
-export const LEAF = { length: 620, width: 130, gap: 28 } as const;
+export const LEAF = { length: 620, width: 130, gap: 14 } as const;
 /** How each leaf lies askew, degrees. */
-const TURNS = [0.8, -1.1, 0.4];
+const TURNS = [0.3, -0.4, 0.2];
 /** A dark knot in the second leaf, in its own frame. */
 export const KNOT = { leaf: 1, x: 400, y: 60, radius: 9 } as const;
 

@@ -4,6 +4,8 @@ import { bounds, centroid, distance, distanceToRing, type Point, type Polygon, r
 import type { Scale } from '../../src/job';
 import { type Cv, type LeavesRead, measure, readLeaves } from '../../src/photo';
 import { numbered, usualOrder } from '../../src/photo/leaf-order';
+import { jointsIn, lyingAlong, partedAt } from '../../src/photo/leaf-seams';
+import { rasterOf } from '../../src/raster';
 import { corners, KNOT, LEAF, shootLeaves } from './drawn-leaves';
 import { openCv } from './opencv';
 
@@ -21,7 +23,7 @@ const box = (ring: Polygon<'face'>) => {
   return [maxX - minX, maxY - minY] as const;
 };
 
-describe('a picture of three leaves', () => {
+describe('a picture of three leaves, a finger apart', () => {
   it('gives each as a leaf of its own, its edge within a millimetre, in its own frame', () => {
     expect(lying.leaves.map(({ place }) => place)).toEqual([1, 2, 3]);
     for (const { traced } of lying.leaves) {
@@ -82,6 +84,50 @@ describe('a picture of three leaves', () => {
       }
     },
   );
+});
+
+describe('leaves that touch', () => {
+  const [length, width] = [420, 250];
+  const ring: Polygon<'face'> = [
+    [0, 0],
+    [length, 0],
+    [length, width],
+    [0, width],
+  ];
+  /** Bowed rings all over, and a joint as a line a millimetre wide from end to end; none where it is null. */
+  const drawn = (joint: readonly [from: number, to: number] | null, dark: number) => {
+    const data = new Uint8ClampedArray(length * width * 3);
+    for (let r = 0; r < width; r++) {
+      for (let c = 0; c < length; c++) {
+        const at = joint ? joint[0] + ((joint[1] - joint[0]) * c) / length : -9;
+        const figure =
+          14 * Math.sin((r + 18 * Math.sin(c / 130)) / 2.3) + 8 * Math.sin((r + 25 * Math.sin(c / 90)) / 6);
+        const tone = 150 + figure - (Math.abs(r + 0.5 - at) < 1 ? dark : 0);
+        data.set([tone, 0.7 * tone, 0.45 * tone], 3 * (r * length + c));
+      }
+    }
+    return { raster: rasterOf(length, width, 3, data), mmPerPx: 1, x0: 0, y0: 0 };
+  };
+
+  it('come apart at their joint wherever it runs, and one leaf with bowed rings stays whole', () => {
+    const lying = lyingAlong(ring, 0);
+    expect(jointsIn(drawn(null, 0), lying, 30)).toEqual([]);
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 50, max: 200 }),
+        fc.integer({ min: -6, max: 6 }),
+        fc.integer({ min: 80, max: 130 }),
+        (from, slant, dark) => {
+          const joints = jointsIn(drawn([from, from + slant], dark), lying, 30);
+          const parts = partedAt(ring, lying, joints);
+          expect(parts).toHaveLength(2);
+          const shared = [from, from + slant].map((y, i): Point<'face'> => [i * length, y]);
+          for (const part of parts) for (const corner of shared) expect(distanceToRing(corner, part)).toBeLessThan(2.5);
+        },
+      ),
+      { numRuns: 8 },
+    );
+  });
 });
 
 describe('the numbers of leaves', () => {
