@@ -1,5 +1,5 @@
 import { bounds } from '../geometry';
-import type { SlabReport } from '../plan';
+import { type SlabReport, suppliesOf } from '../plan';
 import { formatArea, formatMass, formatMoney, formatShare } from '../units';
 import { boardFeet, findSpecies } from '../wood';
 import { type Block, heading, paragraph, space, table } from './blocks';
@@ -16,7 +16,7 @@ export function costSheets(request: SheetRequest): Draft[] {
     subject: request.report.job.name,
     columns: 2,
     works: [],
-    blocks: [...material(request), ...costs(request), ...areas(request)],
+    blocks: [...material(request), ...costs(request), ...supplies(request), ...areas(request)],
   });
 }
 
@@ -95,6 +95,25 @@ function costs(request: SheetRequest): Block[] {
     ...table(columns, rows, width, typeface),
     space(1.5),
     paragraph(`${total}${cost.total === null ? '' : each}.`, width, typeface, { size: 3, bold: true }),
+    space(3),
+  ];
+}
+
+function supplies(request: SheetRequest): Block[] {
+  const { report, job, typeface } = request;
+  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [item, quantity, of]);
+  if (rows.length === 0) return [];
+  const width = columnWidth(request, 2);
+  const columns = [
+    { title: 'besides', share: 42 },
+    { title: 'about', share: 18, align: 'right' },
+    { title: 'for', share: 50 },
+  ] as const;
+  return [
+    heading('Besides, to buy or at hand', width, typeface),
+    ...table(columns, rows, width, typeface),
+    space(1.5),
+    paragraph('What a glue or a resin needs, only its own sheet says: these are usual figures.', width, typeface),
     space(3),
   ];
 }

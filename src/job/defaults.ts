@@ -2,7 +2,7 @@ import type { Door } from './doors';
 import type { Job } from './job';
 import { SCHEMA_VERSION } from './job';
 import type { Pressing } from './pressing';
-import type { KeyFit, Resin, Shop } from './shop';
+import type { KeyFit, Resin, Saws, Shop } from './shop';
 import type { Face, Flitch, Slab } from './stock';
 import type { Top } from './wanted';
 
@@ -55,6 +55,13 @@ export const HAND_SIGMA = 2;
 
 /** A thin glue line (practice, no source), and the sides of a key leaning half a degree, fat at the face (read: 0.5 to 1). */
 export const DEFAULT_KEY_FIT: KeyFit = { gap: 0.1, taperDegrees: 0.5 };
+
+/** What a one-person shop saws a heavy slab with (practice, no source): the slab lies, the saw moves. */
+export const DEFAULT_SAWS: Saws = {
+  crosscut: 'chainsaw or circular saw',
+  rip: 'circular saw on a rail',
+  fine: 'circular saw on a rail',
+};
 
 /** A tenth to a fifth over what the crack holds soaks in and is lost (practice); how deep a pour may be only its maker's sheet says. */
 export const DEFAULT_RESIN: Resin = { allowance: 1.2, pour: null };

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { keyRulesSchema } from './key-rules';
 import { pressingSchema } from './pressing';
 import { shopResaw } from './resaw';
-import { finite, id, moisture, notNegative, positive } from './shapes';
+import { finite, id, moisture, notNegative, positive, text } from './shapes';
 
 /** The shop's settings. Every one has a default (defaults.ts) and is the user's to change. Lengths in mm. */
 
@@ -40,6 +40,14 @@ const keyFit = v.strictObject({
   taperDegrees: v.pipe(notNegative, v.maxValue(5, 'must not be over 5')),
 });
 export type KeyFit = v.InferOutput<typeof keyFit>;
+
+const saws = v.strictObject({
+  /** Rough crosscuts; rough rips; joints and trims on the flat blank. */
+  crosscut: text,
+  rip: text,
+  fine: text,
+});
+export type Saws = v.InferOutput<typeof saws>;
 
 const resin = v.strictObject({
   allowance: v.pipe(finite, v.minValue(1, 'must be at least 1'), v.maxValue(3, 'must not be over 3')),
@@ -139,6 +147,8 @@ export const shopSchema = v.strictObject({
   /** How far the site's moisture swings to either side of that over a year, %. */
   seasonSwing: v.optional(v.pipe(notNegative, v.maxValue(20)), 2),
   /** Air of the site that `siteMoisture` was worked out from; null where the moisture itself was given. */
+  /** The saw that makes each kind of cut, as the shop calls it. */
+  saws: v.optional(saws),
   /** Whether photos in a job file that is handed on tell where they were taken. Left out: they do not. */
   tellPlace: v.optional(v.boolean()),
   siteAir: v.optional(v.nullable(v.strictObject({ celsius: finite, humidity: finite })), null),

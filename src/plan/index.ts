@@ -62,6 +62,7 @@ export { frameRows, gradeRows } from './set-words';
 export type { CutSheet, SheetCuts } from './sheet-cuts';
 export { type SlabThickness, slabThickness } from './slab-thickness';
 export { marksOn } from './slabs';
+export { suppliesOf } from './supplies';
 export { cutFirstRows, helpWords, ruledWords, skipWords, tooLowWords, warpWords } from './thickness-words';
 export { keysAsked, keysInHand } from './top-keys';
 export { topPicture } from './top-picture';

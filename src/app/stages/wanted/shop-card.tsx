@@ -5,6 +5,7 @@ import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
 import { KeyMaking } from './key-making';
 import { ResawFields } from './resaw-fields';
+import { SawNames } from './saw-names';
 import { SiteAir } from './site-air';
 import { WayIn } from './way-in';
 
@@ -35,12 +36,13 @@ function figure<T extends object>(
   return { label, of: of as Figure['of'], key, zero: true, ...rest };
 }
 
+const SAW = 'Saw';
 const KEYS = 'Router for key pockets';
 const RESAW = 'Resaw';
 
 const GROUPS: readonly (readonly [title: string, figures: readonly Figure[]])[] = [
   [
-    'Saw',
+    SAW,
     [
       figure('Kerf of a crosscut', ({ kerf }) => kerf, 'crosscut'),
       figure('Kerf of a rip', ({ kerf }) => kerf, 'rip'),
@@ -116,6 +118,7 @@ export function ShopCard({ store }: { store: JobStore }) {
               <FigureField key={one.label} store={store} figure={one} />
             ))}
           </div>
+          {title === SAW && <SawNames store={store} />}
           {title === KEYS && <KeyMaking store={store} />}
           {title === RESAW && <ResawFields store={store} />}
           {title === 'Site' && <SiteAir store={store} />}
