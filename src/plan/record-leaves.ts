@@ -42,7 +42,13 @@ export function recordLeaves(
     if (!leafFace) throw new Error('a leaf that was just added is not there');
     const kept: Photo = { ...photo, calibration: null };
     leafFace.photos[photo.id] = kept;
+    const fresh = Object.keys(leafFace.defects).length === 0;
     recordFace(leafFace, leafFace.photos[photo.id] as Photo, read, picture);
+    // Both sides of a leaf are sawn: a step of colour along one of them is seldom sapwood.
+    if (!leafFace.sapwoodTold) leafFace.sapwood = [];
+    // On a panel no defect shows unless one wants it (practice); a stain may not even be one.
+    if (fresh)
+      for (const defect of Object.values(leafFace.defects)) if (defect.kind !== 'stain') defect.permit = 'avoid';
     return id;
   });
 }
