@@ -82,7 +82,7 @@ test('a sheet to fill in carries every spot with where it lies, and how to read'
   const { pages, text } = await readPdf(new Uint8Array(await readFile(await download.path())));
   expect(pages).toHaveLength(1);
   expect(text).toMatch(/bearer, 572 along/);
-  expect(text).toMatch(/Lay the slab face up as in the photo on two bearers\s+where/);
+  expect(text).toMatch(/Lay\s+the\s+slab\s+face\s+up\s+as\s+in\s+the\s+photo\s+on\s+two\s+bearers/);
 });
 
 test('a string before the edge is photographed and tapped, and its bow is taken; no one need tap with a pointer', async () => {
