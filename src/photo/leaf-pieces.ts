@@ -1,12 +1,13 @@
-import type { Mat } from 'opencv.js';
-import type { Polygon } from '../geometry';
+import { type Polygon, ringArea } from '../geometry';
 import type { FacePicture } from '../raster';
-import { type Cv, type Own, scope } from './cv';
+import { type Cv, scope } from './cv';
 import { evenLight } from './even-light';
+import { leavesByCut } from './leaf-cut';
 import { woodLikeness } from './leaf-ground';
+import { leafRims } from './leaf-rims';
 import { jointsIn, type Lying, lyingAlong, partedAt } from './leaf-seams';
 import { gridOf, seenMask, shrink } from './pictures';
-import { closed, isGround, opened, pieceOf } from './pieces';
+import { closed } from './pieces';
 import type { TraceOptions } from './trace-types';
 
 /** Longer side at which leaves are told from what they lie on, px: the gaps between them are narrow. */
@@ -15,51 +16,44 @@ const SEGMENT_PX = 1400;
 const CRACK = 3;
 /** Strips of floor that look like wood, and bridges between leaves, are narrower than twice this, mm. */
 const OPENING = 10;
-/** A leaf is no smaller than this, mm2, and no smaller than this share of the largest: the rest are chips and stray patches. */
-const LEAST_AREA = 5000;
-const LEAST_SHARE = 0.15;
-/** A leaf that runs out of the picture takes no more than this share of the picture's rim: what takes more is the bench, of the leaves' own colour. */
-const GROUND = 0.2;
-/** A leaf fills so much of the smallest box around it: a shadow or a shoe does not. */
-const FULL = 0.6;
+/** A piece that fills less than this of the smallest box around it is no leaf, one that fills so much more of it surely is one. */
+const LOOSE = 0.7;
+const TIGHT = 0.25;
+/** Leaves found pixel by pixel are believed where they are no less of the wood than this share of what the cut found. */
+const BELIEVED = 0.8;
 
-/** Roughly where each piece of wood in a picture lies: all that colour tells from the bench, no piece being meant more than another. */
+/**
+ * Roughly where each piece of wood in a picture lies, no piece being meant more than another. It is told from the bench in two ways: pixel by
+ * pixel, which keeps leaves apart that lie a finger's width from each other but is led astray by a bench of wood in dappled light; and by one
+ * cut through the picture. The first is taken unless its pieces are less of a leaf, in area and shape.
+ */
 export function findLeaves(cv: Cv, picture: FacePicture, hints: TraceOptions): Polygon<'face'>[] {
   const { raster, mmPerPx } = picture;
   const whole = evenLight(shrink(cv, picture, (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX));
-  const like = woodLikeness(whole, hints);
-  if (!like) return [];
-  const rings = scope(cv, (own) => leavesIn(cv, own, whole, like));
-  return apart(whole, rings);
+  const singly = leavesByPixels(cv, whole, hints);
+  const cut = leavesByCut(cv, picture, hints);
+  return apart(whole, worth(singly) >= BELIEVED * worth(cut) ? singly : cut);
 }
 
-/** Rims of all that is wood rather than bench and that has the size and shape of a leaf. */
-function leavesIn(cv: Cv, own: Own, whole: FacePicture, like: Float32Array): Polygon<'face'>[] {
+function leavesByPixels(cv: Cv, whole: FacePicture, hints: TraceOptions): Polygon<'face'>[] {
+  const like = woodLikeness(whole, hints);
+  if (!like) return [];
   const grid = gridOf(whole);
-  const wood = own(new cv.Mat(grid.height, grid.width, cv.CV_8UC1));
-  wood.data.set(like.map((v) => (v > 0 ? 255 : 0)));
-  const solid = holesFilled(cv, own, closed(cv, own, wood, CRACK / grid.mmPerPx));
-  const clear = opened(cv, own, solid, OPENING / grid.mmPerPx);
-  const contours = own(new cv.MatVector());
-  cv.findContours(clear, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
-  const pieces = Array.from({ length: contours.size() }, (_, i) => {
-    const contour = own(contours.get(i));
-    const box = cv.minAreaRect(contour).size;
-    const area = cv.contourArea(contour);
-    return { i, contour, area, full: area / Math.max(1, box.width * box.height) };
-  }).filter(({ area, full }) => area * grid.mmPerPx ** 2 >= LEAST_AREA && full >= FULL);
-  const largest = Math.max(0, ...pieces.map(({ area }) => area));
-  const seen = seenMask(whole);
-  return pieces
-    .filter(({ area }) => area >= LEAST_SHARE * largest)
-    .map(({ i, contour }) => {
-      const mask = own(new cv.Mat(grid.height, grid.width, cv.CV_8UC1, new cv.Scalar(0)));
-      cv.drawContours(mask, contours, i, new cv.Scalar(255), cv.FILLED);
-      return pieceOf(mask, contour, grid);
-    })
-    .filter((piece) => !isGround(piece, seen, grid.width, GROUND))
-    .map(({ ring }) => ring);
+  return scope(cv, (own) => {
+    const wood = own(new cv.Mat(grid.height, grid.width, cv.CV_8UC1));
+    wood.data.set(like.map((v) => (v > 0 ? 255 : 0)));
+    const solid = closed(cv, own, wood, CRACK / grid.mmPerPx);
+    return leafRims(cv, own, solid, { grid, opening: OPENING, seen: seenMask(whole) });
+  });
 }
+
+/** Area of pieces, mm2, each counted by how well it fills the smallest box around it: leaves are sawn square. */
+const worth = (rings: readonly Polygon<'face'>[]): number =>
+  rings.reduce((sum, ring) => {
+    const { half } = lying(ring);
+    const full = ringArea(ring) / (4 * half[0] * half[1]);
+    return sum + ringArea(ring) * Math.min(1, Math.max(0, (full - LOOSE) / TIGHT));
+  }, 0);
 
 /** A piece so much wider than the others, or by itself less than so much longer than wide, may be several leaves that touch or overlap. */
 const WIDER = 1.3;
@@ -111,13 +105,4 @@ function lying(ring: Polygon<'face'>): Lying {
   });
   const least = boxes.reduce((a, b) => (a.half[0] * a.half[1] <= b.half[0] * b.half[1] ? a : b));
   return least.half[0] >= least.half[1] ? least : lyingAlong(ring, least.along + Math.PI / 2);
-}
-
-/** Each piece of wood without holes: knots and chips within it are its own. */
-function holesFilled(cv: Cv, own: Own, wood: Mat): Mat {
-  const contours = own(new cv.MatVector());
-  cv.findContours(wood, contours, own(new cv.Mat()), cv.RETR_EXTERNAL, cv.CHAIN_APPROX_NONE);
-  const out = own(new cv.Mat(wood.rows, wood.cols, cv.CV_8UC1, new cv.Scalar(0)));
-  cv.drawContours(out, contours, -1, new cv.Scalar(255), cv.FILLED);
-  return out;
 }
