@@ -90,7 +90,7 @@ test.runIf(process.env.SLOW)('a tap on the floor is told from one on a slab, and
   await told(page);
 });
 
-test('by keys a cross is moved over the photo, and Enter takes the slab under it', async () => {
+test.runIf(process.env.SLOW)('by keys a cross is moved over the photo, and Enter takes the slab under it', async () => {
   const page = await asked({ width: 1280, height: 800 });
   await sheet(page).focus();
   for (let i = 0; i < 5; i++) await page.keyboard.press('ArrowDown');
@@ -99,11 +99,17 @@ test('by keys a cross is moved over the photo, and Enter takes the slab under it
   await told(page);
 });
 
-test('on a phone the question and the photo are seen at once, and a thumb answers', async () => {
-  const page = await asked({ width: 390, height: 844 });
-  const [above, below] = await Promise.all([sheet(page).boundingBox(), page.getByRole('alert').first().boundingBox()]);
-  expect(above!.y).toBeGreaterThanOrEqual(0);
-  expect(below!.y + below!.height).toBeLessThanOrEqual(844);
-  await tap(page, NEAR);
-  await told(page);
-});
+test.runIf(process.env.SLOW)(
+  'on a phone the question and the photo are seen at once, and a thumb answers',
+  async () => {
+    const page = await asked({ width: 390, height: 844 });
+    const [above, below] = await Promise.all([
+      sheet(page).boundingBox(),
+      page.getByRole('alert').first().boundingBox(),
+    ]);
+    expect(above!.y).toBeGreaterThanOrEqual(0);
+    expect(below!.y + below!.height).toBeLessThanOrEqual(844);
+    await tap(page, NEAR);
+    await told(page);
+  },
+);
