@@ -6,6 +6,7 @@ import { type Block, heading, paragraph, space, table } from './blocks';
 import type { DataTable } from './csv';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
+import { shorten } from './text';
 import { columnWidth, textPages } from './text-pages';
 
 /** What is bought, what it costs, and what becomes of every slab. */
@@ -101,9 +102,14 @@ function costs(request: SheetRequest): Block[] {
 
 function supplies(request: SheetRequest): Block[] {
   const { report, job, typeface } = request;
-  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [item, quantity, of]);
-  if (rows.length === 0) return [];
   const width = columnWidth(request, 2);
+  // One line each, however long a top's name is.
+  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [
+    item,
+    quantity,
+    shorten(typeface.printable(of), 0.42 * width, 2.5, false, typeface),
+  ]);
+  if (rows.length === 0) return [];
   const columns = [
     { title: 'besides', share: 42 },
     { title: 'about', share: 18, align: 'right' },

@@ -21,19 +21,19 @@ export function suppliesOf(job: Job, { tops, wood, sets }: Pick<PlanReport, 'top
     if (amount > 0) rows.push({ item, quantity: `${Math.ceil(amount / step) * step} ${unit}`, of });
   };
   for (const { name, glue, fixing } of wood.tops) {
-    put('Wood glue', sum(glue.map(({ grams }) => grams)), 'g', GLUE_STEP, `${name}, its seams`);
+    put('Wood glue', sum(glue.map(({ grams }) => grams)), 'g', GLUE_STEP, `seams of ${name}`);
     const screws = fixing.rows.length * fixing.perRow;
     put(
       `Screws with washers, ${formatLength(fixing.screw, job.units, { unit: true })}`,
       screws,
       '',
       1,
-      `${name}, from below`,
+      `fixing ${name}`,
     );
   }
   for (const { name, keyWork } of tops) {
     const litres = sum((keyWork?.cracks ?? []).map(({ fill }) => fill?.litres ?? 0));
-    put('Resin, mixed', litres * 1000, 'ml', RESIN_STEP, `${name}, cracks whose depth is known`);
+    put('Resin, mixed', litres * 1000, 'ml', RESIN_STEP, `cracks of known depth in ${name}`);
   }
   for (const { press } of sets) {
     put('Veneer glue', press.glue.grams, 'g', GLUE_STEP, 'panels');
