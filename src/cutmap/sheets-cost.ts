@@ -6,7 +6,7 @@ import { type Block, heading, paragraph, space, table } from './blocks';
 import type { DataTable } from './csv';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
-import { shorten } from './text';
+import { shorten, type Typeface } from './text';
 import { columnWidth, textPages } from './text-pages';
 
 /** What is bought, what it costs, and what becomes of every slab. */
@@ -30,7 +30,7 @@ function material(request: SheetRequest): Block[] {
     const flitch = job.flitches[slab.flitch];
     const thickness = flitch?.slabs[slab.slab]?.thickness ?? null;
     return [
-      `${flitch?.name ?? slab.flitch}, ${slab.name}`,
+      brief(`${flitch?.name ?? slab.flitch}, ${slab.name}`, typeface),
       speciesName(flitch?.species),
       `${lengths.size(maxX - minX)} × ${lengths.size(maxY - minY)}${thickness ? ` × ${lengths.size(thickness)}` : ''}`,
       thickness ? feet(slab, thickness) : '–',
@@ -42,7 +42,15 @@ function material(request: SheetRequest): Block[] {
     if (!board) return [];
     const { name, species, length, width: wide, thickness } = board;
     const size = `${lengths.size(length)} × ${lengths.size(wide)} × ${lengths.size(thickness)}`;
-    return [[name, speciesName(species), size, boardFeet({ thickness, width: wide, length }).toFixed(1), '–']];
+    return [
+      [
+        brief(name, typeface),
+        speciesName(species),
+        size,
+        boardFeet({ thickness, width: wide, length }).toFixed(1),
+        '–',
+      ],
+    ];
   });
   const columns = [
     { title: 'stock', share: 28 },
@@ -68,6 +76,11 @@ function material(request: SheetRequest): Block[] {
   ];
 }
 
+/** A row of a table cannot be parted: of a name without end it holds what three lines of a narrow column do, mm. */
+const BRIEF = 55;
+const brief = (words: string, typeface: Typeface): string =>
+  shorten(typeface.printable(words), BRIEF, 2.5, false, typeface);
+
 const speciesName = (id: string | undefined): string => (id ? (findSpecies(id)?.name ?? id) : '–');
 
 /** Board feet of the traced outline: its mean width over its length. */
@@ -82,7 +95,7 @@ function costs(request: SheetRequest): Block[] {
   const width = columnWidth(request, 2);
   const { cost, job } = report;
   const money = (amount: number | null): string => (amount === null ? 'no price' : formatMoney(amount, job.currency));
-  const rows = cost.lines.map(({ item, quantity, price }) => [item, quantity, money(price)]);
+  const rows = cost.lines.map(({ item, quantity, price }) => [brief(item, typeface), quantity, money(price)]);
   const columns = [
     { title: 'cost', share: 60 },
     { title: 'quantity', share: 15, align: 'right' },
@@ -103,12 +116,7 @@ function costs(request: SheetRequest): Block[] {
 function supplies(request: SheetRequest): Block[] {
   const { report, job, typeface } = request;
   const width = columnWidth(request, 2);
-  // One line each, however long a top's name is.
-  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [
-    item,
-    quantity,
-    shorten(typeface.printable(of), 0.42 * width, 2.5, false, typeface),
-  ]);
+  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [item, quantity, brief(of, typeface)]);
   if (rows.length === 0) return [];
   const columns = [
     { title: 'besides', share: 42 },
@@ -130,7 +138,7 @@ function areas(request: SheetRequest): Block[] {
   const width = columnWidth(request, 2);
   const area = (mm2: number): string => formatArea(mm2, report.job.units);
   const rows = report.slabs.map(({ name, areas: a }) => [
-    name,
+    brief(name, typeface),
     area(a.stock),
     area(a.parts),
     area(a.kerf),
