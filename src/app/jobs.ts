@@ -120,13 +120,8 @@ export async function duplicateJob(id: string): Promise<string> {
   const found = await shelf.load(id);
   if ('unreadable' in found) throw found.unreadable;
   const { job } = found.history;
-  const photos = new Map<string, Blob>();
-  for (const name of namedFiles(job)) {
-    const blob = await shelf.file(id, name);
-    if (blob) photos.set(name, blob);
-  }
   const own: Job = { ...job, id: newId(), name: copyName(job.name) };
-  await placeOnShelf(shelf, own, photos, Date.now());
+  await placeOnShelf(shelf, own, await new JobStore(shelf, found).files(), Date.now());
   return own.id;
 }
 

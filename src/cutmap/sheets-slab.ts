@@ -1,6 +1,7 @@
 import { bounds, type Point } from '../geometry';
 import { DEFAULT_SAWS, type Defect, faceKey, isProposed, NOT_CONFIRMED } from '../job';
-import { type Cut, pieceName, type SlabReport } from '../plan';
+import { sawOf } from '../layout';
+import { pieceName, type SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
 import { farNames, ownNames, PROPOSED } from './defect-names';
@@ -120,7 +121,6 @@ function cutOrder(request: SheetRequest, slab: SlabReport, lengths: Lengths): Bl
     { title: 'why', share: 40 },
   ] as const;
   const saws = request.job.shop.saws ?? DEFAULT_SAWS;
-  const sawOf = ({ kind, stage }: Cut) => (stage !== 'rough' ? 'fine' : kind === 'crosscut' ? 'crosscut' : 'rip');
   const by = (['crosscut', 'rip', 'fine'] as const).flatMap((saw) => {
     const numbers = slab.cuts.filter((cut) => sawOf(cut) === saw).map(({ number }) => number);
     return numbers.length > 0 && saws[saw] ? [`${numbers.join(', ')}: ${saws[saw]}`] : [];

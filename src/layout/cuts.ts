@@ -31,6 +31,10 @@ export interface SawCut {
   readonly parts?: true;
 }
 
+/** Which of the shop's saws makes a cut: by its name in the kerfs, and in what the shop calls them. */
+export const sawOf = ({ kind, stage }: Pick<SawCut, 'kind' | 'stage'>): keyof Shop['kerf'] =>
+  stage === 'fine' ? 'fine' : kind === 'crosscut' ? 'crosscut' : 'rip';
+
 /** How far past its own blank a crosscut may run before it would cut into another. */
 function crosscutReach(
   own: Bounds,
@@ -96,7 +100,7 @@ export function cutsOf(outline: Region<'face'>, pieces: readonly Strip[], shop: 
       b: Point<'top'>,
       away: readonly [number, number],
     ): SawCut => {
-      const kerf = stage === 'fine' ? shop.kerf.fine : kind === 'crosscut' ? shop.kerf.crosscut : shop.kerf.rip;
+      const kerf = shop.kerf[sawOf({ kind, stage })];
       const [dx, dy] = [away[0] * kerf, away[1] * kerf];
       const [from, to] = applyAll(toFace, [a, b]) as [Point<'face'>, Point<'face'>];
       const dust = applyAll(toFace, [a, b, [b[0] + dx, b[1] + dy], [a[0] + dx, a[1] + dy]] as Polygon<'top'>);

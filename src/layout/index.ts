@@ -1,4 +1,4 @@
-export { cutsOf, type SawCut } from './cuts';
+export { cutsOf, type SawCut, sawOf } from './cuts';
 export { defectArea } from './defect-area';
 export {
   farDefects,

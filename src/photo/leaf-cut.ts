@@ -5,7 +5,7 @@ import { evenLight } from './even-light';
 import { seedMask } from './hints';
 import { leafRims } from './leaf-rims';
 import { cellsOf, ratherOne, sharesOf } from './likeness';
-import { gridOf, seenMask, shrink } from './pictures';
+import { gridOf, longerAs, seenMask, shrink } from './pictures';
 import { toldApart } from './segment';
 import { taught } from './teaching';
 import type { TraceOptions } from './trace-types';
@@ -22,8 +22,7 @@ const ENOUGH = 500;
  * dappled light; it closes the gap between two that lie a finger apart. The floor is learnt from outside the marks.
  */
 export function leavesByCut(cv: Cv, picture: FacePicture, hints: TraceOptions): Polygon<'face'>[] {
-  const { raster, mmPerPx } = picture;
-  const whole = evenLight(shrink(cv, picture, (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX));
+  const whole = evenLight(shrink(cv, picture, longerAs(picture, SEGMENT_PX)));
   const pieces = woodIn(cv, whole, hints);
   // Marks that lie beside the leaves lie on what the leaves lie on: a bench of wood was found, and the leaves are to be told from it.
   const bench = pieces.find((ring) => holdsMarks(ring, hints));

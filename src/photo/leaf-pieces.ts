@@ -6,7 +6,7 @@ import { leavesByCut } from './leaf-cut';
 import { woodLikeness } from './leaf-ground';
 import { leafRims } from './leaf-rims';
 import { jointsIn, type Lying, lyingAlong, partedAt } from './leaf-seams';
-import { gridOf, seenMask, shrink } from './pictures';
+import { gridOf, longerAs, seenMask, shrink } from './pictures';
 import { closed } from './pieces';
 import type { TraceOptions } from './trace-types';
 
@@ -28,8 +28,7 @@ const BELIEVED = 0.8;
  * cut through the picture. The first is taken unless its pieces are less of a leaf, in area and shape.
  */
 export function findLeaves(cv: Cv, picture: FacePicture, hints: TraceOptions): Polygon<'face'>[] {
-  const { raster, mmPerPx } = picture;
-  const whole = evenLight(shrink(cv, picture, (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX));
+  const whole = evenLight(shrink(cv, picture, longerAs(picture, SEGMENT_PX)));
   const singly = leavesByPixels(cv, whole, hints);
   const cut = leavesByCut(cv, picture, hints);
   return apart(whole, worth(singly) >= BELIEVED * worth(cut) ? singly : cut);

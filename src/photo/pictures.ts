@@ -26,6 +26,10 @@ export function shrink(cv: Cv, picture: FacePicture, mmPerPx: number): FacePictu
   });
 }
 
+/** Pixel size, mm, at which the longer side of a picture has so many pixels. */
+export const longerAs = ({ raster, mmPerPx }: FacePicture, px: number): number =>
+  (Math.max(raster.width, raster.height) * mmPerPx) / px;
+
 /** The part of a picture within bounds, widened to whole pixels. */
 export function crop(picture: FacePicture, { minX, minY, maxX, maxY }: Bounds): FacePicture {
   const { raster, mmPerPx, x0, y0 } = picture;

@@ -4,7 +4,7 @@ import { type FacePicture, type Grid, maskOf } from '../raster';
 import { type Cv, type Own, scope } from './cv';
 import { evenLight } from './even-light';
 import { laidMask, seedMask, strokeMask } from './hints';
-import { crop, gridOf, seenMask, shrink } from './pictures';
+import { crop, gridOf, longerAs, seenMask, shrink } from './pictures';
 import { allPieces, isGround, markedGround, type Piece, theOneMeant, tidied } from './pieces';
 import { roughRing } from './rough';
 import { taught } from './teaching';
@@ -73,7 +73,7 @@ export function segmentAgain(cv: Cv, picture: FacePicture, hints: TraceOptions, 
   return best ? { ...gridOf(whole), data: best.data } : null;
 }
 
-const coarse = ({ raster, mmPerPx }: FacePicture) => (Math.max(raster.width, raster.height) * mmPerPx) / SEGMENT_PX;
+const coarse = (picture: FacePicture) => longerAs(picture, SEGMENT_PX);
 
 /** One run of GrabCut from a first guess; the piece that holds most of the guess, tidied, then others of like size. */
 function pass(cv: Cv, picture: FacePicture, hints: TraceOptions, guess: Uint8Array): Piece[] {

@@ -8,6 +8,7 @@ import type { PicturedFace } from '../../src/leaves/drift-types';
 import { facingSides } from '../../src/leaves/facing';
 import { resample } from '../../src/raster';
 import { unwatched } from '../../src/search';
+import { like } from '../leaves/figure-likeness';
 import { areaUnder } from './seam-pairs';
 import { quantile, type Row } from './table';
 
@@ -159,15 +160,5 @@ async function ahead(name: string, faces: readonly SawnFace[]): Promise<Row> {
   };
 }
 
-/** Correlation of two figures on one grid. */
-function likeness(a: FaceFigure, b: FaceFigure): string {
-  let [pq, pp, qq] = [0, 0, 0];
-  for (let i = 0; i < a.lines.length; i++) {
-    const [p, q] = [a.lines[i] as number, b.lines[i] as number];
-    if (p === 0 || q === 0) continue;
-    pq += p * q;
-    pp += p * p;
-    qq += q * q;
-  }
-  return (pq / Math.sqrt(pp * qq)).toFixed(2).replace('0.', '.');
-}
+/** Correlation of two figures, as a table gives it. */
+const likeness = (a: FaceFigure, b: FaceFigure): string => like(a, b).toFixed(2).replace('0.', '.');

@@ -5,6 +5,7 @@ import { pithPlaces } from '../../src/leaves/end-grain';
 import { lookAhead } from '../../src/leaves/look-ahead';
 import { ringsAt, rowOfRing } from '../../src/leaves/pith-course';
 import { unwatched } from '../../src/search';
+import { like } from './figure-likeness';
 import { pithOf, type RingBoard, ringFace } from './ring-board';
 
 const board: RingBoard = { length: 160, width: 100, pith: [30, 40], deep: [75, 80], seed: 8 };
@@ -14,19 +15,6 @@ const THICKNESS = 16;
 function reading(share: number, off: number): number {
   const [pith, deep] = pithOf(board, 0);
   return Math.abs(Math.round((Math.atan2(share * board.width - pith, deep) * 180) / Math.PI + off));
-}
-
-/** Correlation of two figures on one grid. */
-function like(a: FaceFigure, b: FaceFigure): number {
-  let [pq, pp, qq] = [0, 0, 0];
-  for (let i = 0; i < a.lines.length; i++) {
-    const [p, q] = [a.lines[i] as number, b.lines[i] as number];
-    if (p === 0 || q === 0) continue;
-    pq += p * q;
-    pp += p * p;
-    qq += q * q;
-  }
-  return pq / Math.sqrt(pp * qq);
 }
 
 describe('a look ahead', () => {
