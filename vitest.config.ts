@@ -18,6 +18,8 @@ export default defineConfig({
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: ['tests/browser/**', 'tests/**/*.browser.test.{ts,tsx}'],
           setupFiles: 'tests/support/seed.ts',
+          // The rooms keep no state (DESIGN 3), so files may share them: each would else load OpenCV and the solver anew, a fifth of the time.
+          isolate: false,
           testTimeout: 60_000,
           hookTimeout: 60_000,
         },

@@ -182,7 +182,7 @@ export const emptyJob = (id: string, name: string, date: string): Job => ({
   date,
   units: 'mm',
   currency: 'EUR',
-  shop: DEFAULT_SHOP,
+  shop: structuredClone(DEFAULT_SHOP),
   flitches: {},
   boards: {},
   tops: {},
