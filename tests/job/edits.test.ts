@@ -61,3 +61,10 @@ describe('what comes late', () => {
     );
   });
 });
+
+it('a new job’s shop is its own: what one sets, no other has', () => {
+  const [first, untouched] = [emptyJob('a', 'A', '2026-11-25'), structuredClone(emptyJob('b', 'B', '2026-11-25').shop)];
+  first.shop.weights.offcuts += 1;
+  first.shop.kerf.rip += 1;
+  expect(emptyJob('b', 'B', '2026-11-25').shop).toEqual(untouched);
+});
