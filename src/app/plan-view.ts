@@ -3,7 +3,7 @@ import { proxy } from 'comlink';
 import type { CheckedMove, StoredFace } from '../../workers/solver.worker';
 import { begin, edit, faceKey, type Job, type Placement, type Plan } from '../job';
 import { type PlanReport, plansWithKeys } from '../plan';
-import { announce } from './announce';
+import { announce, sayQuietly, tellProgress } from './announce';
 import { type Trouble, troubleOf } from './parts/problem';
 import type { JobStore } from './store';
 import { solverWork } from './work';
@@ -85,6 +85,7 @@ export class PlanView {
   private resting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(readonly store: JobStore) {
+    tellProgress(this.running);
     effect(() => {
       const job = store.job.value;
       const plan = this.plan.value;
@@ -131,6 +132,7 @@ export class PlanView {
       change(draft);
       replacePlans(draft, plans);
     });
+    sayQuietly(plans.length === 1 ? 'One plan was found.' : `${plans.length} plans were found.`);
     if (words.length > 0) announce(`${words.join(' ')} Undo brings the plans of before back.`);
   }
 

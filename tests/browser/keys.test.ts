@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { type Job, readJobFile } from '../../src/job';
 import { useApp } from '../support/app';
 import { FIRST_CRACK, keyedJobFile } from '../support/keyed-job';
+import { smallTargets } from '../support/targets';
 
 const app = useApp();
 
@@ -165,15 +166,7 @@ test('on a phone every target is 44 px, a key slides under a finger, and what is
   await page.getByText(/Slab 1 reads 13 % and will come to 8 % in its place/).waitFor();
   await button(page, 'Key 2').click();
   for (const summary of await page.locator('.facts-body summary').all()) await summary.click();
-  const small = await page
-    .locator('.stage-facts :is(button, input, select, summary), .sheet-tools button, .strip-reach')
-    .evaluateAll((all) =>
-      all
-        .map((one) => ({ box: one.getBoundingClientRect(), says: one.outerHTML.slice(0, 80) }))
-        .filter(({ box, says }) => box.height > 0 && box.height < 43.9 && !says.includes('checkbox'))
-        .map(({ box, says }) => `${box.height} ${says}`),
-    );
-  expect(small).toEqual([]);
+  expect(await smallTargets(page)).toBe('');
   const before = await along(page, 3);
   const box = (await slider(page, 3).locator('polygon').boundingBox())!;
   const session = await page.context().newCDPSession(page);

@@ -5,6 +5,7 @@ import { type Job, readJobFile } from '../../src/job';
 import { frontsOf } from '../../src/leaves';
 import { useApp } from '../support/app';
 import { leafJobFile } from '../support/leaf-job';
+import { smallTargets } from '../support/targets';
 
 const app = useApp();
 
@@ -117,16 +118,7 @@ test('fronts are placed in an elevation by hand and by figures; on a phone every
   timeout: 30_000,
 }, async () => {
   const page = await opened(2, { width: 390, height: 844 });
-  const small = async () =>
-    (
-      await page.locator('.stage-facts :is(button, input, select, summary), .sheet-tools button').evaluateAll((all) =>
-        all
-          .map((one) => ({ box: one.getBoundingClientRect(), says: one.outerHTML.slice(0, 80) }))
-          .filter(({ box, says }) => box.height > 0 && box.height < 43.9 && !says.includes('checkbox'))
-          .map(({ box, says }) => `${box.height} ${says}`),
-      )
-    ).join('\n');
-  expect(await small()).toBe('');
+  expect(await smallTargets(page)).toBe('');
   await page.getByRole('link', { name: /Tops and doors/ }).click();
   await button(page, 'Doors').click();
   const card = page.getByRole('region', { name: 'Doors', exact: true });
@@ -143,6 +135,6 @@ test('fronts are placed in an elevation by hand and by figures; on a phone every
   await card.locator('summary', { hasText: 'Rails and stiles' }).click();
   await button(page, 'Panel in a frame').first().click();
   await card.getByText(/Of its panel 160 × 250 are seen; it is cut 178 × 268\./).waitFor();
-  expect(await small()).toBe('');
+  expect(await smallTargets(page)).toBe('');
   expect((await shared(page)).doors['door-1']!.frame).toMatchObject({ stile: 60, groove: 10 });
 });

@@ -59,6 +59,8 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
         inputMode={inputMode === 'text' ? undefined : inputMode}
         autocomplete="off"
         value={typed ?? print(value)}
+        // Nothing is being typed: undo is then the job's.
+        data-at-rest={typed === null ? '' : undefined}
         aria-invalid={problem ? 'true' : undefined}
         aria-describedby={problem ? `${id}-p` : heard ? `${id}-e` : undefined}
         onInput={(event) => {

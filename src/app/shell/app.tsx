@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { said } from '../announce';
+import { heard, said } from '../announce';
 import { type Chapter, guide } from '../guide/guide';
 import type { GuideSheet } from '../guide/guide-sheet';
 import { JobHold } from '../job-hold';
@@ -57,6 +57,9 @@ export function App() {
       )}
       <p class="said" role="status" aria-live="polite">
         {said.value}
+      </p>
+      <p class="hidden-text" role="status">
+        {heard.value}
       </p>
       {guide.value && <OpenGuide chapter={guide.value} />}
       {update.value && (

@@ -28,7 +28,12 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
       const key = event.key.toLowerCase();
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       // In a field, the browser's own undo mends what is being typed.
-      if (event.target instanceof HTMLInputElement && event.target.type === 'text') return;
+      if (
+        event.target instanceof HTMLInputElement &&
+        event.target.type === 'text' &&
+        !('atRest' in event.target.dataset)
+      )
+        return;
       const back = key === 'z' && !event.shiftKey;
       if (!back && key !== 'y' && key !== 'z') return;
       event.preventDefault();

@@ -64,12 +64,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
           {panes}
           <GuideButton chapter="map">How to read it</GuideButton>
           {running && (
-            <Progress
-              label="Drawing the cutting map"
-              fraction={running.fraction}
-              note={running.note}
-              onStop={running.stop}
-            />
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
           )}
           <TroubleNote trouble={maker.trouble.value} />
           <PrintChoices store={store} maker={maker} />

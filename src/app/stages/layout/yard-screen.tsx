@@ -54,7 +54,7 @@ export function YardScreen({ store }: StageProps) {
             <span aria-hidden="true">‹</span> Back to the plans
           </button>
           {running && (
-            <Progress label="Ranking the rack" fraction={running.fraction} note={running.note} onStop={running.stop} />
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
           )}
           <TroubleNote trouble={view.trouble.value} />
           {report && (

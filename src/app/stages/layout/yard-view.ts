@@ -4,6 +4,7 @@ import { type Job, offerOf } from '../../../job';
 import { rackOf, rankYard, type YardAim, type YardBound, type YardRanking } from '../../../layout';
 import { type YardLook, type YardReport, yardReport } from '../../../plan';
 import { stage, unwatched, WorkBudget } from '../../../search';
+import { tellProgress } from '../../announce';
 import { newId } from '../../jobs';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import { storedFaces } from '../../plan-view';
@@ -17,6 +18,7 @@ const LOOKING = 50_000;
 const BOUNDING = 0.1;
 
 interface Running {
+  readonly label: string;
   readonly fraction: number;
   readonly note: string;
   stop(): void;
@@ -51,7 +53,9 @@ export class YardView {
     return ranked !== null && basisOf(ranked.job) !== basisOf(this.store.job.value);
   });
 
-  constructor(readonly store: JobStore) {}
+  constructor(readonly store: JobStore) {
+    tellProgress(this.running);
+  }
 
   /** The plan of a set that was laid out. */
   planOf(slabs: readonly string[]): YardLook['plan'] | null {
@@ -102,7 +106,7 @@ export class YardView {
   async rank(): Promise<void> {
     const stopper = new AbortController();
     const tell = (fraction: number, note = '') => {
-      this.running.value = { fraction, note, stop: () => stopper.abort() };
+      this.running.value = { label: 'Ranking the rack', fraction, note, stop: () => stopper.abort() };
     };
     this.trouble.value = null;
     tell(0);

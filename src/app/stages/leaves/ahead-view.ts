@@ -4,6 +4,7 @@ import type { StoredFace } from '../../../../workers/stored-face';
 import type { Board, Job, PanelSet } from '../../../job';
 import { aheadId, boardFaceKey, jobAhead, type LeavesAhead, leafKey, type PicturedAhead } from '../../../plan';
 import { InputProblem } from '../../../units';
+import { sayQuietly, tellProgress } from '../../announce';
 import { handOver } from '../../jobs';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
@@ -42,7 +43,9 @@ export class AheadView {
   readonly images: Signal<LeafImages> = signal(new Map());
   private readonly files = new Map<string, Blob>();
 
-  constructor(private readonly store: JobStore) {}
+  constructor(private readonly store: JobStore) {
+    tellProgress(this.running);
+  }
 
   /** What is known of a board as it is now. */
   of(board: Board): BoardAhead | null {
@@ -136,6 +139,7 @@ export class AheadView {
     tell(0);
     try {
       await run(stopper.signal, tell);
+      sayQuietly(`${label}: done.`);
     } catch (error) {
       if (!stopper.signal.aborted) this.trouble.value = troubleOf(error);
     } finally {

@@ -4,7 +4,7 @@ import type { SetAsked } from '../../../../workers/leaves.worker';
 import type { StoredFace } from '../../../../workers/stored-face';
 import type { Job, PanelSet } from '../../../job';
 import type { CellName, Exchanged } from '../../../leaves';
-import { announce } from '../../announce';
+import { announce, sayQuietly, tellProgress } from '../../announce';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import type { JobStore } from '../../store';
 import { storedLeaves } from '../../stored-leaves';
@@ -64,7 +64,9 @@ export class SetView {
   private faces: Promise<StoredFace[]> | null = null;
   private facesOf: Job['boards'] | null = null;
 
-  constructor(readonly store: JobStore) {}
+  constructor(readonly store: JobStore) {
+    tellProgress(this.running);
+  }
 
   choose(front: string | null, cell = 0, side: CellName['side'] = 'face'): void {
     batch(() => {
@@ -82,6 +84,7 @@ export class SetView {
     const found = await this.search('Laying out the doors', before?.without ?? []);
     if (!found) return;
     this.put('Lay out the doors', found.set);
+    sayQuietly('The doors are laid out.');
   }
 
   /** Tries the set without some leaves more. */

@@ -2,6 +2,7 @@ import { type Signal, signal } from '@preact/signals';
 import type { MapFiles } from '../../../../workers/solver.worker';
 import type { PaperName } from '../../../cutmap';
 import type { Job, Plan } from '../../../job';
+import { sayQuietly, tellProgress } from '../../announce';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import { storedFaces } from '../../plan-view';
 import type { JobStore } from '../../store';
@@ -11,7 +12,7 @@ import { solverWork } from '../../work';
 /** Draws the cutting map of a job: the last one asked for, kept until another is. */
 export class MapMaker {
   readonly made: Signal<MapFiles | null> = signal(null);
-  readonly running: Signal<{ fraction: number; note: string; stop(): void } | null> = signal(null);
+  readonly running: Signal<{ label: string; fraction: number; note: string; stop(): void } | null> = signal(null);
   readonly trouble = signal<Trouble | null>(null);
   readonly paper: Signal<PaperName>;
   private drawn: { job: Job; plan: Plan; paper: PaperName } | null = null;
@@ -19,6 +20,7 @@ export class MapMaker {
 
   constructor(private readonly store: JobStore) {
     // A maker who reads inches most likely prints on Letter.
+    tellProgress(this.running);
     this.paper = signal(store.job.peek().units === 'in' ? 'Letter' : 'A4');
   }
 
@@ -38,7 +40,7 @@ export class MapMaker {
       this.drawn = null;
     };
     const tell = (fraction: number, note = '') => {
-      if (this.stopper === stopper) this.running.value = { fraction, note, stop };
+      if (this.stopper === stopper) this.running.value = { label: 'Drawing the cutting map', fraction, note, stop };
     };
     this.trouble.value = null;
     tell(0);
@@ -47,6 +49,7 @@ export class MapMaker {
       this.made.value = await solverWork.call(stopper.signal, tell, (api, id, report) =>
         api.map(id, job, plan, faces, leaves, paper, report),
       );
+      sayQuietly(`${this.made.value.pages.length} sheets are drawn.`);
     } catch (error) {
       if (!stopper.signal.aborted) {
         this.made.value = null;

@@ -12,6 +12,7 @@ import {
   type Slab,
   slabsInOrder,
 } from '../../../job';
+import { tellProgress } from '../../announce';
 import type { JobStore } from '../../store';
 import type { GrainRead } from './grain-read';
 import { HandTools } from './hand/tools';
@@ -190,6 +191,7 @@ export class StockView {
   });
 
   constructor(readonly store: JobStore) {
+    tellProgress(this.reading);
     const flitches = Object.values(store.job.peek().flitches);
     const slabs = flitches.flatMap((flitch) => slabsInOrder(flitch));
     for (const { faces } of slabs)
