@@ -2,10 +2,10 @@ import { signal } from '@preact/signals';
 import { emptyJob, filesInHistory, type Job, MOST_BYTES, namedFiles, readJob, readJobFile, writeJobFile } from '../job';
 import { InputProblem } from '../units';
 import { disk } from './disk';
+import { withoutGps } from './gps/without-gps';
 import type { Shelf } from './shelf';
 import { browserShelf } from './storage';
 import { JobStore, placeOnShelf } from './store';
-import { withoutGps } from './without-gps';
 
 /** The jobs of this device: list, open, begin, bring in, send out. */
 

@@ -1,5 +1,5 @@
 import type { Zippable } from 'fflate';
-import { InputProblem } from '../units';
+import { InputProblem, quoted } from '../units';
 import type { Job } from './job';
 import { readJob } from './migrate';
 import { namedFiles } from './named-files';
@@ -71,7 +71,7 @@ export async function readJobFile(
 
 function missing(name: string): InputProblem {
   return new InputProblem(
-    `The photo "${name}" that the job names is not with it.`,
+    `The photo ${quoted(name, 80)} that the job names is not with it.`,
     name,
     'Open the job file (ZIP) that carries its photos, or choose job.json and its photos together.',
   );
@@ -100,8 +100,8 @@ async function openZip(bytes: Uint8Array<ArrayBuffer>): Promise<(name: string) =
   for (const entry of orDamaged(() => zipDirectory(bytes))) {
     const { name } = entry;
     if (leadsOut(name))
-      throw new InputProblem(`The file holds a path that leads out of it: "${name.slice(0, 80)}".`, name, SAVE_AGAIN);
-    if (entries.has(name)) throw new InputProblem(`The file holds "${name.slice(0, 80)}" twice.`, name, SAVE_AGAIN);
+      throw new InputProblem(`The file holds a path that leads out of it: ${quoted(name, 80)}.`, name, SAVE_AGAIN);
+    if (entries.has(name)) throw new InputProblem(`The file holds ${quoted(name, 80)} twice.`, name, SAVE_AGAIN);
     entries.set(name, entry);
   }
   const total = [...entries.values()].reduce((sum, { packed, unpacked }) => sum + Math.max(packed, unpacked), 0);
@@ -128,7 +128,7 @@ function orDamaged<T>(read: () => T): T {
 
 const damaged = (name: string): InputProblem =>
   new InputProblem(
-    `This job file is cut short or damaged${name === '' ? '' : ` at "${name.slice(0, 80)}"`}.`,
+    `This job file is cut short or damaged${name === '' ? '' : ` at ${quoted(name, 80)}`}.`,
     name,
     SAVE_AGAIN,
   );

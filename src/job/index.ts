@@ -96,3 +96,4 @@ export {
 export { type End, SAPWOOD_WISHES, SWING_WITHIN, type Top, type TopShape } from './wanted';
 export { refuseBadTops, topProblems } from './wanted-problems';
 export { askedAs, inOnePiece, topGroups, wantedTop, wantedTops } from './wanted-tops';
+export { crc32 } from './zip-directory';

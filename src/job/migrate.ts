@@ -30,16 +30,18 @@ export function readJob(input: unknown): Job {
 
 /** What brings a document of version i + 1 to the next. Each takes anything: what is no job is for the check to refuse. */
 const MIGRATIONS: readonly ((job: unknown) => unknown)[] = [
-  // 2: faces say what no photo shows, keep sapwood, pith and grain, and what was drawn by hand on them.
+  // 2: faces say what no photo shows, keep sapwood, pith and grain, and what was drawn by hand on them. The first of version 1 knew nothing
+  // of hidden wood, nor on what size of picture a calibration was found: it was the photo's.
   (job) => ({
     ...eachFace(job, (face) => ({
+      hidden: [],
       unseen: [],
       sapwood: [],
       pith: null,
       grainLines: [],
       strokes: [],
       outlineByHand: false,
-      ...face,
+      ...(changed(face, ['photos', '*'], withWholeCalibration) as Loose),
     })),
     schema: 2,
   }),
@@ -55,6 +57,12 @@ function changed(value: unknown, path: readonly string[], change: (own: Loose) =
   if (key === undefined) return change(value);
   const keys = key === '*' ? Object.keys(value) : key in value ? [key] : [];
   return { ...value, ...Object.fromEntries(keys.map((k) => [k, changed(value[k], rest, change)])) };
+}
+
+function withWholeCalibration({ width, height, ...photo }: Loose): Loose {
+  const { calibration } = photo;
+  if (!isObject(calibration)) return { ...photo, width, height };
+  return { ...photo, width, height, calibration: { width, height, relief: null, refused: [], ...calibration } };
 }
 
 function eachFace(job: unknown, change: (face: Loose) => unknown): Loose {

@@ -98,9 +98,9 @@ const face = v.strictObject({
   /** Lines drawn by hand along the grain, where the photo's own reading of it is wrong. */
   grainLines: v.array(line),
   /** Lines drawn by hand to say what is wood and what is not, for the outline to be traced by. */
-  strokes: v.array(stroke),
+  strokes: v.optional(v.array(stroke), []),
   /** Whether the outline was changed by hand since it was traced. */
-  outlineByHand: v.boolean(),
+  outlineByHand: v.optional(v.boolean(), false),
   picture: v.nullable(picture),
   /** Whether the picture shows the face as it was flattened; left out, as it was sawn. */
   flat: v.optional(v.boolean()),

@@ -11,4 +11,4 @@ export {
   formatThin,
 } from './figures';
 export { formatLength, parseLength, type UnitSystem } from './length';
-export { InputProblem } from './problem';
+export { InputProblem, quoted } from './problem';

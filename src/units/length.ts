@@ -1,5 +1,5 @@
 import { LENGTH_UNITS, type LengthUnit } from './length-units';
-import { InputProblem } from './problem';
+import { InputProblem, quoted } from './problem';
 
 /** What a bare number means, and what is printed: millimetres, or inches with fractions. */
 export type UnitSystem = 'mm' | 'in';
@@ -22,17 +22,22 @@ const SMALL_DIGITS = '⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉'
 
 /** The text as typed on a plain keyboard: fractions and quotes of every kind become one form. */
 function plain(text: string): string {
-  return text
-    .replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (c) => ` ${VULGAR[c]}`)
-    .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄/g, (c) => ` ${c}`)
-    .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉]/g, (c) => String(SMALL_DIGITS.indexOf(c) % 10))
-    .replace(/[⁄∕]/g, '/')
-    .replace(/[−–‒—]/g, '-')
-    .replace(/[′’‘´`]/g, "'")
-    .replace(/''|[″“”]/g, '"')
-    .replace(/\s+/g, ' ')
-    .trim()
-    .toLowerCase();
+  return (
+    text
+      .replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (c) => ` ${VULGAR[c]}`)
+      // Only in a fraction: of 3² nobody knows what it means.
+      .replace(
+        /[⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄[₀₁₂₃₄₅₆₇₈₉\d]+/g,
+        (c) => ` ${c.replace(/[^⁄\d]/g, (d) => String(SMALL_DIGITS.indexOf(d) % 10))}`,
+      )
+      .replace(/[⁄∕]/g, '/')
+      .replace(/[−–‒—]/g, '-')
+      .replace(/[′’‘´`]/g, "'")
+      .replace(/''|[″“”]/g, '"')
+      .replace(/\s+/g, ' ')
+      .trim()
+      .toLowerCase()
+  );
 }
 
 /** `63`, `63.5`, `63,5`, `5/8`, `63 5/8`, `63-5/8` and the unit behind it. */
@@ -43,10 +48,10 @@ function amount(text: string, unit: LengthUnit | undefined, fail: (message: stri
   const mixed = /^(?:(\d+)(?: ?- ?| ))?(\d+) ?\/ ?(\d+)$/.exec(text);
   if (mixed) {
     const [whole, over, under] = [Number(mixed[1] ?? 0), Number(mixed[2]), Number(mixed[3])];
-    if (under === 0) return fail(`"${text}" divides by nothing.`, 'Write a fraction such as 5/8.');
+    if (under === 0) return fail(`${quoted(text)} divides by nothing.`, 'Write a fraction such as 5/8.');
     if (mixed[1] !== undefined && over >= under)
       return fail(
-        `"${text}" has a fraction of one or more.`,
+        `${quoted(text)} has a fraction of one or more.`,
         `Write the whole inches and a fraction under one, such as ${whole} 5/8.`,
       );
     return whole + over / under;
@@ -56,10 +61,10 @@ function amount(text: string, unit: LengthUnit | undefined, fail: (message: stri
   if (/^\d{1,3}(,\d{3})+(\.\d*)?$/.test(text) && (commas > 1 || points === 1)) return Number(text.replaceAll(',', ''));
   if (/^[1-9]\d{0,2},\d{3}$/.test(text) && unit?.name !== 'm') {
     const [digits, decimals] = [text.replace(',', ''), text.replace(',', '.')];
-    return fail(`"${text}" can be read as ${digits} or as ${decimals}.`, `Write ${digits} or ${decimals}.`);
+    return fail(`${quoted(text)} can be read as ${digits} or as ${decimals}.`, `Write ${digits} or ${decimals}.`);
   }
   if (commas + points > 1 || !/\d/.test(text))
-    return fail(`"${text}" is not a number.`, 'Write digits with one decimal point, or a fraction.');
+    return fail(`${quoted(text)} is not a number.`, 'Write digits with one decimal point, or a fraction.');
   return Number(text.replace(',', '.'));
 }
 
@@ -82,27 +87,28 @@ export function parseLength(text: string, system: UnitSystem, where = ''): numbe
   let before: LengthUnit | undefined;
   while (rest !== '') {
     const term = TERM.exec(rest);
-    if (!term) return fail(`"${text.trim()}" is not a length.`, `Write one, such as ${example}.`);
+    if (!term) return fail(`${quoted(text.trim())} is not a length.`, `Write one, such as ${example}.`);
     const [whole, number, word] = term as unknown as [string, string, string | undefined];
     rest = rest.slice(whole.length);
     const unit = word === undefined ? bare(before, system) : LENGTH_UNITS.get(word.replace('.', ''));
     if (!unit) {
       return word === undefined
         ? fail(
-            `"${text.trim()}" does not say what "${number}" is.`,
+            `${quoted(text.trim())} does not say what ${quoted(number)} is.`,
             'Write the unit behind each number, such as 1 m 60 cm.',
           )
-        : fail(`"${word}" is not a unit of length that is known here.`, 'Use mm, cm, m, in or ft.');
+        : fail(`${quoted(word)} is not a unit of length that is known here.`, 'Use mm, cm, m, in or ft.');
     }
     if (before && (unit.kind !== before.kind || unit.mm >= before.mm))
       return fail(
-        `"${text.trim()}" mixes its units.`,
+        `${quoted(text.trim())} mixes its units.`,
         'Put feet before inches, or metres before centimetres and millimetres.',
       );
     total += amount(number, unit, fail) * unit.mm;
     before = unit;
   }
-  if (total > LONGEST) return fail(`"${text.trim()}" is over 100 m.`, 'Check the digits and the unit.');
+  // Digits without end divided by digits without end are no number.
+  if (!(total <= LONGEST)) return fail(`${quoted(text.trim())} is over 100 m.`, 'Check the digits and the unit.');
   return sign === '-' && total !== 0 ? -total : total;
 }
 

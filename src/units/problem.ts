@@ -23,3 +23,9 @@ export class InputProblem extends Error {
     return new InputProblem(this.message, `${prefix}${this.where}`, this.mend);
   }
 }
+
+/** What somebody typed or sent, as a sentence quotes it: no longer than is read, `most` characters. */
+export function quoted(text: string, most = 60): string {
+  // Never half of a character.
+  return `"${text.length > most ? `${text.slice(0, most).replace(/[\ud800-\udbff]$/, '')}…` : text}"`;
+}

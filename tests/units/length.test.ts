@@ -75,6 +75,9 @@ describe('a length as people type it', () => {
     ['1e3', 'not a unit'],
     ['Infinity', 'not a length'],
     ['5000 m', 'over 100 m'],
+    ['3² mm', 'not a length'],
+    ['٣٤', 'not a length'],
+    [`${'9'.repeat(400)}/${'9'.repeat(400)}`, 'over 100 m'],
   ])('"%s" is refused: %s', (text, why) => {
     try {
       parseLength(text, 'mm', '/top/length');
@@ -85,6 +88,10 @@ describe('a length as people type it', () => {
       expect((problem as InputProblem).where).toBe('/top/length');
       expect((problem as InputProblem).mend).toMatch(/\.$/);
     }
+  });
+
+  test('a text without end is quoted by its beginning', () => {
+    expect(() => parseLength('a'.repeat(9000), 'mm')).toThrow(/^"a{60}…" is not a length\.$/);
   });
 
   test('never yields anything but a finite number or a sentence', () => {

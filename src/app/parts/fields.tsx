@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
+import { shapes } from '../../job';
 import { formatLength, InputProblem, parseLength } from '../../units';
 import { useUnits } from './job-context';
 import { TypedField } from './typed-field';
@@ -39,17 +40,22 @@ export function LengthField<O extends boolean = false>(
   );
 }
 
+/** Figures as a person types them: neither 0x10 nor 1e5, which programs read as numbers too. */
+const FIGURES = /^[+-]?(\d+\.?\d*|\.\d+)$/;
+
 /** A plain number: per cent, money, a count. With `optional`, an empty field is null. */
 export function NumberField<O extends boolean = false>(
   props: Common<Maybe<O>> & { optional?: O; unit?: string; whole?: boolean; least?: number; most?: number },
 ) {
-  const { label, value, onChange, optional, sign = 'positive', inCell, unit, whole, most = Infinity } = props;
-  const { least = -Infinity } = props;
+  const { label, value, onChange, optional, sign = 'positive', inCell, unit, whole } = props;
+  // What the job can keep, where the field sets no narrower bounds.
+  const { least = -shapes.MOST, most = shapes.MOST } = props;
   function read(text: string): number | null {
     if (isBlank(text, optional)) return null;
-    const number = Number(text.trim().replace(',', '.').replace('−', '-'));
-    if (!Number.isFinite(number))
+    const figures = text.trim().replace(',', '.').replace('−', '-');
+    if (!FIGURES.test(figures))
       throw new InputProblem('This is not a number.', '', 'Type it in figures, such as 12 or 12.5.');
+    const number = Number(figures);
     if (whole && !Number.isInteger(number))
       throw new InputProblem('This must be a whole number.', '', 'Leave out the fraction.');
     if (number > most) throw new InputProblem(`This is over ${most}.`, '', 'Type a smaller number.');

@@ -1,13 +1,16 @@
 import { useState } from 'preact/hooks';
 import type { JobStore } from '../store';
 
+/** Longest name, characters. */
+const LONGEST = 200;
+
 /** The job's name, changed where it stands. An empty one is not taken. */
 export function JobName({ store }: { store: JobStore }) {
   const { name } = store.job.value;
   const [typed, setTyped] = useState<string | null>(null);
 
   function leave() {
-    const next = typed?.trim();
+    const next = typed?.trim().slice(0, LONGEST);
     setTyped(null);
     if (next && next !== name)
       store.edit('Rename the job', (draft) => {
@@ -20,7 +23,7 @@ export function JobName({ store }: { store: JobStore }) {
       <input
         type="text"
         aria-label="Name of the job"
-        maxLength={200}
+        maxLength={LONGEST}
         value={typed ?? name}
         onInput={(event) => setTyped(event.currentTarget.value)}
         onBlur={leave}

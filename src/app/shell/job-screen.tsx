@@ -9,6 +9,7 @@ import { OPENING } from '../route';
 import { STAGES } from '../stages';
 import type { JobStore } from '../store';
 import { JobName } from './job-name';
+import { StageBoundary } from './stage-boundary';
 import { StageTabs } from './stage-tabs';
 import { StepsButton } from './steps';
 
@@ -105,7 +106,9 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
           </div>
         )}
         <main class="job-main" id="stage">
-          <stage.Screen key={`${store.id}/${stage.id}`} store={store} />
+          <StageBoundary key={`${store.id}/${stage.id}`} store={store}>
+            <stage.Screen store={store} />
+          </StageBoundary>
         </main>
       </div>
     </JobContext.Provider>
