@@ -5,14 +5,33 @@ const LETTER = '[\\u0590-\\u08ff\\ufb1d-\\ufdff\\ufe70-\\ufefc]';
 /** From such a letter to the last one before a letter of another script: a name, never the figures that stand after it. */
 const STRETCH = new RegExp(`${LETTER}(?:(?:(?!${LETTER})\\P{L})*${LETTER})*`, 'gu');
 
+const PAIRS = [
+  ['(', ')'],
+  ['[', ']'],
+  ['{', '}'],
+  ['«', '»'],
+] as const;
+
+/** A stretch with the bracket beside it whose other one it holds: a pair is read from one side (UAX 9, rule N0). */
+function withBrackets(line: string, start: number, end: number): [start: number, end: number] {
+  const inside = line.slice(start, end);
+  for (const [open, close] of PAIRS) {
+    const more = inside.split(open).length - inside.split(close).length;
+    if (more > 0 && line[end] === close) return withBrackets(line, start, end + 1);
+    if (more < 0 && line[start - 1] === open) return withBrackets(line, start - 1, end);
+  }
+  return [start, end];
+}
+
 /** A line parted into what is read from the right and what is not, in the order of reading. */
 function parted(line: string): { readonly words: string; readonly fromRight: boolean }[] {
   const out: { words: string; fromRight: boolean }[] = [];
   let from = 0;
   for (const found of line.matchAll(STRETCH)) {
-    if (found.index > from) out.push({ words: line.slice(from, found.index), fromRight: false });
-    out.push({ words: found[0], fromRight: true });
-    from = found.index + found[0].length;
+    const [start, end] = withBrackets(line, found.index, found.index + found[0].length);
+    if (start > from) out.push({ words: line.slice(from, start), fromRight: false });
+    out.push({ words: line.slice(start, end), fromRight: true });
+    from = end;
   }
   if (from < line.length || out.length === 0) out.push({ words: line.slice(from), fromRight: false });
   return out;

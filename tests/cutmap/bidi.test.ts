@@ -17,6 +17,13 @@ describe('names that are read from the right', () => {
     expect(stretches(`${A} (${B}) ${C}`)).toEqual([`${A} )${B}( ${C}`]);
   });
 
+  it('keep both brackets of a pair, the first and the last of a name too, and leave those of what stands around them', () => {
+    expect(stretches(`${A} (${B})`)).toEqual([`${A} )${B}(`]);
+    expect(stretches(`(${A}) ${B}, 34`)).toEqual([`)${A}( ${B}`, ', 34']);
+    expect(stretches(`cut 2 (${A})`)).toEqual(['cut 2 (', A, ')']);
+    expect(isolated(`${A} [${B}]: 34`)).toBe(`\u2067${A} [${B}]\u2069: 34`);
+  });
+
   it('lose no letter and add none, and what has none of them is left alone', () => {
     const letter = fc.constantFrom(A!, B!, C!, '\u0627', 'a', 'Z', ' ', '1', '(', ')', '.', '½', '×');
     fc.assert(
