@@ -61,6 +61,12 @@ export function slidOnDivisions(
   return best;
 }
 
+/** How far off the plan the printed tapes of these points cross, the farthest, mm; null where divisions are so fine that it is nothing. */
+export function worstLanding(points: readonly Point<'face'>[], datum: Datum, division: number): number | null {
+  if (division < FINE || points.length === 0) return null;
+  return Math.max(...points.map((at) => landing(at, datum, division)));
+}
+
 /** How far from a point its two printed tapes cross, mm. */
 function landing(at: Point<'face'>, datum: Datum, division: number): number {
   const { fromA, fromB } = tapesOf(datum, at);

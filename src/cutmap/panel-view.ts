@@ -62,7 +62,7 @@ export function drawPanel(
     [width, height],
     [0, height],
   ];
-  const view = viewOf(whole, { ...area, minX: area.minX + 10, minY: area.minY + 10 });
+  const view = viewOf(whole, { ...area, minX: area.minX + 10, minY: area.minY + 10 }, { paper: request.paper });
   const edge = onPaper(view, whole);
   const [a, b, , d] = edge as [(typeof edge)[0], (typeof edge)[0], (typeof edge)[0], (typeof edge)[0]];
   const pieces = side === 'face' ? front.pieces : front.back;
@@ -132,6 +132,7 @@ export function drawElevation(
   const view = viewOf(
     boxes.flatMap(({ corners }) => corners),
     area,
+    { paper: request.paper },
   );
   const elements = boxes.flatMap(({ front, corners }): Element[] => {
     const edge = onPaper(view, corners);

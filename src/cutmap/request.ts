@@ -60,10 +60,13 @@ export function lengthsOf({ job: { units, printed } }: PlanReport): Lengths {
     second,
     at: (mm) => and(first(mm), second(mm) ?? ''),
     size: (mm) => and(formatLength(mm, units, whole), formatLength(mm, other, whole)),
-    plusMinus: (mm) => formatPlusMinus(mm, units, measured),
+    plusMinus: (mm) => formatPlusMinus(units === 'in' ? upTo(mm, 25.4 / denominator) : mm, units, measured),
     unit: units === 'mm' ? (both ? ', mm [in]' : ', mm') : both ? ', in [mm]' : '',
   };
 }
+
+/** A doubt on the next division of a tape: rounded down it would promise too much. */
+const upTo = (mm: number, division: number): number => Math.ceil(mm / division - 1e-6) * division;
 
 /** From a picture's pixels to its frame. */
 export const toFrame = <F extends 'face' | 'top' | 'panel'>({

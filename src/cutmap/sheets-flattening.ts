@@ -179,7 +179,7 @@ function shims(request: SheetRequest, { flattening }: BlankReport): Block[] {
 /** The blank from above, with its shims and the spots that hold its thickness down. */
 function plan(request: SheetRequest, blank: BlankReport, area: Bounds) {
   const inner = { minX: area.minX + 16, maxX: area.maxX - 16, minY: area.minY + 7, maxY: area.maxY - 7 };
-  const view = viewOf(blank.rough, inner);
+  const view = viewOf(blank.rough, inner, { paper: request.paper });
   const { flattening } = blank;
   const lengths = lengthsOf(request.report);
   const at = (p: Point<'face'>): Point<'paper'> => pointOnPaper(view, p);

@@ -5,6 +5,7 @@ import { pieceName, type SlabReport } from '../plan';
 import { formatArea } from '../units';
 import { type Block, type Column, heading, moved, paragraph, space, table } from './blocks';
 import { farNames, ownNames, PROPOSED } from './defect-names';
+import { divisionOf, worstLanding } from './divisions';
 import type { Sheet } from './drawing';
 import { slabStem } from './file-names';
 import { legend } from './legend';
@@ -46,7 +47,7 @@ export function slabSheets(request: SheetRequest, slab: SlabReport, measures: Sl
           const key = legend(slab, area.maxX - area.minX, request.typeface);
           const room = { ...area, maxY: area.maxY - key.height };
           const inner = { minX: room.minX + 16, maxX: room.maxX - 14, minY: room.minY + 12, maxY: room.maxY - 6 };
-          const view = viewOf(slab.outline.outer, inner);
+          const view = viewOf(slab.outline.outer, inner, { paper: request.paper });
           const picture = request.faces.get(faceKey(slab.flitch, slab.slab, slab.face));
           const { groups } = drawSlab(slab, measures, picture, view, room, 'full', lengths, request.typeface);
           const lines = key.elements.map((element) => moved(element, area.minX, room.maxY));
@@ -246,7 +247,12 @@ function measureSheets(
   }
   const edge = (check: (typeof measures.points)[number]['across']): string =>
     check ? `${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)} ${check.edge}` : '';
+  const taped = measures.points.filter(({ flat, kind }) => !flat && kind !== 'key').map(({ at }) => at);
+  const rounded = worstLanding(taped, measures.datum, divisionOf(request.job));
   const notes = [
+    ...(rounded === null
+      ? []
+      : [`Rounded as printed here, two tapes cross within ${lengths.plusMinus(rounded).slice(1)} of the plan.`]),
     ...(measures.points.some(({ flat }) => flat) ? ['Flat: the tapes cross at too flat an angle.'] : []),
     ...(measures.points.some(({ confirmed }) => !confirmed) ? [`${PROPOSED} crack not confirmed.`] : []),
   ];

@@ -19,7 +19,7 @@ export function drawTop(
 ): { groups: Group[]; view: View<'top'>; taken: Bounds[] } {
   const lengths = lengthsOf(request.report);
   const inner = { minX: area.minX + 4, maxX: area.maxX - 16, minY: area.minY + 10, maxY: area.maxY - 4 };
-  const view = viewOf(top.outline, inner, { turned: true });
+  const view = viewOf(top.outline, inner, { turned: true, paper: request.paper });
   const outline = onPaper(view, top.outline);
   const picture = request.tops.get(top.id);
   // On its picture cracks show by themselves, and a seam is only ticked at its ends.

@@ -1,5 +1,6 @@
 import { type Affine, apply, applyAll, type Bounds, bounds, compose, type Frame, type Point } from '../geometry';
 import type { Element, Group, Image } from './drawing';
+import { PAPERS, type PaperName } from './papers';
 import { type LaidPicture, toFrame } from './request';
 
 /** How a frame of wood is laid on paper: its map, and the denominator of its scale. */
@@ -15,16 +16,19 @@ const SCALES = [1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 
  * The largest usual scale at which points fit an area, centred in it.
  * @param turned half a turn, so that a top's front (y = 0) lies at the bottom, as one stands before it
  * @param any as large as fits, at a scale that no rule has: for a small picture
+ * @param paper that it is laid out for: it is the printed drawing whose scale is usual
  */
 export function viewOf<F extends Frame>(
   points: readonly Point<F>[],
   area: Bounds,
-  { turned = false, any = false } = {},
+  { turned = false, any = false, paper }: { turned?: boolean; any?: boolean; paper?: PaperName } = {},
 ): View<F> {
   const { minX, minY, maxX, maxY } = bounds(points);
   const [width, height] = [area.maxX - area.minX, area.maxY - area.minY];
   const least = Math.max((maxX - minX) / width, (maxY - minY) / height);
-  const scale = any ? least : (SCALES.find((usual) => usual >= least) ?? Math.ceil(least / 100) * 100);
+  const { times } = PAPERS[paper ?? 'A4'];
+  const printed = SCALES.find((usual) => usual * times >= least) ?? Math.ceil(least / times / 100) * 100;
+  const scale = any ? least : printed * times;
   const k = (turned ? -1 : 1) / scale;
   const [x, y] = [(area.minX + area.maxX) / 2, (area.minY + area.maxY) / 2];
   return { map: { m: [k, 0, 0, k, x - (k * (minX + maxX)) / 2, y - (k * (minY + maxY)) / 2] }, scale };

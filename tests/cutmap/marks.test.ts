@@ -12,9 +12,12 @@ import {
   trilaterate,
   troublesOf,
 } from '../../src/cutmap';
+import { crossing } from '../../src/cutmap/datum';
+import { worstLanding } from '../../src/cutmap/divisions';
 import { bounds, contains, distance, type Point, regionContains, type Segment } from '../../src/geometry';
 import { emptySlab, type Slab } from '../../src/job';
 import { marksOn } from '../../src/plan';
+import { seededRandom } from '../../src/search';
 import { formatLength } from '../../src/units';
 import { inventedReport } from './invented';
 
@@ -177,5 +180,36 @@ describe('marks and their points', () => {
       }),
     );
     for (const offs of found) expect(Math.max(...offs)).toBeLessThan(0.5);
+  });
+
+  it('from marks set by hand lead within 0.5 mm in millimetres; in inches no farther off than two rounded tapes can, and than the sheet says', () => {
+    const { next } = seededRandom(11);
+    for (const slab of slabs) {
+      const marks = measuresOf(slab)!.datum.map(
+        ([x, y]): Point<'face'> => [x + Math.round(400 * next()) / 10 - 20, y + Math.round(200 * next()) / 10 - 10],
+      ) as [Point<'face'>, Point<'face'>];
+      for (const division of [0.1, 25.4 / 32, 25.4 / 16]) {
+        const { datum, points } = measuresOf({ ...slab, marks }, undefined, division)!;
+        const onLine = points.filter(({ kind, flat }) => kind !== 'key' && !flat);
+        const printed = (mm: number) => Math.round(mm / division) * division;
+        const offs = onLine.map(({ at, tapes, offsets }) => {
+          const side = offsets.inward >= 0 ? 'right' : 'left';
+          const found = trilaterate(datum, { fromA: printed(tapes.fromA), fromB: printed(tapes.fromB) }, side);
+          // Each tape is off by half a division at most: the far corner of the rhombus that the two make.
+          const half = (crossing(datum, at) * Math.PI) / 360;
+          expect(distance(found, at)).toBeLessThan((1.05 * (division / 2)) / Math.sin(half));
+          return distance(found, at);
+        });
+        if (division === 0.1) expect(Math.max(...offs)).toBeLessThan(0.5);
+        else
+          expect(
+            worstLanding(
+              onLine.map(({ at }) => at),
+              datum,
+              division,
+            ),
+          ).toBeCloseTo(Math.max(...offs), 6);
+      }
+    }
   });
 });

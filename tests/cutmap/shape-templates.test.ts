@@ -1,6 +1,6 @@
 import DxfParser from 'dxf-parser';
 import { describe, expect, it } from 'vitest';
-import { cuttingMap, type SheetRequest, toDxf } from '../../src/cutmap';
+import { cuttingMap, type Sheet, type SheetRequest, toDxf } from '../../src/cutmap';
 import { type Point, ringArea } from '../../src/geometry';
 import { inventedRequest } from './invented';
 
@@ -48,6 +48,30 @@ describe('shapes in full size', () => {
       });
     }
     expect(corners.size).toBe(SINK.length);
+  });
+
+  it('say on a sheet, where they take more tiles than can be taped together, what to do instead, and which paper takes how many', async () => {
+    const request = await withSink();
+    const large = SINK.map(([x, y]): Point<'top'> => [x * 4, y * 4]);
+    const tops = request.report.tops.map((top) => ({
+      ...top,
+      lines: { ...top.lines, holes: [{ name: 'Round table', polygon: large }] },
+    }));
+    const on = (paper: SheetRequest['paper']) =>
+      cuttingMap({ ...request, paper, report: { ...request.report, tops } }).sheets.filter(({ name }) =>
+        name.includes('-shape-1'),
+      );
+    const words = (sheet: Sheet) =>
+      sheet.groups
+        .flatMap(({ elements }) => elements.flatMap((one) => (one.is === 'text' ? [one.text] : [])))
+        .join(' ');
+    const [said, ...more] = on('A4');
+    expect(more).toEqual([]);
+    expect(words(said!)).toMatch(/not printed in full size: on A4 it would take \d\d+ sheets/);
+    expect(words(said!)).toContain('counter-finished.dxf');
+    // What it says of another paper is what that paper takes.
+    const roll = Number(/a roll of 36 in: (\d+) sheet/.exec(words(said!))![1]);
+    expect(on('Roll36')).toHaveLength(roll);
   });
 
   it('go into a drawing file of the finished top, their corners as arcs, as one stands before it', async () => {
