@@ -1,6 +1,6 @@
 import type { Point } from '../geometry';
 import { box, type Element, LEAST_TEXT, path, text } from './drawing';
-import { shorten, type Typeface, wrap } from './text';
+import { shorten, type Typeface, wrap, wrapAtMost } from './text';
 
 /**
  * Blocks of text and tables, and how they flow down the columns of a page. A block stands at (0, 0) and says how high it is;
@@ -14,6 +14,8 @@ export interface Block {
   readonly head?: Block;
   /** Its lines one by one, between which it may be parted where a column is too short for it. */
   readonly lines?: readonly Block[];
+  /** The same set closer. */
+  readonly tight?: Block;
 }
 
 /** Distance between the baselines of a paragraph, in heights of a capital. */
@@ -74,9 +76,18 @@ export interface Column {
   /** Figures stand to the right, so that they line up. */
   readonly align?: 'left' | 'right';
   readonly bold?: boolean;
+  /** A name is cut after so many lines; left out, after more than our own words take. */
+  readonly lines?: number;
 }
 
 const PAD = 1.2;
+/** What a row set close has over its lines, in heights of a capital; usual is 0.7. */
+const TIGHT = 0.25;
+
+/** A row cannot be parted: what it says is cut after so many lines. Our own words never take as many, only a name without end does. */
+const MOST_LINES = 8;
+/** For a column of names in a list of many rows. */
+export const NAME_LINES = 3;
 
 /** A table as one block a row: cells wrap, a figure too long for its column is set on more lines, never cut. */
 export function table(
@@ -88,11 +99,19 @@ export function table(
 ): Block[] {
   const total = columns.reduce((sum, column) => sum + column.share, 0);
   const widths = columns.map((column) => (column.share / total) * width);
-  const row = (cells: readonly string[], header: boolean): Block => {
-    const wrapped = columns.map((column, i) =>
-      wrap(cells[i] ?? '', (widths[i] as number) - 2 * PAD, size, header || column.bold === true, typeface),
+  const wrappedIn = (cells: readonly string[], header: boolean): string[][] =>
+    columns.map(({ align, bold, lines = MOST_LINES }, i) =>
+      wrapAtMost(
+        align === 'right' ? Infinity : lines,
+        cells[i] ?? '',
+        (widths[i] as number) - 2 * PAD,
+        size,
+        header || bold === true,
+        typeface,
+      ),
     );
-    const height = Math.max(...wrapped.map((lines) => lines.length)) * size * LEADING + size * 0.7;
+  const row = (wrapped: readonly string[][], header: boolean, pad = 0.7): Block => {
+    const height = Math.max(...wrapped.map((lines) => lines.length)) * size * LEADING + size * pad;
     const elements: Element[] = header ? [box(0, 0, width, height, null, 'pale')] : [];
     let x = 0;
     columns.forEach((column, i) => {
@@ -100,7 +119,7 @@ export function table(
       const at = right ? x + (widths[i] as number) - PAD : x + PAD;
       (wrapped[i] as string[]).forEach((line, k) => {
         elements.push(
-          text([at, size * (1.6 + k * LEADING)], line, {
+          text([at, size * (1.25 + pad / 2 + k * LEADING)], line, {
             size,
             bold: header || column.bold === true,
             anchor: right ? 'end' : 'start',
@@ -121,11 +140,18 @@ export function table(
     return { elements, height };
   };
   const head = row(
-    columns.map((column) => column.title),
+    wrappedIn(
+      columns.map((column) => column.title),
+      true,
+    ),
     true,
   );
   // Rows keep together: see flow.
-  const body = rows.map((cells, i): Block => ({ ...row(cells, false), head, keepWithNext: i + 1 < rows.length }));
+  const body = rows.map((cells, i): Block => {
+    const as = { head, keepWithNext: i + 1 < rows.length };
+    const wrapped = wrappedIn(cells, false);
+    return { ...row(wrapped, false), ...as, tight: { ...row(wrapped, false, TIGHT), ...as } };
+  });
   return [{ ...head, keepWithNext: true }, ...body];
 }
 
@@ -137,6 +163,8 @@ export interface Area {
   readonly height: number;
 }
 
+/** So many rows at least stand together at the end of a table: one alone is overlooked. */
+const LAST_ROWS = 3;
 /** A column filled to this share is well filled. */
 const FILLED = 0.6;
 
@@ -173,8 +201,14 @@ export function flow(
     if (whole && y > 0 && y + heightOf(chain) > area.height) next();
     // What is parted is parted between its rows; all that heads them stays with the first two.
     const first = chain.findIndex(({ head }) => head);
+    const last = Math.max(first + 2, chain.length - LAST_ROWS);
     chain.forEach((block, k) => {
-      const needed = k === 0 ? heightOf(chain.slice(0, first < 0 ? 3 : first + 2)) : block.height;
+      const needed =
+        k === 0
+          ? heightOf(chain.slice(0, first < 0 ? 3 : first + 2))
+          : k === last && block.head
+            ? heightOf(chain.slice(k))
+            : block.height;
       const fits = y + needed <= area.height;
       // A paragraph is parted only where even a column of its own is too short for it.
       if (!fits && block.lines && block.height > area.height) {

@@ -2,11 +2,10 @@ import { bounds } from '../geometry';
 import { type SlabReport, suppliesOf } from '../plan';
 import { formatArea, formatMass, formatMoney, formatShare } from '../units';
 import { boardFeet, findSpecies } from '../wood';
-import { type Block, heading, paragraph, space, table } from './blocks';
+import { type Block, heading, NAME_LINES, paragraph, space, table } from './blocks';
 import type { DataTable } from './csv';
 import type { Draft } from './page';
 import { lengthsOf, type SheetRequest } from './request';
-import { shorten, type Typeface } from './text';
 import { columnWidth, textPages } from './text-pages';
 
 /** What is bought, what it costs, and what becomes of every slab. */
@@ -30,7 +29,7 @@ function material(request: SheetRequest): Block[] {
     const flitch = job.flitches[slab.flitch];
     const thickness = flitch?.slabs[slab.slab]?.thickness ?? null;
     return [
-      brief(`${flitch?.name ?? slab.flitch}, ${slab.name}`, typeface),
+      `${flitch?.name ?? slab.flitch}, ${slab.name}`,
       speciesName(flitch?.species),
       `${lengths.size(maxX - minX)} × ${lengths.size(maxY - minY)}${thickness ? ` × ${lengths.size(thickness)}` : ''}`,
       thickness ? feet(slab, thickness) : '–',
@@ -42,18 +41,10 @@ function material(request: SheetRequest): Block[] {
     if (!board) return [];
     const { name, species, length, width: wide, thickness } = board;
     const size = `${lengths.size(length)} × ${lengths.size(wide)} × ${lengths.size(thickness)}`;
-    return [
-      [
-        brief(name, typeface),
-        speciesName(species),
-        size,
-        boardFeet({ thickness, width: wide, length }).toFixed(1),
-        '–',
-      ],
-    ];
+    return [[name, speciesName(species), size, boardFeet({ thickness, width: wide, length }).toFixed(1), '–']];
   });
   const columns = [
-    { title: 'stock', share: 28 },
+    { title: 'stock', share: 28, lines: NAME_LINES },
     { title: 'species', share: 23 },
     { title: 'over all', share: 28, align: 'right' },
     { title: 'board feet', share: 14, align: 'right' },
@@ -76,11 +67,6 @@ function material(request: SheetRequest): Block[] {
   ];
 }
 
-/** A row of a table cannot be parted: of a name without end it holds what three lines of a narrow column do, mm. */
-const BRIEF = 55;
-const brief = (words: string, typeface: Typeface): string =>
-  shorten(typeface.printable(words), BRIEF, 2.5, false, typeface);
-
 const speciesName = (id: string | undefined): string => (id ? (findSpecies(id)?.name ?? id) : '–');
 
 /** Board feet of the traced outline: its mean width over its length. */
@@ -95,9 +81,9 @@ function costs(request: SheetRequest): Block[] {
   const width = columnWidth(request, 2);
   const { cost, job } = report;
   const money = (amount: number | null): string => (amount === null ? 'no price' : formatMoney(amount, job.currency));
-  const rows = cost.lines.map(({ item, quantity, price }) => [brief(item, typeface), quantity, money(price)]);
+  const rows = cost.lines.map(({ item, quantity, price }) => [item, quantity, money(price)]);
   const columns = [
-    { title: 'cost', share: 60 },
+    { title: 'cost', share: 60, lines: NAME_LINES },
     { title: 'quantity', share: 15, align: 'right' },
     { title: 'price', share: 35, align: 'right' },
   ] as const;
@@ -116,12 +102,12 @@ function costs(request: SheetRequest): Block[] {
 function supplies(request: SheetRequest): Block[] {
   const { report, job, typeface } = request;
   const width = columnWidth(request, 2);
-  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [item, quantity, brief(of, typeface)]);
+  const rows = suppliesOf(job, report).map(({ item, quantity, of }) => [item, quantity, of]);
   if (rows.length === 0) return [];
   const columns = [
     { title: 'besides', share: 42 },
     { title: 'about', share: 18, align: 'right' },
-    { title: 'for', share: 50 },
+    { title: 'for', share: 50, lines: NAME_LINES },
   ] as const;
   return [
     heading('Besides, to buy or at hand', width, typeface),
@@ -138,7 +124,7 @@ function areas(request: SheetRequest): Block[] {
   const width = columnWidth(request, 2);
   const area = (mm2: number): string => formatArea(mm2, report.job.units);
   const rows = report.slabs.map(({ name, areas: a }) => [
-    brief(name, typeface),
+    name,
     area(a.stock),
     area(a.parts),
     area(a.kerf),
@@ -147,7 +133,7 @@ function areas(request: SheetRequest): Block[] {
     formatShare(a.parts / a.stock),
   ]);
   const columns = [
-    { title: 'slab', share: 24 },
+    { title: 'slab', share: 24, lines: NAME_LINES },
     { title: 'stock', share: 18, align: 'right' },
     { title: 'parts', share: 18, align: 'right' },
     { title: 'kerf', share: 18, align: 'right' },

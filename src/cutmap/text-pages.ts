@@ -38,13 +38,19 @@ export function textPages(request: SheetRequest, pages: Pages): Draft[] {
   const figureHeight = ((pages.figure?.height ?? 0) * laidOut(paper).height) / PAPERS.A4.width;
   const width = columnWidth(request, pages.columns);
   const bottom = content.maxY - cautions.height - (cautions.height > 0 ? 2 : 0);
-  const { pages: areas } = flow(pages.blocks, (index) => {
-    const page = Math.floor(index / pages.columns);
-    const y = content.minY + (page === 0 ? figureHeight : 0);
-    const x = content.minX + (index % pages.columns) * (width + COLUMN_GAP);
-    return { x, y, width, height: bottom - y };
-  });
-  const count = Math.ceil(areas.length / pages.columns);
+  const set = (blocks: readonly Block[]) =>
+    flow(blocks, (index) => {
+      const page = Math.floor(index / pages.columns);
+      const y = content.minY + (page === 0 ? figureHeight : 0);
+      const x = content.minX + (index % pages.columns) * (width + COLUMN_GAP);
+      return { x, y, width, height: bottom - y };
+    }).pages;
+  const pagesOf = ({ length }: readonly unknown[]): number => Math.ceil(length / pages.columns);
+  const usual = set(pages.blocks);
+  // A page less to carry is worth rows that are set closer.
+  const close = pagesOf(usual) > 1 ? set(pages.blocks.map((block) => block.tight ?? block)) : usual;
+  const areas = pagesOf(close) < pagesOf(usual) ? close : usual;
+  const count = pagesOf(areas);
   return Array.from({ length: count }, (_, page) => {
     const text = areas.slice(page * pages.columns, (page + 1) * pages.columns).flatMap((area) => area.elements);
     const warned = cautions.elements.map((element) => moved(element, content.minX, content.maxY - cautions.height));

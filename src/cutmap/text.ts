@@ -168,6 +168,14 @@ export function wrap(words: string, width: number, size: number, bold: boolean, 
   return lines;
 }
 
+/** The same, cut short with an ellipsis after so many lines. */
+export function wrapAtMost(most: number, ...[words, width, size, bold, typeface]: Parameters<typeof wrap>): string[] {
+  const lines = wrap(words, width, size, bold, typeface);
+  if (lines.length <= most) return lines;
+  const last = `${lines[most - 1]} ${lines[most]}`;
+  return [...lines.slice(0, most - 1), shorten(last, width, size, bold, typeface)];
+}
+
 /** The text cut short with an ellipsis where it is wider than `width`. */
 export function shorten(words: string, width: number, size: number, bold: boolean, typeface: Typeface): string {
   const line = oneLine(words);
