@@ -1,8 +1,8 @@
 import type { Bounds } from '../geometry';
 import { seamDoes } from '../grain';
-import { type SetReport, sapwoodWords, seamName, type TopReport } from '../plan';
+import { judgedBefore, type SetReport, sapwoodWords, seamName, type TopReport } from '../plan';
 import { formatDuration, formatMass, formatMoney, formatShare } from '../units';
-import { type Block, heading, paragraph, space, table } from './blocks';
+import { type Block, heading, NAME_LINES, paragraph, space, table } from './blocks';
 import { type Group, text } from './drawing';
 import { type Draft, sheetGroup } from './page';
 import { drawElevation } from './panel-view';
@@ -64,6 +64,11 @@ function totals(request: SheetRequest): Block[] {
   return [
     heading('What this plan gives', width, typeface),
     ...report.tops.map((top) => paragraph(sayTop(request, top), width, typeface, { size: 3 })),
+    ...[judgedBefore(report.tops)].flatMap((words) =>
+      words
+        ? [paragraph(`${words} Lay out again to have it judged anew.`, width, typeface, { size: 3, bold: true })]
+        : [],
+    ),
     ...report.sets.map((set) => paragraph(saySet(set), width, typeface, { size: 3 })),
     ...(report.slabs.length === 0 && report.sets.length > 0
       ? []
@@ -168,7 +173,7 @@ function sheetList(request: SheetRequest, sheets: readonly Pick<Draft, 'title' |
   const columns = [
     { title: 'page', share: 16, align: 'right', bold: true },
     { title: 'sheet', share: 40 },
-    { title: 'of', share: 60 },
+    { title: 'of', share: 60, lines: NAME_LINES },
   ] as const;
   return [heading('Sheets', width, request.typeface), ...table(columns, rows, width, request.typeface)];
 }

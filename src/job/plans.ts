@@ -42,6 +42,8 @@ const joint = v.strictObject({
   made: v.optional(v.picklist(['reglued', 'book'])),
   /** What was ripped out of a reglued joint: a defect of the face, or the pith. */
   ripped: v.optional(id),
+  /** The tape has moved the strips since: how the seam looks is of before. */
+  before: v.optional(v.literal(true)),
 });
 export type Joint = v.InferOutput<typeof joint>;
 

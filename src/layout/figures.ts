@@ -23,7 +23,7 @@ function wasteOf(candidates: readonly Candidate[], job: Job): number {
     stock += areas.stock;
     lost += areas.waste + areas.kerf;
   }
-  return stock === 0 ? 0 : lost / stock;
+  return stock === 0 ? 0 : Math.min(1, Math.max(0, lost / stock));
 }
 
 /** Price of the slabs that the candidates open; null where one of them has none. */
@@ -49,7 +49,7 @@ export function planOf(
     name: `Plan ${number}`,
     placements: Object.fromEntries(candidates.map(({ top, placement }) => [top.id, placement])),
     misses: [...misses],
-    waste: Math.min(1, Math.max(0, wasteOf(candidates, job))),
+    waste: wasteOf(candidates, job),
     cost: costOf(candidates),
     gap,
   };
@@ -75,11 +75,7 @@ export function withPlacements(job: Job, plan: Plan, moved: readonly Placement[]
   const ids = put.map(({ top }) => top);
   const placements = { ...plan.placements, ...Object.fromEntries(put.map((placement) => [placement.top, placement])) };
   const stock = prepareStock(job, new Map());
-  const candidates = Object.values(placements).flatMap((placed): Candidate[] => {
-    const top = wantedTop(job, placed.top);
-    const faces = stockOf(placed.strips, stock);
-    return top && faces ? [{ top, placement: placed, stock: faces }] : [];
-  });
+  const candidates = candidatesOf(job, placements, stock);
   const thin = candidates.filter(
     ({ top, placement: { thickness } }) => ids.includes(top.id) && thickness !== null && thickness < top.thickness,
   );
@@ -89,6 +85,18 @@ export function withPlacements(job: Job, plan: Plan, moved: readonly Placement[]
   ];
   return { ...plan, placements, misses, waste: wasteOf(candidates, job), cost: costOf(candidates) };
 }
+
+function candidatesOf(job: Job, placements: Plan['placements'], stock: readonly FaceStock[]): Candidate[] {
+  return Object.values(placements).flatMap((placement): Candidate[] => {
+    const top = wantedTop(job, placement.top);
+    const faces = stockOf(placement.strips, stock);
+    return top && faces ? [{ top, placement, stock: faces }] : [];
+  });
+}
+
+/** Share of the used slabs that a plan wastes as it lies now: for one that was moved with its slab. */
+export const wasteNow = (job: Job, { placements }: Plan): number =>
+  wasteOf(candidatesOf(job, placements, prepareStock(job, new Map())), job);
 
 /** Depth of a placed top on its finished face, where a live edge slopes and that is known; else null. */
 export function depthFinished(job: Job, top: Top, { strips, depth }: Placement): readonly [number, number] | null {

@@ -10,7 +10,7 @@ export {
   reachingDefects,
   reachingName,
 } from './far-face';
-export { depthFinished, withPlacements } from './figures';
+export { depthFinished, wasteNow, withPlacements } from './figures';
 export { type Ground, groundOf } from './ground';
 export { type JointBench, jointBench, type MovedJoint } from './move';
 export type { JointMove } from './moved-lines';

@@ -9,7 +9,7 @@ export { checkPlan } from './check';
 export { planDocument } from './document';
 export { DOORS_ALONE } from './doors-alone';
 export { type PlanOutput, planOutput } from './io';
-export { seamName } from './joint-made';
+export { judgedBefore, seamName } from './joint-made';
 export { plansWithKeys, seamKeysAdded } from './kept-keys';
 export type { KeyBlanks, KeyWork, SizeWork } from './key-report';
 export { screwNotes } from './key-screws';

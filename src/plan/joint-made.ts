@@ -29,6 +29,13 @@ export function seamName({ made, ripped }: Made, i: number): string {
   return ripped ? `seam ${i + 1}, where ${ripped.name} is ripped out,` : `seam ${i + 1}`;
 }
 
+/** Where the tape has moved strips since their seam was judged, that it has; else null. */
+export function judgedBefore(tops: readonly Pick<TopReport, 'name' | 'seams'>[]): string | null {
+  const names = tops.flatMap(({ name, seams }) => (seams.some(({ before, word }) => before && word) ? [name] : []));
+  if (names.length === 0) return null;
+  return `The tape has moved ${names.join(' and ')} on the slab since the seam was judged: how it looks is of before.`;
+}
+
 /** Steps of the order of work for joints that are more than a seam: ripping out before flattening, turning over before gluing. */
 export function madeSteps(
   job: Job,

@@ -18,7 +18,7 @@ import {
   union,
 } from '../geometry';
 import type { Face, FaceName, Job, Placement, Strip } from '../job';
-import { stripMap } from '../layout';
+import { stripMap, wasteNow } from '../layout';
 import { scaledCalibration, scaledReference } from '../photo';
 import { moveFace, moveMarks } from './record-remeasure';
 
@@ -38,7 +38,8 @@ const DEPTHS = 40;
 /**
  * Writes into the job (a draft, changed in place) that a face is `times` as large as its photo said: the photo's measure and its reference, all that was
  * traced, drawn or marked on it, and every plan's strips on it. Strips keep their sizes, which are true millimetres, and the saw's room between them, and
- * stay on their wood by the middle of all of them; where one follows a live edge it follows it still. Locks, keys and joints are left. A place that the job does not have is left alone.
+ * stay on their wood by the middle of all of them; where one follows a live edge it follows it still. Each plan's waste is counted anew; how its seams
+ * look nobody knows without looking again, so they say that it is of before. Locks and keys are left. A place that the job does not have is left alone.
  * @param sigma one standard deviation of `times`
  */
 export function recordScaled(draft: Job, place: FacePlace, times: number, sigma: number): void {
@@ -64,8 +65,13 @@ export function recordScaled(draft: Job, place: FacePlace, times: number, sigma:
     const middle: Point<'face'> = [(minX + maxX) / 2, (minY + maxY) / 2];
     const step: readonly [number, number] = [move(middle)[0] - middle[0], move(middle)[1] - middle[1]];
     for (const placement of placements) {
-      if (placement.strips.some(own)) moveStrips(placement, own, before, after, step, draft.shop);
+      if (!placement.strips.some(own)) continue;
+      moveStrips(placement, own, before, after, step, draft.shop);
+      placement.joints.forEach((joint, i) => {
+        if (placement.strips.slice(i, i + 2).some(own)) joint.before = true;
+      });
     }
+    plan.waste = wasteNow(draft, plan);
   }
 }
 

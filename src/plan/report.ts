@@ -63,6 +63,8 @@ export interface TopReport {
     readonly blend: number | null;
     readonly lines: number | null;
     readonly word: string | null;
+    /** It was judged before the tape moved its strips. */
+    readonly before: boolean;
     /** A crack or the pith was ripped out there, or the halves are opened like a book; null for a plain seam. */
     readonly made: 'reglued' | 'book' | null;
     /** What was ripped out, as one calls it, and how much wood goes between the two edges, mm. */

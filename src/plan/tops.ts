@@ -25,6 +25,7 @@ function topReport(job: Job, top: Top, placement: Placement): TopReport {
     blend: joint.blend,
     lines: joint.lines,
     word: joint.blend === null ? null : seamWord(joint.blend),
+    before: joint.before === true,
     ...jointMade(job, placement, i),
   }));
   const cracks = keyedLines(job, top, placement).map(({ shown }) => shown);

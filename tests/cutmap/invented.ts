@@ -282,6 +282,7 @@ export function inventedReport(
         blend: 0.34,
         lines: 0.5,
         word: 'disappears',
+        before: false,
         ...{ made: null, ripped: null },
       },
     ],

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { distance, distanceToRing, ringArea } from '../../src/geometry';
 import { begin, edit, type Job, type Strip, undo } from '../../src/job';
-import { checkPlan, type FacePlace, recordScaled } from '../../src/plan';
+import { checkPlan, type FacePlace, planReport, recordScaled } from '../../src/plan';
 import { type LaidPlan, laidPlans } from '../support/laid-plans';
 
 /** What a tape said of a photo's scale, written into a job with a plan on its slabs. The photo's own part is tested with the measures (record-remeasure). */
@@ -42,6 +42,28 @@ describe('a face that is larger or smaller than its photo said', () => {
         expect(undo(history).job).toEqual(job);
       }),
       { numRuns: 25 },
+    );
+  });
+
+  it('has its waste counted anew, and says of the seams that it moved, and of no other, that their look is of before', () => {
+    fc.assert(
+      fc.property(laidPlans, times, (laid, by) => {
+        const { job, place } = start(laid);
+        const history = edit(begin(job), 'The photo was off', (draft) => recordScaled(draft, place, by, 0.0005));
+        const { plan: figures, slabs } = planReport(history.job, history.job.plans[laid.plan.id]!);
+        const sum = (of: (slab: (typeof slabs)[number]) => number) => slabs.reduce((all, slab) => all + of(slab), 0);
+        const wasted = sum(({ areas }) => areas.waste + areas.kerf) / sum(({ areas }) => areas.stock);
+        expect(figures.waste).toBeCloseTo(wasted, 6);
+        // How a seam looks is known to be of before where one of its strips was moved, and nowhere else.
+        for (const placement of Object.values(history.job.plans[laid.plan.id]!.placements))
+          placement.joints.forEach(({ before: old }, i) => {
+            const moved = placement.strips
+              .slice(i, i + 2)
+              .some(({ slab, face }) => slab === place.slab && face === place.face);
+            expect(old === true).toBe(moved);
+          });
+      }),
+      { numRuns: 4 },
     );
   });
 

@@ -45,3 +45,21 @@ export function JointAgain({ view, plan, placement }: { view: PlanView; plan: Pl
     </>
   );
 }
+
+/** The tape has moved the strips since their seam was judged: a joint of two is looked at again where it is now. */
+export function JudgeAgain({ view, plan, placement }: { view: PlanView; plan: Plan; placement: Placement }) {
+  return (
+    <div class="note stack">
+      <p>The tape has moved this top on its slab since the seam was judged: how it looks is of before.</p>
+      {placement.strips.length === 2 && (
+        <button
+          type="button"
+          class="button"
+          onClick={() => void jointDrag(view).nudge(plan.id, placement.top, { side: 0, by: 0, turn: 0, slide: 0 })}
+        >
+          Judge it again where it is
+        </button>
+      )}
+    </div>
+  );
+}

@@ -5,7 +5,7 @@ import { formatLength } from '../../../units';
 import { TickField } from '../../parts/fields';
 import { useStore } from '../../parts/job-context';
 import type { PlanView } from '../../plan-view';
-import { JointAgain } from './joint-again';
+import { JointAgain, JudgeAgain } from './joint-again';
 import { JointMoves } from './joint-moves';
 import { SeamList } from './seam-list';
 import { roughThickness } from './top-items';
@@ -67,6 +67,7 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
           <dd>{shown.thickness === null ? 'no readings' : `${held ? 'about ' : ''}${say(shown.thickness)}`}</dd>
         </div>
       </dl>
+      {shown.joints.some(({ before }) => before) && <JudgeAgain view={view} plan={plan} placement={placement} />}
       {placement.strips.length === 2 && (
         <>
           <SeamList view={view} placement={placement} length={top.length} />

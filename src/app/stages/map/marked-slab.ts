@@ -1,5 +1,5 @@
 import { type Signal, signal } from '@preact/signals';
-import { bareSlab, type MeasuredSlab } from '../../../cutmap';
+import { bareSlab, type MeasuredSlab, type SlabMeasures } from '../../../cutmap';
 import type { Point } from '../../../geometry';
 import { type Face, type FaceName, faceKey, type Job, type Slab, slabsInOrder } from '../../../job';
 import type { PlanReport } from '../../../plan';
@@ -17,6 +17,13 @@ export interface MarkedSlab {
   readonly measured: MeasuredSlab;
   /** A plan cuts it. */
   readonly planned: boolean;
+}
+
+/** What the screens of one slab's marks are given; null measures where two marks have no place. */
+export interface MarksProps {
+  readonly store: JobStore;
+  readonly marked: MarkedSlab;
+  readonly measures: SlabMeasures | null;
 }
 
 /** Two marks, A and B. */

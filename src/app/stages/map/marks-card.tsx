@@ -1,11 +1,10 @@
 import { useMemo, useState } from 'preact/hooks';
-import { markQuestion, offerMarks, type SlabMeasures, troublesOf } from '../../../cutmap';
+import { markQuestion, offerMarks, troublesOf } from '../../../cutmap';
 import { announce } from '../../announce';
 import { Choices } from '../../parts/choices';
 import { LengthField } from '../../parts/fields';
 import { useUnits } from '../../parts/job-context';
-import type { JobStore } from '../../store';
-import { editMarked, type MarkedSlab, type Marks, marksView, setMarks } from './marked-slab';
+import { editMarked, type Marks, type MarksProps, marksView, setMarks } from './marked-slab';
 import { lengthWords } from './tape-words';
 
 const OFFERS = 4;
@@ -23,15 +22,7 @@ const PLACES = {
 } as const;
 
 /** Where the two marks are, what speaks against them, and others. */
-export function MarksCard({
-  store,
-  marked,
-  measures,
-}: {
-  store: JobStore;
-  marked: MarkedSlab;
-  measures: SlabMeasures | null;
-}) {
+export function MarksCard({ store, marked, measures }: MarksProps) {
   const units = useUnits();
   const view = marksView(store);
   const [turn, setTurn] = useState(0);

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { divisionOf, measuresOf } from '../../../cutmap';
+import { judgedBefore } from '../../../plan';
 import { Choices } from '../../parts/choices';
 import { planView } from '../../plan-view';
 import { go, jobAddress } from '../../route';
@@ -29,6 +30,7 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
         : null,
     [marked?.measured, marked?.own, dragged, division],
   );
+  const before = report && judgedBefore(report.tops);
   const faults = report && !report.verdict.passed ? report.verdict.faults : [];
   if (!marked)
     return (
@@ -74,9 +76,13 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
               <p>
                 <strong>The plan cannot be sawn as it lies now:</strong> {faults[0]?.message}
               </p>
-              <button type="button" class="button" onClick={() => go(jobAddress(store.id, 'layout'))}>
-                Lay out again
-              </button>
+              <LayOutAgain store={store} />
+            </div>
+          )}
+          {before && faults.length === 0 && (
+            <div class="note stack">
+              <p>{before}</p>
+              <LayOutAgain store={store} />
             </div>
           )}
           <MarksCard key={marked.key} store={store} marked={marked} measures={measures} />
@@ -89,3 +95,16 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
     />
   );
 }
+
+const LayOutAgain = ({ store }: { store: JobStore }) => (
+  <button
+    type="button"
+    class="button"
+    onClick={() => {
+      go(jobAddress(store.id, 'layout'));
+      void planView(store).propose();
+    }}
+  >
+    Lay out again
+  </button>
+);

@@ -1,27 +1,17 @@
 import { useMemo, useRef } from 'preact/hooks';
-import type { SlabMeasures } from '../../../cutmap';
 import type { Point } from '../../../geometry';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
 import { useImage } from '../../parts/use-image';
-import type { JobStore } from '../../store';
 import { faceItems } from '../stock/face-items';
-import { type MarkedSlab, type Marks, marksView, setMarks } from './marked-slab';
+import { type Marks, type MarksProps, marksView, setMarks } from './marked-slab';
 import { lengthWords } from './tape-words';
 
 const NAMES = ['A', 'B'] as const;
 
 /** The slab with its chalk line, its two marks to take hold of, and every point that is taped. */
-export function MarksSheet({
-  store,
-  marked,
-  measures,
-}: {
-  store: JobStore;
-  marked: MarkedSlab;
-  measures: SlabMeasures | null;
-}) {
+export function MarksSheet({ store, marked, measures }: MarksProps) {
   const units = useUnits();
   const view = marksView(store);
   const held = useRef<string | null>(null);
