@@ -1,5 +1,6 @@
-import { readFile } from 'node:fs/promises';
-import { loadavg } from 'node:os';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { loadavg, tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
@@ -28,11 +29,17 @@ function told(what: string, value: number, most: number, unit = 'ms'): number {
   return value;
 }
 
-const fileOf = (buffer: Buffer) => ({ name: 'job.zip', mimeType: 'application/zip', buffer });
-
+/** Opens a job file that is too large to be handed over as bytes. */
 async function open(page: Page, file: Buffer): Promise<void> {
-  await page.getByLabel('Open a job file').setInputFiles(fileOf(file));
-  await page.getByLabel('Name of the job').waitFor(LONG);
+  const folder = await mkdtemp(join(tmpdir(), 'waneline-speed-'));
+  try {
+    const path = join(folder, 'job.zip');
+    await writeFile(path, file);
+    await page.getByLabel('Open a job file').setInputFiles(path);
+    await page.getByLabel('Name of the job').waitFor(LONG);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
 }
 
 slow(
@@ -121,13 +128,19 @@ slow('a photo of 12 million pixels and all that is read of it are kept in less t
   const page = await app.open({ ...DESK, serviceWorkers: 'block' });
   await page.getByRole('button', { name: 'New job' }).click();
   await page.getByText('Saved here').waitFor();
-  const kept = () => page.evaluate(async () => (await navigator.storage.estimate()).usage ?? 0);
-  const before = await kept();
   const buffer = await readFile('demo-images/slab-2.jpg');
   await page.getByLabel('Add photos of slabs').setInputFiles({ name: 'slab.jpg', mimeType: 'image/jpeg', buffer });
   await page.getByText(/^Photo read: outline traced/).waitFor(LONG);
   await page.getByText('Saved here').waitFor();
-  const bytes = (await kept()) - before;
+  const bytes = await page.evaluate(async () => {
+    const answer = <T>(request: IDBRequest<T>) =>
+      new Promise<T>((resolve) => {
+        request.onsuccess = () => resolve(request.result);
+      });
+    const database = await answer(indexedDB.open('waneline'));
+    const records = await answer(database.transaction('shelf').objectStore('shelf').getAll());
+    return records.reduce((sum, { blob, ...rest }) => sum + (blob?.size ?? 0) + JSON.stringify(rest).length, 0);
+  });
   told('the photo as it came', buffer.length / 1e6, 8, 'MB');
   expect(bytes).toBeGreaterThan(buffer.length);
   expect(told('kept of a photo', bytes / 1e6, 8, 'MB')).toBeLessThan(8);
@@ -142,7 +155,7 @@ slow('a leaf exchanged by key is seen within 50 ms', LONG, async () => {
   await page.getByRole('application').focus();
   await page.keyboard.press('n');
   const times: number[] = [];
-  for (let i = 0; i < 12; i++) {
+  for (let i = 0; i < 6; i++) {
     // A hand rests between two; then all is read already that the next one asks for.
     await page.waitForTimeout(1500);
     const seen = page.evaluate(

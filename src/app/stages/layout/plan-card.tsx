@@ -34,7 +34,11 @@ export function PlanCard({ job, plan, first, looks, chosen, onChoose }: PlanCard
           {kept && <span class="kept">kept</span>}
           {plan.misses.length > 0 && <span class="misses">misses</span>}
         </span>
-        {!isEmpty(plan) && <PlanPicture plan={plan} looks={looks} width={SMALL} />}
+        {!isEmpty(plan) && (
+          <span aria-hidden="true">
+            <PlanPicture plan={plan} looks={looks} width={SMALL} />
+          </span>
+        )}
       </span>
       {isEmpty(plan) ? (
         <span class="small">No top is had.</span>
