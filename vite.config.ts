@@ -3,8 +3,11 @@ import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { CLOSED_WORKER, closedByDefault } from './src/app/build/closed.ts';
 import { serveDemoImages } from './src/app/build/demo-images.ts';
+import { shippedLicences } from './src/app/build/licences.ts';
 import { withoutNode } from './src/app/build/no-node.ts';
 import { splitOpencvWasm } from './src/app/build/opencv-split.ts';
+
+const licences = shippedLicences();
 
 export default defineConfig({
   publicDir: 'src/app/public',
@@ -19,10 +22,11 @@ export default defineConfig({
       treeshake: { moduleSideEffects: [{ test: /\/src\/(keys|plan|layout|leaves|cutmap)\//, sideEffects: false }] },
     },
   },
-  worker: { format: 'es', plugins: () => [splitOpencvWasm(), withoutNode()] },
+  worker: { format: 'es', plugins: () => [splitOpencvWasm(), withoutNode(), licences.worker()] },
   plugins: [
     preact(),
     closedByDefault(),
+    licences.page(),
     serveDemoImages('demo-images'),
     VitePWA({
       // A new version waits until the user agrees: a reload in the middle of a drag would be a rude surprise.

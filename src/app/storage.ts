@@ -109,18 +109,19 @@ export function browserShelf(): Shelf {
       const record: JobRecord = { version: RECORD_VERSION, history, savedAt };
       const about: AboutRecord = { version: RECORD_VERSION, id, name, slabs, savedAt, writing, schema };
       await guarded(() =>
-        store('readwrite', async (own) => {
-          const known: AboutRecord | undefined = await promisifyRequest(own.get(aboutKey(id)));
-          if ((known?.writing ?? 0) !== after) throw new Overtaken();
-          if (known && known.schema !== schema) {
-            const older: JobRecord | undefined = await promisifyRequest(own.get(jobKey(id)));
-            const was = older?.history.job.schema;
-            if (was !== undefined && was < SCHEMA_VERSION) own.put(older, beforeKey(id, was));
-          }
-          own.put(record, jobKey(id));
-          own.put({ ...about, copied: known?.copied ?? 0 }, aboutKey(id));
-          await promisifyRequest(own.transaction);
-        }),
+        store('readwrite', (own) =>
+          whole(own.transaction, async () => {
+            const known: AboutRecord | undefined = await promisifyRequest(own.get(aboutKey(id)));
+            if ((known?.writing ?? 0) !== after) throw new Overtaken();
+            if (known && known.schema !== schema) {
+              const older: JobRecord | undefined = await promisifyRequest(own.get(jobKey(id)));
+              const was = older?.history.job.schema;
+              if (was !== undefined && was < SCHEMA_VERSION) own.put(older, beforeKey(id, was));
+            }
+            own.put(record, jobKey(id));
+            own.put({ ...about, copied: known?.copied ?? 0 }, aboutKey(id));
+          }),
+        ),
       );
       return writing;
     },
@@ -188,6 +189,17 @@ export function browserLenses(): LensShelf {
     },
     forget: (id) => del(LENS + id, store),
   };
+}
+
+/** Writes all that `work` puts, or nothing: what it put before it failed is taken back. Resolves when it is on the disk. */
+async function whole(transaction: IDBTransaction, work: () => Promise<void>): Promise<void> {
+  try {
+    await work();
+  } catch (error) {
+    transaction.abort();
+    throw error;
+  }
+  await promisifyRequest(transaction);
 }
 
 /** A stored record as a history; older job documents lose their undo steps, which speak of the old shape. */

@@ -14,12 +14,21 @@ interface Line<Api> {
   fail: Set<(error: Error) => void>;
   /** Whether it takes no more calls and ends with its last one. */
   spent: boolean;
+  /** Ticks since anything was heard of it. */
+  silent: number;
 }
 
 type Send<Api, T> = (api: Comlink.Remote<Api>, id: number, report: Report) => Promise<Answer<T>>;
 
 /** What a call ends with whose worker was ended for the sake of another call: it is no fault of its own, so it is sent again. */
 class Displaced extends Error {}
+
+/** So often a call is sent whose worker was replaced for another's sake: it may be the one that hangs it. */
+const MOST_SENDS = 3;
+
+/** Of a worker at work something is heard within so many ticks of so many ms, even on a slow phone; else it hangs and is replaced. A tick, since a clock runs on while the machine sleeps. */
+const TICK = 1000;
+const MOST_SILENT = 300;
 
 /** A worker that was asked to stop and does not, within this many ms, is replaced. */
 const PATIENCE = 1500;
@@ -38,14 +47,16 @@ export class WorkerLine<Api extends Stoppable> {
 
   /**
    * One call. `send` passes its number and a report on to the worker.
-   * @throws InputProblem as the worker found it; the signal's reason when stopped; Error when the worker broke
+   * @throws InputProblem as the worker found it, or when the worker hangs; the signal's reason when stopped; Error when the worker broke
    */
   async call<T>(signal: AbortSignal, report: Report, send: Send<Api, T>): Promise<T> {
-    for (;;) {
+    for (let sent = 1; ; sent++) {
       try {
         return await this.once(signal, report, send);
       } catch (error) {
         if (!(error instanceof Displaced)) throw error;
+        if (sent === MOST_SENDS)
+          throw new InputProblem('This was broken off again and again, and is given up.', '', 'Try it by itself.');
       }
     }
   }
@@ -57,8 +68,11 @@ export class WorkerLine<Api extends Stoppable> {
     let patience: ReturnType<typeof setTimeout> | undefined;
     let fail: (error: Error) => void = () => {};
     let ended = false;
+    line.silent = 0;
+    const watch = setInterval(() => this.watch(line), TICK);
     // Reports come by a way of their own: one may be late, and would begin a progress that nothing ends.
     const heard: Report = (...told) => {
+      line.silent = 0;
       if (!ended) report(...told);
     };
     const stop = () => {
@@ -82,6 +96,8 @@ export class WorkerLine<Api extends Stoppable> {
     } finally {
       ended = true;
       clearTimeout(patience);
+      clearInterval(watch);
+      line.silent = 0;
       line.fail.delete(fail);
       if (line.spent && line.fail.size === 0) line.worker.terminate();
       signal.removeEventListener('abort', stop);
@@ -91,7 +107,7 @@ export class WorkerLine<Api extends Stoppable> {
   private connect(): Line<Api> {
     if (this.open) return this.open;
     const worker = this.start();
-    const line: Line<Api> = { worker, api: Comlink.wrap<Api>(worker), fail: new Set(), spent: false };
+    const line: Line<Api> = { worker, api: Comlink.wrap<Api>(worker), fail: new Set(), spent: false, silent: 0 };
     worker.addEventListener('error', (event) =>
       this.replace(line, new Error(event.message || 'The worker did not start.')),
     );
@@ -100,6 +116,21 @@ export class WorkerLine<Api extends Stoppable> {
     );
     this.open = line;
     return line;
+  }
+
+  /** Counts how long a worker with calls under way has said nothing; each of them counts, so that several calls have it wait as long together. */
+  private watch(line: Line<Api>): void {
+    line.silent += 1 / line.fail.size;
+    if (line.silent < MOST_SILENT) return;
+    const minutes = (MOST_SILENT * TICK) / 60_000;
+    this.replace(
+      line,
+      new InputProblem(
+        `Nothing was heard of this work for ${minutes} minutes, so it was ended.`,
+        '',
+        'The job is as it was before. Save it as a file if it happens again, and try with less at once.',
+      ),
+    );
   }
 
   /** Lets a worker finish what it does; the next call opens a new one, and nobody notices. */

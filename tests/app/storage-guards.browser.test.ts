@@ -1,5 +1,5 @@
 import { createStore, get, set } from 'idb-keyval';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { Overtaken } from '../../src/app/shelf';
 import { browserShelf } from '../../src/app/storage';
 import { begin, edit, emptyJob } from '../../src/job';
@@ -42,4 +42,41 @@ test('what an older version of the app stored is kept as it was when this one wr
   expect('history' in stored && stored.history.job.name).toBe('Changed');
   await shelf.remove(id);
   expect(await get(`before/${id}/1`, store)).toBeUndefined();
+});
+
+test('a first write over what an older version stored that breaks off anywhere leaves all of it as it was, and the next one is whole', async () => {
+  const store = createStore('waneline', 'shelf');
+  for (const breaksAt of [1, 2, 3]) {
+    const shelf = browserShelf();
+    const history = fresh();
+    const { id } = history.job;
+    const older = { version: 1, savedAt: 1, history: { ...history, job: { ...history.job, schema: 1 } } };
+    const about = { version: 1, id, name: 'Guarded', slabs: 0, savedAt: 1 };
+    await set(`job/${id}`, older, store);
+    await set(`about/${id}`, about, store);
+    const opened = await shelf.load(id);
+    if ('unreadable' in opened) throw opened.unreadable;
+
+    const put = IDBObjectStore.prototype.put;
+    let puts = 0;
+    const breaking = vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(function (
+      this: IDBObjectStore,
+      ...args
+    ) {
+      if (++puts === breaksAt) throw new DOMException('pulled out', 'UnknownError');
+      return put.apply(this, args);
+    });
+    await expect(shelf.save(named(opened.history, 'Broken off'), 2, opened.writing)).rejects.toThrow('would not save');
+    breaking.mockRestore();
+    expect(puts).toBe(breaksAt);
+    expect(await get(`job/${id}`, store)).toEqual(older);
+    expect(await get(`about/${id}`, store)).toEqual(about);
+    expect(await get(`before/${id}/1`, store)).toBeUndefined();
+
+    await shelf.save(named(opened.history, 'Whole'), 3, opened.writing);
+    expect(await get(`before/${id}/1`, store)).toEqual(older);
+    const stored = await shelf.load(id);
+    expect('history' in stored && stored.history.job.name).toBe('Whole');
+    await shelf.remove(id);
+  }
 });

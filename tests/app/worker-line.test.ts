@@ -201,4 +201,68 @@ describe('the line to a worker', () => {
     await expect(count(line, 4, AbortSignal.abort(new Error('never')))).rejects.toThrow('never');
     expect(workers).toHaveLength(0);
   });
+
+  it('replaces a worker of which nothing is heard for five minutes, says so, and does not send the call again', async () => {
+    const line = open();
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    let sent = 0;
+    const calls = [1, 2].map(() =>
+      line
+        .call(new AbortController().signal, unheard, (api) => {
+          sent++;
+          return api.deaf();
+        })
+        .catch((error: unknown) => error),
+    );
+    vi.advanceTimersByTime(299_000);
+    expect(workers[0]?.ended).toBe(false);
+    vi.advanceTimersByTime(2000);
+    vi.useRealTimers();
+    for (const problem of await Promise.all(calls))
+      expect(problem).toMatchObject({ name: 'InputProblem', message: expect.stringMatching(/for 5 minutes/) });
+    expect(workers[0]?.ended).toBe(true);
+    expect(sent).toBe(2);
+    expect(await count(line, 4)).toBe(4);
+  });
+
+  it('waits as long as a worker tells how far it is', async () => {
+    const line = open();
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    let tell: Report = unheard;
+    const call = line.call(new AbortController().signal, unheard, (api, _, report) => {
+      tell = report;
+      return api.deaf();
+    });
+    call.catch(() => {});
+    for (let minute = 0; minute < 20; minute++) {
+      vi.advanceTimersByTime(60_000);
+      tell(minute / 20);
+    }
+    expect(workers[0]?.ended).toBe(false);
+    vi.advanceTimersByTime(301_000);
+    vi.useRealTimers();
+    await expect(call).rejects.toThrow('for 5 minutes');
+  });
+
+  it('does not send a call anew without end that hangs its worker each time', async () => {
+    const line = open();
+    let sent = 0;
+    const hanging = line
+      .call(new AbortController().signal, unheard, (api) => {
+        sent++;
+        return api.deaf();
+      })
+      .catch((error: unknown) => error);
+    for (let i = 0; i < 3; i++) {
+      vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+      const stopper = new AbortController();
+      const other = line.call(stopper.signal, unheard, (api) => api.deaf());
+      stopper.abort(new Error('enough'));
+      vi.advanceTimersByTime(2000);
+      vi.useRealTimers();
+      await expect(other).rejects.toThrow('enough');
+    }
+    expect(await hanging).toMatchObject({ name: 'InputProblem', message: expect.stringMatching(/given up/) });
+    expect(sent).toBe(3);
+  });
 });

@@ -13,6 +13,7 @@ import {
   refreshJobs,
   removeJob,
 } from '../jobs';
+import { LicencesButton } from '../licences/licences-button';
 import { readyOffline } from '../offline';
 import { DropArea, FileButton } from '../parts/file-button';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
@@ -98,6 +99,7 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
         <Recent list={jobs.value} onTrouble={(error) => setTrouble(troubleOf(error))} />
         <footer class="small soft">
           {readyOffline.value ? 'Ready offline: works with the network gone.' : 'Getting ready to work offline …'}
+          <LicencesButton />
         </footer>
       </main>
     </DropArea>

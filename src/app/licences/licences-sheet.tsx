@@ -1,0 +1,51 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import '../styles/guide.css';
+import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
+import type { Licence } from './licence';
+
+async function fetched(): Promise<Licence[]> {
+  const response = await fetch('licences.json');
+  if (!response.ok) throw new Error('the list comes with the built app');
+  return response.json();
+}
+
+/** Whose work the app is built on, and under which licence each of it stands. */
+export function LicencesSheet({ onClose }: { onClose(): void }) {
+  const sheet = useRef<HTMLElement>(null);
+  const [list, setList] = useState<readonly Licence[]>([]);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+
+  useEffect(() => {
+    sheet.current?.showPopover();
+    fetched().then(setList, (error) => setTrouble(troubleOf(error)));
+  }, []);
+
+  return (
+    <section
+      ref={sheet}
+      class="guide card"
+      popover="auto"
+      aria-label="Licences"
+      onToggle={(event) => {
+        if (event.newState === 'closed') onClose();
+      }}
+    >
+      <header class="row">
+        <h2>Licences</h2>
+        <button type="button" class="button" onClick={() => sheet.current?.hidePopover()}>
+          Close
+        </button>
+      </header>
+      <p>Waneline is built with the work of others, which each may use under its own licence.</p>
+      <TroubleNote trouble={trouble} />
+      {list.map(({ name, version, licence, text }) => (
+        <details key={`${name} ${version}`}>
+          <summary>
+            {name} {version} <span class="soft">{licence}</span>
+          </summary>
+          <pre class="licence small">{text || `Its licence is ${licence}; it brings no other text.`}</pre>
+        </details>
+      ))}
+    </section>
+  );
+}
