@@ -4,6 +4,9 @@ import { InputProblem, quoted } from './problem';
 /** What a bare number means, and what is printed: millimetres, or inches with fractions. */
 export type UnitSystem = 'mm' | 'in';
 
+/** No length is written with more characters; what is longer is not looked into. */
+const MOST_TYPED = 200;
+
 /** A tree of 100 m is rare: longer is a slip of the finger. */
 const LONGEST = 100_000;
 
@@ -80,6 +83,8 @@ export function parseLength(text: string, system: UnitSystem, where = ''): numbe
     throw new InputProblem(message, where, mend);
   };
   const example = system === 'mm' ? '1613, 161.3 cm or 1.613 m' : '63 1/2, 63.5 or 5\' 3 1/2"';
+  if (text.length > MOST_TYPED)
+    return fail(`${quoted(text.trim())} is not a length.`, `Write one, such as ${example}.`);
   const [, sign, body] = /^([+-]?) ?(.*)$/.exec(plain(text)) as unknown as [string, string, string];
   if (body === '') return fail('There is no length here.', `Write one, such as ${example}.`);
   let rest = body;

@@ -30,8 +30,8 @@ test('every package of which something is shipped is listed with its licence, in
   const page = await app.open();
   await page.getByRole('button', { name: 'Licences' }).click();
   const sheet = page.getByRole('region', { name: 'Licences' });
-  await sheet.getByText('fabric').click();
-  await sheet.getByText('Permission is hereby granted').first().waitFor();
+  await sheet.locator('summary', { hasText: 'fabric' }).click();
+  await sheet.getByText('Printio').waitFor();
   expect(await sheet.locator('summary').count()).toBe(list.length);
   await sheet.getByRole('button', { name: 'Close' }).click();
   await sheet.waitFor({ state: 'detached' });

@@ -77,7 +77,8 @@ describe('a length as people type it', () => {
     ['5000 m', 'over 100 m'],
     ['3² mm', 'not a length'],
     ['٣٤', 'not a length'],
-    [`${'9'.repeat(400)}/${'9'.repeat(400)}`, 'over 100 m'],
+    ['9'.repeat(150), 'over 100 m'],
+    ['⁰'.repeat(10_000), 'not a length'],
   ])('"%s" is refused: %s', (text, why) => {
     try {
       parseLength(text, 'mm', '/top/length');
