@@ -3,6 +3,8 @@ import type { CDPSession, Locator, Page } from 'playwright';
 /** A place on the screen, px. */
 type Place = readonly [x: number, y: number];
 
+/** A hand rests so long after a drag, ms: the browser takes a tap that follows at once for a part of it. */
+const RESTS = 700;
 /** Places on the way of a drag. */
 const STEPS = 4;
 
@@ -17,9 +19,20 @@ export class Fingers {
     return new Fingers(page, await page.context().newCDPSession(page));
   }
 
+  /** Taps what a finger hits where it stands. */
+  async tap(target: Locator): Promise<void> {
+    await target.tap({ trial: true });
+    await this.tapAt(await middleOf(target));
+  }
+
+  async tapAt(at: Place): Promise<void> {
+    // Both at once: on a busy machine a tap would else become a long press.
+    await Promise.all([this.touch('touchStart', at), this.touch('touchEnd')]);
+  }
+
   /** Taps a field and types into it in the place of what stands there, and Enter. */
   async type(field: Locator, text: string): Promise<void> {
-    await field.tap();
+    await this.tap(field);
     await this.page.keyboard.press('ControlOrMeta+a');
     await this.page.keyboard.insertText(text);
     await this.page.keyboard.press('Enter');
@@ -31,6 +44,7 @@ export class Fingers {
     for (let i = 1; i <= STEPS; i++)
       await this.touch('touchMove', [x0 + ((x1 - x0) * i) / STEPS, y0 + ((y1 - y0) * i) / STEPS]);
     await this.touch('touchEnd');
+    await this.page.waitForTimeout(RESTS);
   }
 
   /** Two fingers about the middle of something, that far apart at first and at last, px. */
