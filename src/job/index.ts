@@ -1,4 +1,5 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
+export { CodeReader, MOST_CODES, writeCodes } from './codes';
 export {
   DEFAULT_KEY_FIT,
   DEFAULT_PRESSING,
@@ -35,6 +36,7 @@ export { readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { atHand, offerOf } from './offer';
 export { type Joint, type Miss, type Placement, type Plan, planSchema, type SetKey, type Strip } from './plans';
+export { PORTIONS, type Portion, portionOf } from './portions';
 export { CORE_GRAINS, type Pressing } from './pressing';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
