@@ -14,7 +14,10 @@ import {
   heapBytes,
   type LeafRead,
   type LeavesRead,
+  type Look,
+  type LookOptions,
   layBeside,
+  lookAt,
   nearestEdge,
   type ReadFaceOptions,
   type RemeasureOptions,
@@ -132,6 +135,26 @@ const api = {
       // Most photos are read next.
       void started();
       return size;
+    });
+  },
+
+  /** What a frame of a camera's preview shows; the frame is used up. */
+  glance(id: number, frame: ImageBitmap, options: LookOptions): Promise<Answer<Look>> {
+    return calls.answer(
+      id,
+      () => {},
+      async () => {
+        const { cv } = await started();
+        return measuring(cv, () => lookAt(cv, pixelsOf(frame), { ...options, preview: true }));
+      },
+    );
+  },
+
+  /** What a photo shows, before it is measured. A problem where it is no photo. */
+  look(id: number, file: Blob, name: string, options: LookOptions, report: Report): Promise<Answer<Look>> {
+    return calls.answer(id, report, async () => {
+      const [{ raster }, { cv }] = await Promise.all([decodePhoto(file, name), started()]);
+      return measuring(cv, () => lookAt(cv, raster, options));
     });
   },
 

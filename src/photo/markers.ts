@@ -43,19 +43,19 @@ export function findMarkers(cv: Cv, photo: Raster): Marker[] {
 
 /**
  * The same with their edges, found to a small part of a pixel at full size, in order of id; and the ids of those whose edges are too
- * small or too blurred to measure by.
+ * small or too blurred to measure by. `found` are all of them, as they were found at first.
  */
-export function seeMarkers(cv: Cv, photo: Raster): { seen: SeenMarker[]; poor: number[] } {
+export function seeMarkers(cv: Cv, photo: Raster): { seen: SeenMarker[]; poor: number[]; found: Marker[] } {
   const { gray, found } = scope(cv, (own) => {
     const full = own(toGray(cv, photo));
     const half = own(new cv.Mat());
     const factor = Math.max(1, Math.round(Math.max(photo.width, photo.height) / 2000));
     const size = new cv.Size(Math.floor(photo.width / factor), Math.floor(photo.height / factor));
     cv.resize(full, half, size, 0, 0, cv.INTER_AREA);
-    const found = detect(cv, toRaster(half)).map((marker) => enlarged(marker, factor));
+    const found = detectMarkers(cv, toRaster(half)).map((marker) => enlarged(marker, factor));
     // Markers far away may be read at full size only.
     if (factor > 1 && found.length < 4) {
-      for (const marker of detect(cv, toRaster(full))) {
+      for (const marker of detectMarkers(cv, toRaster(full))) {
         if (!found.some((other) => other.id === marker.id && near(other, marker))) found.push(marker);
       }
     }
@@ -77,10 +77,11 @@ export function seeMarkers(cv: Cv, photo: Raster): { seen: SeenMarker[]; poor: n
       );
     }
   });
-  return { seen, poor };
+  return { seen, poor, found };
 }
 
-function detect(cv: Cv, gray: Raster): Marker[] {
+/** Markers in a grey picture, their corners to about a pixel; some may be none. */
+export function detectMarkers(cv: Cv, gray: Raster): Marker[] {
   return scope(cv, (own) => {
     const image = own(new cv.Mat(gray.height, gray.width, cv.CV_8UC1));
     image.data.set(gray.data);
