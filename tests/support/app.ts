@@ -5,12 +5,14 @@ import { browserLaunch } from './browser';
 /**
  * A real browser for one test file. Call it at the top of the file; each test then opens pages that show the built app,
  * each with storage of its own. A page that throws an error, or wants what its security policy forbids, fails its test.
+ * @param extra what else the browser is started with
  */
-export function useApp() {
+export function useApp(extra: () => Promise<readonly string[]> = async () => []) {
   let browser: Browser;
   const errors: Error[] = [];
   beforeAll(async () => {
-    browser = await chromium.launch(await browserLaunch());
+    const launch = await browserLaunch();
+    browser = await chromium.launch({ ...launch, args: [...(launch.args ?? []), ...(await extra())] });
   });
   afterEach(async () => {
     await Promise.all(browser.contexts().map((context) => context.close()));
