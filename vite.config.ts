@@ -1,7 +1,7 @@
 import { preact } from '@preact/preset-vite';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
-import { CLOSED_WORKER, closedByDefault } from './src/app/build/closed.ts';
+import { CLOSED_WORKER, closedByDefault, PERMISSIONS } from './src/app/build/closed.ts';
 import { serveDemoImages } from './src/app/build/demo-images.ts';
 import { shippedLicences } from './src/app/build/licences.ts';
 import { withoutNode } from './src/app/build/no-node.ts';
@@ -13,7 +13,7 @@ export default defineConfig({
   publicDir: 'src/app/public',
   // Not "localhost": on some machines that name means IPv6 to one program and IPv4 to the next.
   server: { host: '127.0.0.1' },
-  preview: { host: '127.0.0.1' },
+  preview: { host: '127.0.0.1', headers: PERMISSIONS },
   build: {
     chunkSizeWarningLimit: 600,
     reportCompressedSize: false,
@@ -40,6 +40,9 @@ export default defineConfig({
         display: 'standalone',
         background_color: '#f4f1ea',
         theme_color: '#f4f1ea',
+        // A job file that is opened on the device comes as a file, by no request. Shared photos would come as one, which a browser that has lost
+        // its service worker sends out: so the app is no share target.
+        file_handlers: [{ action: '.', accept: { 'application/zip': ['.zip'] } }],
         icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' }],
       },
       workbox: {

@@ -83,19 +83,53 @@ async function fetchDemo(name: string): Promise<Response> {
  * @throws InputProblem when it cannot be read or there is no room; nothing is changed then
  */
 export async function bringIn(files: readonly File[]): Promise<string> {
-  const main = files.find(({ name }) => /\.(zip|json)$/i.test(name));
-  if (!main)
-    throw new InputProblem(
-      'None of these files is a job file.',
-      files[0]?.name ?? '',
-      'Choose a job file (.zip) or a job.json.',
-    );
+  const main = files.find(isJobFile);
+  if (!main) throw noJobFile(files);
   if (files.reduce((sum, { size }) => sum + size, 0) > MOST_BYTES)
     throw new InputProblem('This job file is too large to read.', main.name, 'Open a job file that this app saved.');
   const bytesOf = async (file: File) => new Uint8Array(await file.arrayBuffer());
   const beside = new Map<string, Uint8Array<ArrayBuffer>>();
   for (const file of files) if (file !== main) beside.set(file.name, await bytesOf(file));
   const { job, files: photos } = await readJobFile(await bytesOf(main), beside);
+  return placeArrived(job, photos);
+}
+
+/** Whether a file is a job's, by its name; what it holds is told when it is read. */
+export const isJobFile = ({ name }: File): boolean => /\.(zip|json)$/i.test(name);
+
+/**
+ * Brings in every job file among these, each as a job of its own; with a job.json go all the files that are none.
+ * @returns their ids, and what is wrong with those that could not be read
+ * @throws InputProblem when there is no job file among them
+ */
+export async function bringInAll(files: readonly File[]): Promise<{ ids: string[]; refused: unknown[] }> {
+  const mains = files.filter(isJobFile);
+  if (mains.length === 0) throw noJobFile(files);
+  const others = files.filter((file) => !isJobFile(file));
+  const [ids, refused]: [string[], unknown[]] = [[], []];
+  for (const main of mains) {
+    const beside = /json$/i.test(main.name) ? others : [];
+    await bringIn([main, ...beside]).then(
+      (id) => ids.push(id),
+      (error) => refused.push(error),
+    );
+  }
+  return { ids, refused };
+}
+
+function noJobFile(files: readonly File[]): InputProblem {
+  const photos = files.some(({ type, name }) => type.startsWith('image/') || /\.hei[cf]$/i.test(name));
+  return new InputProblem(
+    files.length === 1 ? 'This file is no job file.' : 'None of these files is a job file.',
+    files[0]?.name ?? '',
+    photos
+      ? 'Photos of slabs are added in a job: open one or begin a new one, and drop them on Stock.'
+      : 'Choose a job file (.zip), or a job.json with its photos.',
+  );
+}
+
+/** Puts a job that came from elsewhere on the shelf. One that is here already is kept: what came becomes a copy. @returns its id */
+export async function placeArrived(job: Job, photos: ReadonlyMap<string, Uint8Array<ArrayBuffer>>): Promise<string> {
   const taken = (await shelf.list()).some(({ id }) => id === job.id);
   const own: Job = taken ? { ...job, id: newId(), name: copyName(job.name) } : job;
   const blobs = [...photos].map(([name, bytes]): [string, Blob] => [name, new Blob([bytes], { type: typeOf(name) })]);

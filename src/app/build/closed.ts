@@ -12,13 +12,25 @@ const POLICY = [
   "script-src 'self'",
   "style-src 'self'",
   "img-src 'self' blob: data:",
-  "media-src 'self' blob:",
+  // What the camera shows is handed over as it is, never fetched.
+  "media-src 'none'",
   "connect-src 'self' blob: data:",
   "worker-src 'self'",
   "object-src 'none'",
   "base-uri 'none'",
   "form-action 'none'",
 ].join('; ');
+
+/**
+ * What the page may use of the device: its camera, and how it is held. A page cannot say this of itself, only who serves it, so it
+ * goes with what `npm start` serves; elsewhere the browser asks before the camera is used, as it always does.
+ */
+export const PERMISSIONS = {
+  'Permissions-Policy': [
+    ...['camera', 'accelerometer', 'gyroscope'].map((own) => `${own}=(self)`),
+    ...['microphone', 'geolocation', 'display-capture', 'usb', 'serial', 'payment'].map((none) => `${none}=()`),
+  ].join(', '),
+};
 
 /** Name of the script that the service worker takes in before anything of its own. */
 export const CLOSED_WORKER = 'closed-worker.js';

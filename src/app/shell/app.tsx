@@ -4,7 +4,9 @@ import { type Chapter, guide } from '../guide/guide';
 import type { GuideSheet } from '../guide/guide-sheet';
 import { JobHold } from '../job-hold';
 import { openJob } from '../jobs';
+import { hearOfFiles } from '../launch';
 import { update } from '../offline';
+import { openFiles } from '../open-files';
 import { type Trouble, troubleOf } from '../parts/problem';
 import { go, OPENING, route } from '../route';
 import type { JobStore } from '../store';
@@ -17,6 +19,17 @@ export function App() {
   const id = where.at === 'job' ? where.id : null;
   const [open, setOpen] = useState<{ store: JobStore; hold: JobHold } | null>(null);
   const [refused, setRefused] = useState<{ id: string; trouble: Trouble } | null>(null);
+
+  useEffect(
+    () =>
+      hearOfFiles(async (files) => {
+        const trouble = await openFiles(files);
+        if (!trouble) return;
+        setRefused({ id: '', trouble });
+        go(OPENING);
+      }),
+    [],
+  );
 
   useEffect(() => {
     setOpen(null);

@@ -1,8 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import { announce } from '../announce';
+import { ShowSheet } from '../codes/late';
 import { disk, nearlyFull } from '../disk';
 import type { JobHold } from '../job-hold';
-import { handOver, jobFileOf } from '../jobs';
+import { handOver, isJobFile, jobFileOf } from '../jobs';
+import { openFiles } from '../open-files';
+import { DropArea } from '../parts/file-button';
 import { JobContext } from '../parts/job-context';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
 import { OPENING } from '../route';
@@ -16,6 +19,7 @@ import { StepsButton } from './steps';
 /** An open job: its name, the stages in the order of the work, and the stage that is worked on. */
 export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: JobHold; stageId: string }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [coded, setCoded] = useState(false);
   const stage = STAGES.find(({ id }) => id === stageId) ?? STAGES[0];
   const saveState = store.saveState.value;
   const full = disk.value && nearlyFull(disk.value);
@@ -51,6 +55,13 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
     };
   }, [store]);
 
+  /** Job files open as jobs of their own; photos are for Stock, which takes what is dropped on it. */
+  async function drop(files: File[]) {
+    if (files.some(isJobFile)) setTrouble(await openFiles(files));
+    else if (stage.id !== 'stock')
+      setTrouble({ message: 'Photos are added under Stock.', mend: 'Open Stock and drop them there.' });
+  }
+
   async function share() {
     setTrouble(null);
     try {
@@ -64,10 +75,11 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
 
   return (
     <JobContext.Provider value={store}>
-      <div class="job">
+      <DropArea class="job" onFiles={drop}>
         <header class="job-head">
           <a class="button quiet home" href={OPENING} aria-label="All jobs">
-            <span aria-hidden="true">‹</span> Jobs
+            <span aria-hidden="true">‹</span>
+            <span class="wide-only">Jobs</span>
           </a>
           <JobName store={store} />
           <div class="job-tools">
@@ -76,6 +88,10 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
             <StepsButton store={store} />
             <button type="button" class="button quiet" onClick={share}>
               Share<span class="wide-only"> job</span>
+            </button>
+            <button type="button" class="button quiet" aria-label="Hand over as a code" onClick={() => setCoded(true)}>
+              <span aria-hidden="true">▦</span>
+              <span class="wide-only">Code</span>
             </button>
           </div>
           <StageTabs job={store.job.value} chosen={stage.id} />
@@ -110,7 +126,8 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
             <stage.Screen store={store} />
           </StageBoundary>
         </main>
-      </div>
+        {coded && <ShowSheet job={store.job.value} onClose={() => setCoded(false)} />}
+      </DropArea>
     </JobContext.Provider>
   );
 }

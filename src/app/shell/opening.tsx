@@ -1,20 +1,22 @@
 import { useEffect, useState } from 'preact/hooks';
+import { ReadSheet } from '../codes/late';
 import { disk, nearlyFull } from '../disk';
 import { GuideButton } from '../guide/guide-button';
 import {
-  bringIn,
   duplicateJob,
   handOver,
   jobs,
   lookAtDisk,
   newJob,
   openDemo,
+  placeArrived,
   rawRecord,
   refreshJobs,
   removeJob,
 } from '../jobs';
 import { LicencesButton } from '../licences/licences-button';
 import { readyOffline } from '../offline';
+import { openFiles } from '../open-files';
 import { DropArea, FileButton } from '../parts/file-button';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
 import { go, jobAddress } from '../route';
@@ -25,6 +27,7 @@ import { Emblem } from './emblem';
 export function Opening({ refused }: { refused: { id: string; trouble: Trouble } | null }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState<string | null>(null);
+  const [reading, setReading] = useState(false);
 
   useEffect(() => {
     refreshJobs().catch((error) => setTrouble(troubleOf(error)));
@@ -44,8 +47,14 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
     }
   }
 
+  async function open(files: readonly File[]) {
+    setBusy('Opening the job file');
+    setTrouble(await openFiles(files));
+    setBusy(null);
+  }
+
   return (
-    <DropArea class="opening" onFiles={(files) => enter('Opening the job file', () => bringIn(files))}>
+    <DropArea class="opening" onFiles={open}>
       <main class="opening-page">
         <header>
           <Emblem />
@@ -72,16 +81,16 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
           >
             New job
           </button>
-          <FileButton
-            accept=".zip,.json,application/zip,application/json,image/jpeg"
-            multiple
-            onFiles={(files) => enter('Opening the job file', () => bringIn(files))}
-          >
+          <FileButton accept=".zip,.json,application/zip,application/json,image/jpeg" multiple onFiles={open}>
             Open a job file
           </FileButton>
+          <button type="button" class="button" onClick={() => setReading(true)}>
+            Read a code
+          </button>
         </div>
         <p class="small soft">
-          A job file can also be dropped anywhere on this page: the .zip, or job.json with its photos.
+          Job files can also be dropped anywhere on this page: the .zip, or job.json with its photos. A job on another
+          screen is read by its code.
         </p>
         <div class="row guide-ways">
           <span>Guide:</span>
@@ -97,6 +106,12 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
           </button>
         )}
         <Recent list={jobs.value} onTrouble={(error) => setTrouble(troubleOf(error))} />
+        {reading && (
+          <ReadSheet
+            onJob={(job) => enter('Opening the job', () => placeArrived(job, new Map()))}
+            onClose={() => setReading(false)}
+          />
+        )}
         <footer class="small soft">
           {readyOffline.value ? 'Ready offline: works with the network gone.' : 'Getting ready to work offline …'}
           <LicencesButton />

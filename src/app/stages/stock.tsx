@@ -1,6 +1,8 @@
+import { isJobFile } from '../jobs';
 import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
 import { TroubleNote } from '../parts/problem';
+import { usePastedFiles } from '../parts/use-pasted-files';
 import { late } from './late';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -30,8 +32,21 @@ export function Stock({ store }: StageProps) {
   const place = view.place.value;
   const Panel = PANEL_PARTS[view.panel.value];
 
+  /** Files that were dropped or pasted anywhere on the stage; job files are for the screen around it. */
+  const arrive = (files: File[]) => {
+    if (files.some(isJobFile)) return;
+    if (!boards) void addPhotos(view, files);
+    else
+      view.trouble.value = {
+        message: 'It is not known what these photos show.',
+        mend: 'Add photos of leaves or of a board by its own buttons, which ask for what is up.',
+        byHand: false,
+      };
+  };
+  usePastedFiles(arrive);
+
   return (
-    <DropArea class="fill" onFiles={(files) => addPhotos(view, files)}>
+    <DropArea class="fill" onFiles={arrive}>
       <StageLayout
         title="Stock"
         drawing={

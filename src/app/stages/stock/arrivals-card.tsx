@@ -1,6 +1,9 @@
 import { theyShow } from './read-photos';
 import type { Arrivals, StockView } from './view';
 
+/** More than this side by side are too small to be told apart. */
+const MOST_COMPARED = 3;
+
 /** Asks whether photos show parts of one face, that in view where it was measured, or a slab each. */
 export function ArrivalsCard({ view }: { view: StockView }) {
   const asked = view.arrivals.value;
@@ -25,12 +28,22 @@ export function ArrivalsCard({ view }: { view: StockView }) {
         {measured
           ? answer('next slabs', several ? 'Other slabs' : 'Another slab', guess === false)
           : answer('one slab each', 'One slab each', guess === false)}
+        {several && files.length <= MOST_COMPARED && (
+          <button type="button" class="button" onClick={() => compare(view, files)}>
+            The same thing: take the best
+          </button>
+        )}
         <button type="button" class="button" onClick={() => theyShow(view, 'nothing')}>
           {measured ? 'Neither' : 'Add none'}
         </button>
       </div>
     </section>
   );
+}
+
+function compare(view: StockView, files: readonly File[]): void {
+  view.arrivals.value = null;
+  view.comparing.value = files;
 }
 
 function says({ measured, guess }: Arrivals): string {

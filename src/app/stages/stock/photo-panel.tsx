@@ -1,3 +1,6 @@
+import { CameraButton } from '../../camera/camera-button';
+import { BestSheet } from '../../camera/late';
+import type { ShotWish } from '../../camera/wish';
 import { Choices } from '../../parts/choices';
 import { TickField } from '../../parts/fields';
 import { FileButton } from '../../parts/file-button';
@@ -46,16 +49,26 @@ export function PhotoPanel({ view }: { view: StockView }) {
           <FileButton accept={PHOTOS} multiple main={!photo} onFiles={(files) => addPhotos(view, files)}>
             {photo ? 'Add photos' : 'Add a photo'}
           </FileButton>
-          <FileButton accept="image/*" camera onFiles={(files) => addPhotos(view, files)}>
+          <CameraButton wish={wishOf(view)} onFiles={(files) => addPhotos(view, files)}>
             Take a photo
-          </FileButton>
+          </CameraButton>
         </div>
+      )}
+      {view.comparing.value && (
+        <BestSheet
+          files={view.comparing.value}
+          wish={wishOf(view)}
+          onTake={(file) => addPhotos(view, [file])}
+          onClose={() => {
+            view.comparing.value = null;
+          }}
+        />
       )}
       {!photo && (
         <p class="soft small">
           Lay something of known size on the slab, near its corners best, and take the whole slab in, from as high as
           you can; a slab too long for one photo in two or three that overlap by a third, with cards where they do.
-          Photos can also be dropped here.
+          Photos can also be dropped or pasted here.
         </p>
       )}
       {face?.outline && measured && (
@@ -88,6 +101,12 @@ export function PhotoPanel({ view }: { view: StockView }) {
       )}
     </div>
   );
+}
+
+/** What the next photo shall show, by what is said to lie on the slab. */
+function wishOf(view: StockView): ShotWish {
+  const { kind, side, drop } = view.next.value;
+  return { cards: kind === 'markers', side, beside: drop > 0 };
 }
 
 /** Says whether the face in view was flat when it was photographed: joints on flat faces are no more provisional. */

@@ -153,6 +153,8 @@ export class StockView {
   } | null>(null);
   /** New photos of which it is not known yet what they show. */
   readonly arrivals = signal<Arrivals | null>(null);
+  /** Photos of one thing, of which the best is to be chosen. */
+  readonly comparing = signal<readonly File[] | null>(null);
   readonly reading = signal<Reading | null>(null);
   /** `byHand`: points clicked by hand might help; `which`: the photo shows more than one slab. */
   readonly trouble = signal<{ message: string; mend: string; byHand: boolean; which?: boolean } | null>(null);

@@ -3,12 +3,14 @@ import { bounds } from '../../../../geometry';
 import type { Board, FaceName } from '../../../../job';
 import { lacksForLookAhead } from '../../../../plan';
 import { formatLength } from '../../../../units';
+import { CameraButton } from '../../../camera/camera-button';
 import { TickField } from '../../../parts/fields';
 import { FileButton } from '../../../parts/file-button';
 import { useUnits } from '../../../parts/job-context';
 import type { StockView } from '../view';
 import { BesideFields } from './beside-fields';
 import { addBoardFace } from './read-board-face';
+import { wishBeside } from './read-leaves';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
 const FACES = [
@@ -47,9 +49,14 @@ export function BoardFaces({ view, board }: { view: StockView; board: Board }) {
                 {name}: {outline ? sizeOf(outline.outer, (mm) => formatLength(mm, units, { decimals: 0 })) : 'no photo'}
               </span>
               {!busy && (
-                <FileButton accept={PHOTOS} onFiles={add}>
-                  {outline ? 'Another photo' : `Add a photo of its ${name.toLowerCase()}`}
-                </FileButton>
+                <>
+                  <FileButton accept={PHOTOS} onFiles={add}>
+                    {outline ? 'Another photo' : `Add a photo of its ${name.toLowerCase()}`}
+                  </FileButton>
+                  <CameraButton wish={wishBeside(view)} onFiles={add}>
+                    Take a photo<span class="hidden-text"> of its {name.toLowerCase()}</span>
+                  </CameraButton>
+                </>
               )}
             </section>
           );

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Board, FaceName } from '../../../../job';
 import { formatLength } from '../../../../units';
+import { CameraButton } from '../../../camera/camera-button';
 import { Choices } from '../../../parts/choices';
 import { TickField } from '../../../parts/fields';
 import { FileButton } from '../../../parts/file-button';
@@ -10,7 +11,7 @@ import type { StockView } from '../view';
 import { BesideFields } from './beside-fields';
 import { gapsOf, LEAF_FACES, leavesInOrder, shotsOf } from './leaf-shots';
 import { OrderCheck } from './order-check';
-import { addLeafPhotos, leafThickness } from './read-leaves';
+import { addLeafPhotos, leafThickness, wishBeside } from './read-leaves';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
 /** The leaves of a board: their photos, several leaves in each, and which of them is looked at. */
@@ -58,9 +59,9 @@ export function BoardLeaves({ view, board }: { view: StockView; board: Board }) 
               <FileButton accept={PHOTOS} multiple main={leaves.length === 0} onFiles={add}>
                 Add photos of leaves
               </FileButton>
-              <FileButton accept="image/*" camera onFiles={add}>
+              <CameraButton wish={wishBeside(view)} onFiles={add}>
                 Take a photo
-              </FileButton>
+              </CameraButton>
             </div>
           </div>
         </details>

@@ -2,6 +2,7 @@ import type { FaceName, Photo, Scale } from '../../../../job';
 import { recordLeaves } from '../../../../plan';
 import { InputProblem } from '../../../../units';
 import { announce } from '../../../announce';
+import type { ShotWish } from '../../../camera/wish';
 import { newId } from '../../../jobs';
 import { photoWork } from '../../../work';
 import { AS_IT_WAS, work } from '../photo-work';
@@ -25,6 +26,12 @@ export function scaleOfBench(view: StockView, drop: number): Scale {
       'Choose which of the two lies there.',
     );
   return { ...scale, drop };
+}
+
+/** What a photo of leaves or a board shall show: what measures them lies beside them. */
+export function wishBeside(view: StockView): ShotWish {
+  const { kind, side } = view.next.value;
+  return { cards: kind === 'markers', side, beside: true };
 }
 
 /** The name that a photo is stored by. */
