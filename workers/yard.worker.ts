@@ -2,7 +2,16 @@ import * as Comlink from 'comlink';
 import loadHighs, { type Highs } from 'highs';
 import highsRuntime from 'highs/runtime?url';
 import type { Job } from '../src/job';
-import { boundRack, jobWith, rackOf, type YardAim, type YardBound } from '../src/layout';
+import {
+  boundRack,
+  type Carries,
+  type CarriesMemo,
+  carriesOf,
+  jobWith,
+  rackOf,
+  type YardAim,
+  type YardBound,
+} from '../src/layout';
 import { proposals, type YardLook, yardLook } from '../src/plan';
 import { type FacePicture, resample } from '../src/raster';
 import { pause, WorkBudget } from '../src/search';
@@ -36,9 +45,26 @@ async function pictureOf({ file, blob, mmPerPx, x0, y0 }: StoredFace): Promise<F
   return picture;
 }
 
+/** Slabs whose verdicts are kept; each is a few kB. */
+const REMEMBERED = 200;
+const carried: CarriesMemo = new Map();
+
 const api = {
   stop(id: number): void {
     calls.stop(id);
+  },
+
+  /** What each set of slabs carries of every wanted top, told at once by what is known. */
+  carries(id: number, job: Job, sets: readonly (readonly string[])[], report: Report): Promise<Answer<Carries[][]>> {
+    return calls.answer(id, report, async (control) => {
+      const told: Carries[][] = [];
+      for (const [i, set] of sets.entries()) {
+        await pause(control, i / sets.length);
+        told.push(carriesOf(job, [set], carried));
+      }
+      for (const old of carried.keys()) if (carried.size > REMEMBERED) carried.delete(old);
+      return told;
+    });
   },
 
   /** Every single slab and every pair of the rack, bounded. */

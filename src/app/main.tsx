@@ -4,6 +4,7 @@ import './styles/base.css';
 import './styles/parts.css';
 import './styles/shell.css';
 import './styles/stage.css';
+import './styles/readings.css';
 import './styles/layers.css';
 import './styles/plan.css';
 import './styles/yard.css';

@@ -331,6 +331,20 @@ export function deepest(
   return best;
 }
 
+/** The least that a live edge swings over a strip of that length which is `least` deep all along, mm; null where no strip is. */
+export function calmestFront(
+  stock: FaceStock,
+  wish: Pick<StripWish, 'length' | 'angle'> & { readonly least: number },
+  avoidDefects: boolean,
+): number | null {
+  let calmest: number | null = null;
+  for (const { nearest, farthest, end } of windows(stock, { ...wish, front: 'live' }, avoidDefects)) {
+    if (!(end - farthest >= wish.least)) continue;
+    calmest = Math.min(calmest ?? Infinity, farthest - nearest);
+  }
+  return calmest;
+}
+
 /** The most that a face gives over a length, mm; 0 where it gives none. */
 export interface MostDepths {
   /** In front of one straight back edge, to the wood's own edge. */

@@ -1,3 +1,4 @@
+export { type Carries, type CarriesMemo, carriesOf, type Limit, type Room } from './carries';
 export { cutsOf, type SawCut, sawOf } from './cuts';
 export { defectArea } from './defect-area';
 export {
@@ -29,6 +30,6 @@ export { type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';
 export { flatteningShop } from './thinnest';
 export { bestWithout, boundRack, type Looked, rankYard, type YardEntry, type YardRanking } from './yard';
-export { ASSUMED_SIGMA, jobWith, rackOf } from './yard-assumed';
+export { ASSUMED_SIGMA, assumedSlab, jobWith, rackOf } from './yard-assumed';
 export type { YardBound } from './yard-bound';
 export { inMoney, isUnseen, planValue, sharesOf, topsHad, type YardAim } from './yard-value';

@@ -64,7 +64,7 @@ export function surfacesOf(slab: Slab, memo?: Memo): BlankSurfaces | null {
 }
 
 /** What `make` gives, made at the first call. */
-function once<T>(make: () => T): () => T {
+export function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | undefined;
   return () => {
     made ??= { value: make() };

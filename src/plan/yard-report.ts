@@ -1,8 +1,9 @@
 import { type Job, offerOf, wantedTops } from '../job';
 import { bestWithout, inMoney, rackOf, sharesOf, type YardAim, type YardEntry, type YardRanking } from '../layout';
 import { formatMoney } from '../units';
+import { listed } from './listed';
 import type { YardLook } from './yard-facts';
-import { doubtWords, lackWords, leftWords, listed, pricePerArea, setName, slabOf, topWords } from './yard-words';
+import { doubtWords, lackWords, leftWords, pricePerArea, setName, slabOf, topWords } from './yard-words';
 
 /** A ranked rack in words: what the screen lists and a buyer reads aloud. */
 export interface YardReport {

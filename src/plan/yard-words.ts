@@ -1,7 +1,9 @@
 import { seamDoes, seamWord } from '../grain';
 import { findSlab, type Job, moistureOf, type Slab, wantedTop } from '../job';
-import { ASSUMED_SIGMA, type YardBound, type YardEntry } from '../layout';
+import type { YardBound, YardEntry } from '../layout';
 import { formatLength, formatMoney, formatPlusMinus, formatShare } from '../units';
+import { listed } from './listed';
+import { tapedOnlyWords } from './taped-only';
 import { moistureDoubts } from './wood-facts';
 import type { YardLook, YardTop } from './yard-facts';
 
@@ -109,14 +111,9 @@ export function doubtWords(job: Job, { bound, look }: YardEntry<YardLook>): stri
     (slab, key) => moistureOf(findSlab(job, ...(key.split('/') as [string, string])).flitch, slab) === null,
   );
   const unpriced = named((slab) => slab.price === null);
-  const edges = formatPlusMinus(2 * ASSUMED_SIGMA, job.units, { decimals: 0 });
   const seams = look?.tops.some((top) => top.seams.length > 0) ?? true;
   return [
-    ...(assumed
-      ? [
-          `${assumed}: no photo, the outline is assumed from taped widths, its edges ${edges}. A photo would tell them, and how a seam looks.`,
-        ]
-      : []),
+    ...(assumed ? [`${assumed}: ${tapedOnlyWords(job)}. A photo would tell them, and how a seam looks.`] : []),
     ...(unpictured && seams ? [`${unpictured}: no picture yet, so nobody knows how a seam looks.`] : []),
     ...(thick ? [`${thick}: no thickness. Read the edge at four places.`] : []),
     ...(unread && unread !== thick
@@ -127,7 +124,3 @@ export function doubtWords(job: Job, { bound, look }: YardEntry<YardLook>): stri
     ...Object.values(look?.plan.placements ?? {}).flatMap((placement) => moistureDoubts(job, placement)),
   ];
 }
-
-/** `a`, `a and b`, `a, b and c`. */
-export const listed = (names: readonly string[]): string =>
-  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;

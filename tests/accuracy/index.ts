@@ -8,14 +8,15 @@ import { seams } from './seams';
 import { printTable } from './table';
 import { thickness } from './thickness';
 import { tracing } from './tracing';
+import { yard } from './yard';
 
 /**
  * How well photos are measured and traced, thickness is foretold, joints and leaves are told, against exact truth:
- * `npm run accuracy -- [FOLDER] [distances|map|tracing|thickness|seams|leaves] [NAME ...]`.
+ * `npm run accuracy -- [FOLDER] [distances|map|tracing|thickness|seams|leaves|yard] [NAME ...]`.
  * FOLDER holds rendered photos with their truth (default ../shared/photos); the demo's photos are always taken. NAME: only photos whose
  * name has it. Published planar accuracy of such methods, for comparison, stands in the README.
  */
-const PARTS: readonly string[] = ['distances', 'map', 'tracing', 'thickness', 'seams', 'leaves'];
+const PARTS: readonly string[] = ['distances', 'map', 'tracing', 'thickness', 'seams', 'leaves', 'yard'];
 const args = process.argv.slice(2);
 const parts = args.filter((arg) => PARTS.includes(arg));
 const folder = args.find((arg) => existsSync(arg)) ?? '../shared/photos';
@@ -25,6 +26,7 @@ const wanted = (part: string) => parts.length === 0 || parts.includes(part);
 if (wanted('thickness')) printTable('Thickness from readings', thickness(folder));
 if (wanted('seams')) printTable('Joints told from wrong lines: mean over flitches (worst)', await seams(folder, names));
 if (wanted('leaves')) printTable('Leaves of one board', await leaves(folder));
+if (wanted('yard')) printTable('Carried, by a tape alone', await yard(folder));
 const onPhotos = wanted('distances') || wanted('map') || wanted('tracing');
 const all = onPhotos
   ? (await subjects(folder)).filter(({ name }) => names.length === 0 || names.some((part) => name.includes(part)))

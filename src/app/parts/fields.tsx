@@ -18,13 +18,18 @@ interface Common<T> {
 
 type Maybe<O> = O extends true ? number | null : number;
 
-/** A length in mm inside, typed and shown in the job's units. With `optional`, an empty field is null. */
+/**
+ * A length in mm inside, typed and shown in the job's units; what was typed is read back in both. With `optional`, an empty field is null; with `soon`,
+ * it counts as soon as nobody types on.
+ */
 export function LengthField<O extends boolean = false>(
-  props: Common<Maybe<O>> & { optional?: O; finest?: 16 | 32; decimals?: number },
+  props: Common<Maybe<O>> & { optional?: O; soon?: boolean; finest?: 16 | 32; decimals?: number },
 ) {
   const units = useUnits();
-  const { label, value, onChange, optional, sign = 'positive', inCell, finest, decimals } = props;
+  const { label, value, onChange, optional, sign = 'positive', inCell, soon, finest, decimals } = props;
   const style = { ...(finest && { denominator: finest }), ...(decimals !== undefined && { decimals }) };
+  const inBoth = (mm: number) =>
+    [units, units === 'mm' ? 'in' : 'mm'].map((one) => formatLength(mm, one as typeof units, { ...style, unit: true }));
   return (
     <TypedField<number | null>
       label={label}
@@ -33,7 +38,8 @@ export function LengthField<O extends boolean = false>(
       inputMode={units === 'mm' ? 'decimal' : 'text'}
       {...(inCell && { inCell })}
       print={(mm) => (mm === null ? '' : formatLength(mm, units, { ...style, as: 'typed' }))}
-      echo={(mm) => (mm === null ? '' : formatLength(mm, units, style))}
+      {...(soon && { soon })}
+      echo={(mm) => (mm === null ? '' : inBoth(mm).join(' = '))}
       read={(text) => (isBlank(text, optional) ? null : signed(parseLength(text, units), sign))}
       onChange={(mm) => onChange(mm as Maybe<O>)}
     />

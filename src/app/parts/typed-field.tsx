@@ -1,5 +1,8 @@
-import { useId, useState } from 'preact/hooks';
+import { useEffect, useId, useState } from 'preact/hooks';
 import { InputProblem } from '../../units';
+
+/** Nobody types on after so long, ms. */
+const PAUSE = 500;
 
 interface TypedFieldProps<T> {
   label: string;
@@ -14,6 +17,8 @@ interface TypedFieldProps<T> {
   /** Printed after the label: the unit. */
   unit?: string;
   inputMode?: 'decimal' | 'text';
+  /** Passes on what can be read once nobody types on, and not only when the field is left. */
+  soon?: boolean;
   /** Shows the label to screen readers only: in a table, where the heading says it. */
   inCell?: boolean;
 }
@@ -30,6 +35,13 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
   const attempt = typed === null ? null : tryRead(read, typed);
   const problem = left && attempt && 'problem' in attempt ? attempt.problem : null;
   const heard = attempt && 'value' in attempt && echo && typed?.trim() ? echo(attempt.value) : '';
+
+  const pending = props.soon && attempt && 'value' in attempt && attempt.value !== value ? attempt : null;
+  useEffect(() => {
+    if (!pending) return;
+    const later = setTimeout(() => onChange(pending.value), PAUSE);
+    return () => clearTimeout(later);
+  }, [typed, pending === null]);
 
   function leave() {
     if (!attempt) return;

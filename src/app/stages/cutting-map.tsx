@@ -16,6 +16,7 @@ import { PrintChoices } from './map/print-choices';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
+import { OnlyTaped } from './yard/only-taped';
 
 const PANES = [
   ['papers', 'Papers'],
@@ -67,6 +68,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
             <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
           )}
           <TroubleNote trouble={maker.trouble.value} />
+          {plan && <OnlyTaped job={job} />}
           <PrintChoices store={store} maker={maker} />
           {made && (
             <>

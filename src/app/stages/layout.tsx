@@ -1,5 +1,5 @@
 import { type Job, type Placement, type Plan, wantedTops } from '../../job';
-import { moistureDoubts, type PlanReport, sapwoodWords, stockApart } from '../../plan';
+import { moistureDoubts, onlyTaped, type PlanReport, sapwoodWords, stockApart } from '../../plan';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
@@ -21,6 +21,9 @@ import { YardScreen } from './layout/yard-screen';
 import { yardView } from './layout/yard-view';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
+import { OnlyTaped } from './yard/only-taped';
+import { TapeScreen } from './yard/tape-screen';
+import { tapeView } from './yard/tape-view';
 
 /** What is missing before tops can be laid out, in words; null when nothing is. */
 function lacking(job: Job): string | null {
@@ -29,6 +32,8 @@ function lacking(job: Job): string | null {
     Object.values(slabs).flatMap((slab) => Object.values(slab.faces)),
   );
   if (faces.some(({ outline }) => outline)) return null;
+  const taped = onlyTaped(job);
+  if (taped) return taped;
   return faces.some(({ photos }) => Object.keys(photos).length > 0)
     ? 'No slab has an outline yet. Read the photos under Stock.'
     : 'No slab has an outline yet. Add photos under Stock.';
@@ -46,7 +51,8 @@ const inOrder = ({ placements }: Plan, job: Job): Placement[] =>
 
 /** Plans for the tops; or, at a yard, the rack that their slabs are bought from. */
 export function Layout({ store }: StageProps) {
-  return yardView(store).open.value ? <YardScreen store={store} /> : <Plans store={store} />;
+  if (!yardView(store).open.value) return <Plans store={store} />;
+  return tapeView(store).slab.value ? <TapeScreen store={store} /> : <YardScreen store={store} />;
 }
 
 /** Plans for the tops, drawn on the slabs and as the finished top; one is kept. */
@@ -70,6 +76,7 @@ function Plans({ store }: StageProps) {
   return (
     <StageLayout
       title="Layout"
+      {...(running && { primary: null })}
       drawing={
         plan && other ? (
           <Compare one={{ plan, job, name: plan.name }} other={other} looks={looks} />
@@ -84,7 +91,7 @@ function Plans({ store }: StageProps) {
             <p>{lacks ?? sheetSays(plan !== null && !isEmpty(plan), running !== null)}</p>
             {!plan && apart && <p class="note">{apart}</p>}
             {!lacks && !plan && !running && (
-              <button type="button" class="button main" onClick={() => void view.propose()}>
+              <button type="button" class="button" onClick={() => void view.propose()}>
                 Lay out the tops
               </button>
             )}
@@ -113,7 +120,7 @@ function Plans({ store }: StageProps) {
             Which slabs to buy
           </button>
           <TroubleNote trouble={view.trouble.value} />
-          {lacks && <p class="note">{lacks}</p>}
+          {lacks ? <p class="note">{lacks}</p> : <OnlyTaped job={job} />}
           {!plan && apart && <p class="note">{apart}</p>}
           {!lacks && !plan && !running && (
             <p>

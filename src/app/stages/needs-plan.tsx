@@ -1,6 +1,7 @@
 import { planView } from '../plan-view';
 import { go, jobAddress } from '../route';
 import type { JobStore } from '../store';
+import { OnlyTaped } from './yard/only-taped';
 
 /** What stands in a stage that has nothing to show before a plan is there, with the way to one. */
 export function NeedsPlan({ store }: { store: JobStore }) {
@@ -13,8 +14,9 @@ export function NeedsPlan({ store }: { store: JobStore }) {
           ? (view.trouble.value?.message ?? 'Computing the plan …')
           : 'This follows from a plan. Lay out the tops first.'}
       </p>
+      {!planned && <OnlyTaped job={store.job.value} />}
       {!planned && (
-        <button type="button" class="button main" onClick={() => go(jobAddress(store.id, 'layout'))}>
+        <button type="button" class="button" onClick={() => go(jobAddress(store.id, 'layout'))}>
           Go to Layout
         </button>
       )}

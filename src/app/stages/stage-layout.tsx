@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useRef } from 'preact/hooks';
+import { NextBar } from '../shell/next-bar';
 import { TitleBlock } from '../shell/title-block';
 
 /** How far the drawer of a narrow screen is open. It stays so from stage to stage. */
@@ -15,10 +16,12 @@ interface StageLayoutProps {
   title: string;
   drawing: ComponentChildren;
   facts: ComponentChildren;
+  /** What stands under the thumb instead of the next step of the job; null while work is under way. */
+  primary?: ComponentChildren;
 }
 
 /** A stage's screen: the drawing at its heart; facts beside it on a wide screen, in a drawer under the thumb on a narrow one. */
-export function StageLayout({ title, drawing, facts }: StageLayoutProps) {
+export function StageLayout({ title, drawing, facts, primary = <NextBar /> }: StageLayoutProps) {
   const pressed = useRef(0);
   const pulled = useRef(false);
 
@@ -55,6 +58,7 @@ export function StageLayout({ title, drawing, facts }: StageLayoutProps) {
         </button>
         <div class="facts-body stack">{facts}</div>
         <TitleBlock />
+        {primary && <div class="primary">{primary}</div>}
       </section>
     </div>
   );

@@ -3,6 +3,7 @@ import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
 import { TroubleNote } from '../parts/problem';
 import { usePastedFiles } from '../parts/use-pasted-files';
+import { go, jobAddress } from '../route';
 import { late } from './late';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -49,13 +50,14 @@ export function Stock({ store }: StageProps) {
     <DropArea class="fill" onFiles={arrive}>
       <StageLayout
         title="Stock"
+        {...(view.reading.value && { primary: null })}
         drawing={
           boards ? (
             <BoardsDrawing view={view} />
           ) : place ? (
             <SlabSheet view={view} />
           ) : (
-            <Empty onFiles={(files) => addPhotos(view, files)} />
+            <Empty store={store} onFiles={(files) => addPhotos(view, files)} />
           )
         }
         facts={
@@ -82,13 +84,25 @@ export function Stock({ store }: StageProps) {
   );
 }
 
-function Empty({ onFiles }: { onFiles(files: File[]): void }) {
+function Empty({ store, onFiles }: StageProps & { onFiles(files: File[]): void }) {
   return (
     <div class="empty-sheet">
       <p>No slabs yet. Add a photo of each, with printed cards, a sheet of paper or rods lying on it.</p>
-      <FileButton accept="image/*" multiple main onFiles={onFiles}>
+      <FileButton accept="image/*" multiple onFiles={onFiles}>
         Add photos of slabs
       </FileButton>
+      <p>At the yard, with a tape and no time?</p>
+      <button type="button" class="button" onClick={() => void atTheYard(store)}>
+        Type a slab on offer
+      </button>
     </div>
   );
+}
+
+/** Opens the short form of the rack. It is fetched only then. */
+async function atTheYard(store: StageProps['store']): Promise<void> {
+  const [{ yardView }, { tapeView }] = await Promise.all([import('./layout/yard-view'), import('./yard/tape-view')]);
+  yardView(store).open.value = true;
+  tapeView(store).next();
+  go(jobAddress(store.id, 'layout'));
 }

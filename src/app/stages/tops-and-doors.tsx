@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks';
-import { defaultDoor, defaultTop } from '../../job';
+import { defaultDoor } from '../../job';
 import { newId } from '../jobs';
 import { Choices } from '../parts/choices';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
+import { addTop } from './wanted/add-top';
 import { DoorCard } from './wanted/door-card';
 import { DoorSheet } from './wanted/door-sheet';
 import { RunCards } from './wanted/run-card';
@@ -23,12 +24,6 @@ export function TopsAndDoors({ store }: StageProps) {
   const job = store.job.value;
   const tops = Object.values(job.tops);
 
-  const addTop = () => {
-    const top = defaultTop(newId());
-    store.edit('Add a top', (draft) => {
-      draft.tops[top.id] = tops.length === 0 ? top : { ...top, name: `${top.name} ${tops.length + 1}` };
-    });
-  };
   const addDoors = () => {
     const id = newId();
     store.edit('Add doors', (draft) => {
@@ -55,7 +50,7 @@ export function TopsAndDoors({ store }: StageProps) {
         ) : (
           <div class="empty-sheet">
             <p>No top yet. Say how long, how deep and how thick it is to be.</p>
-            <button type="button" class="button main" onClick={addTop}>
+            <button type="button" class="button" onClick={() => addTop(store)}>
               Add a top
             </button>
           </div>
@@ -69,7 +64,7 @@ export function TopsAndDoors({ store }: StageProps) {
               {tops.map((top) => (
                 <TopCard key={top.id} store={store} top={top} />
               ))}
-              <button type="button" class="button" onClick={addTop}>
+              <button type="button" class="button" onClick={() => addTop(store)}>
                 Add a top
               </button>
               <RunCards store={store} />

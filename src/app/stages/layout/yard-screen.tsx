@@ -24,6 +24,7 @@ export function YardScreen({ store }: StageProps) {
   return (
     <StageLayout
       title="Which slabs to buy"
+      {...(running && { primary: null })}
       drawing={
         report ? (
           <YardSets view={view} report={report} />

@@ -1,8 +1,7 @@
-import { useState } from 'preact/hooks';
 import { offerOf, slabKey } from '../../../job';
 import type { YardReport } from '../../../plan';
 import { Choices } from '../../parts/choices';
-import { TapedFields } from './yard-taped';
+import { tapeView } from '../yard/tape-view';
 import type { Offer, YardView } from './yard-view';
 
 const OFFERS: readonly (readonly [Offer, string])[] = [
@@ -14,9 +13,9 @@ const OFFERS: readonly (readonly [Offer, string])[] = [
 /** Every slab of the job: on offer, bought or sold by one tap, with what the ranking says of it and what was taped. */
 export function YardSlabs({ view, report }: { view: YardView; report: YardReport | null }) {
   const job = view.store.job.value;
-  const [typed, setTyped] = useState<string | null>(null);
+  const tape = tapeView(view.store);
   const slabs = Object.values(job.flitches).flatMap((flitch) =>
-    Object.values(flitch.slabs).map((slab) => ({ flitch, slab, key: slabKey(flitch.id, slab.id) })),
+    Object.values(flitch.slabs).map((slab) => ({ slab, key: slabKey(flitch.id, slab.id) })),
   );
   const lines = new Map(report?.slabs.map((line) => [line.key, line]));
   const anyOffered = slabs.some(({ slab }) => offerOf(slab) === 'offered');
@@ -33,7 +32,7 @@ export function YardSlabs({ view, report }: { view: YardView; report: YardReport
         </p>
       )}
       <ul class="yard-slabs">
-        {slabs.map(({ flitch, slab, key }) => (
+        {slabs.map(({ slab, key }) => (
           <li key={key} class="stack">
             <div class="row">
               <strong>{lines.get(key)?.name ?? slab.name}</strong>
@@ -50,26 +49,18 @@ export function YardSlabs({ view, report }: { view: YardView; report: YardReport
               <button
                 type="button"
                 class="button quiet"
-                aria-expanded={typed === key}
-                onClick={() => setTyped(typed === key ? null : key)}
+                onClick={() => {
+                  tape.slab.value = key;
+                }}
               >
                 Sizes
               </button>
             </div>
-            {typed === key && <TapedFields store={view.store} flitch={flitch} slab={slab} />}
           </li>
         ))}
       </ul>
-      <button
-        type="button"
-        class="button"
-        onClick={() => {
-          const id = view.addSlab();
-          const flitch = Object.values(view.store.job.peek().flitches).find((one) => one.slabs[id]);
-          if (flitch) setTyped(slabKey(flitch.id, id));
-        }}
-      >
-        Add a slab on offer
+      <button type="button" class="button" onClick={() => tape.next()}>
+        Type a slab on offer
       </button>
     </section>
   );

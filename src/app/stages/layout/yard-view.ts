@@ -5,12 +5,10 @@ import { rackOf, rankYard, type YardAim, type YardBound, type YardRanking } from
 import { type YardLook, type YardReport, yardReport } from '../../../plan';
 import { stage, unwatched, WorkBudget } from '../../../search';
 import { tellProgress } from '../../announce';
-import { newId } from '../../jobs';
 import { type Trouble, troubleOf } from '../../parts/problem';
 import { storedFaces } from '../../plan-view';
 import type { JobStore } from '../../store';
 import { yardWork } from '../../work';
-import { slabIn } from '../stock/read-photos';
 
 /** So long sets are laid out before it is asked whether to look further, ms: with the bounding before it about a minute. */
 const LOOKING = 50_000;
@@ -91,15 +89,6 @@ export class YardView {
       for (const { slabs } of Object.values(draft.flitches))
         for (const slab of Object.values(slabs)) slab.offer = 'offered';
     });
-  }
-
-  /** Adds a slab on offer to the last log. @returns its id */
-  addSlab(): string {
-    const id = newId();
-    this.store.edit('Add a slab on offer', (draft) => {
-      slabIn(draft, id).offer = 'offered';
-    });
-    return id;
   }
 
   /** Ranks the rack, or looks further where that was done already; what was found stands when it is stopped. */

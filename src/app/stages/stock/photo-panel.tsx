@@ -9,11 +9,12 @@ import { ArrivalsCard } from './arrivals-card';
 import { askWhichSlab } from './ask-which-slab';
 import { FacePhotos } from './face-photos';
 import { otherMeasured } from './join-photos';
-import { addPhotos, readPhoto, readWaiting, takeOutPhoto, waiting } from './read-photos';
+import { addPhotos, readPhoto, readWaiting, takeOutPhoto } from './read-photos';
 import { Findings } from './reference/findings';
 import { choose, ReferenceCard } from './reference/reference-card';
 import { TapeChecks } from './reference/tape-checks';
 import type { StockView } from './view';
+import { waiting } from './waiting';
 import { WhichSlab } from './which-slab';
 
 const PHOTOS = 'image/jpeg,image/png,image/webp,image/heic,.heic';
@@ -33,7 +34,7 @@ export function PhotoPanel({ view }: { view: StockView }) {
         <Progress label={reading.label} fraction={reading.fraction} note={reading.note} onStop={reading.stop} />
       )}
       {!reading && !view.choosing.value && unread.length > 0 && (
-        <button type="button" class="button main" onClick={() => readWaiting(view)}>
+        <button type="button" class="button" onClick={() => readWaiting(view)}>
           {unread.length === 1 ? 'Read the photo' : `Read the ${unread.length} photos`}
         </button>
       )}
@@ -46,7 +47,7 @@ export function PhotoPanel({ view }: { view: StockView }) {
       {!reading && <ArrivalsCard view={view} />}
       {!reading && !view.arrivals.value && (
         <div class="row">
-          <FileButton accept={PHOTOS} multiple main={!photo} onFiles={(files) => addPhotos(view, files)}>
+          <FileButton accept={PHOTOS} multiple onFiles={(files) => addPhotos(view, files)}>
             {photo ? 'Add photos' : 'Add a photo'}
           </FileButton>
           <CameraButton wish={wishOf(view)} onFiles={(files) => addPhotos(view, files)}>

@@ -11,9 +11,9 @@ import { ArrivingPhoto } from './arriving-photo';
 import { askWhichSlab } from './ask-which-slab';
 import { joinPhotos, otherMeasured, readBy } from './join-photos';
 import { AS_IT_WAS, dropProposals, readingsOf, stepOf, stoppedSays, type Target, work } from './photo-work';
-import { lacking } from './reference/draft';
 import { afterReading, newReference, scaleToRead } from './reference/reading';
 import type { StockView } from './view';
+import { waiting } from './waiting';
 import { askWhatTheyShow } from './what-they-show';
 
 /** The species that a new flitch begins with: it is the first thing to set right, and only weight and movement need it. */
@@ -46,18 +46,9 @@ export async function takePhotos(view: StockView, files: readonly File[], show: 
   let first: string | null = null;
   let slabId = view.place.peek()?.slab.id ?? null;
   for (const [i, file] of files.entries()) {
-    const done = await work(view, `Opening ${file.name}`, AS_IT_WAS, async (signal, report) => {
-      const size = await photoWork.call(signal, report, (api, id, tell) => api.inspect(id, file, file.name, tell));
-      const target: Target = { slabId: slabId ?? newId(), face: faceName, photoId: newId() };
-      const onwards = show === 'next slabs' || (show === 'one slab each' && i > 0);
-      if (onwards && slabId) target.slabId = slabAfter(view.store.job.peek(), slabId) ?? newId();
-      const name = `photos/${target.slabId}-${target.face}-${target.photoId}.${extension(file)}`;
-      const photo: Photo = { id: target.photoId, file: name, ...size, ...newReference(view), calibration: null };
-      await view.store.editWithFiles(new Map([[name, file]]), 'Add a photo', (draft) => {
-        slabIn(draft, target.slabId).faces[target.face].photos[photo.id] = photo;
-      });
-      return target;
-    });
+    const onwards = show === 'next slabs' || (show === 'one slab each' && i > 0);
+    const next = onwards && slabId ? slabAfter(view.store.job.peek(), slabId) : slabId;
+    const done = await storePhoto(view, file, { slabId: next ?? newId(), face: faceName });
     if (!done) return;
     slabId = done.slabId;
     first ??= done.slabId;
@@ -74,26 +65,30 @@ export async function takePhotos(view: StockView, files: readonly File[], show: 
   if (first && files.length > 1) view.look(first, faceName);
 }
 
+/** Keeps a photo of a slab's upper face, to be read when there is time: reading takes seconds, and what is left in the battery. */
+export async function keepPhoto(view: StockView, slabId: string, file: File): Promise<void> {
+  await storePhoto(view, file, { slabId, face: 'top' });
+}
+
+/** Opens a file and adds it to a face; null where it is no photo, or it was stopped. */
+const storePhoto = (view: StockView, file: File, place: Omit<Target, 'photoId'>): Promise<Target | null> =>
+  work(view, `Opening ${file.name}`, AS_IT_WAS, async (signal, report) => {
+    const size = await photoWork.call(signal, report, (api, id, tell) => api.inspect(id, file, file.name, tell));
+    const target: Target = { ...place, photoId: newId() };
+    const name = `photos/${target.slabId}-${target.face}-${target.photoId}.${extension(file)}`;
+    const photo: Photo = { id: target.photoId, file: name, ...size, ...newReference(view), calibration: null };
+    await view.store.editWithFiles(new Map([[name, file]]), 'Add a photo', (draft) => {
+      slabIn(draft, target.slabId).faces[target.face].photos[photo.id] = photo;
+    });
+    return target;
+  });
+
 /** Reads every photo of the job that was not read yet. */
 export async function readWaiting(view: StockView): Promise<void> {
   for (const target of waiting(view.store.job.peek())) {
     view.look(target.slabId, target.face);
     if (!(await readPhoto(view, target))) return;
   }
-}
-
-/** The photos that no face was measured from yet, of faces that have no outline. */
-export function waiting(job: Job): Target[] {
-  const slabs = Object.values(job.flitches).flatMap((flitch) => Object.values(flitch.slabs));
-  return slabs.flatMap((slab) =>
-    (['top', 'bottom'] as const).flatMap((face) => {
-      const { photos, outline } = slab.faces[face];
-      const unread = Object.values(photos).filter(
-        ({ calibration, draft }) => !calibration && !(draft && lacking(draft).length),
-      );
-      return outline ? [] : unread.map(({ id }) => ({ slabId: slab.id, face, photoId: id }));
-    }),
-  );
 }
 
 /** What is at hand already when a photo is read. */
