@@ -64,12 +64,14 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
         <>
           {panes}
           <GuideButton chapter="map">How to read it</GuideButton>
-          {running && (
-            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
-          )}
+          <TroubleNote trouble={maker.trouble.value} />
+          <PrintChoices store={store} maker={maker} />
           <TroubleNote trouble={maker.trouble.value} />
           {plan && <OnlyTaped job={job} />}
           <PrintChoices store={store} maker={maker} />
+          {running && (
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
+          )}
           {made && (
             <>
               <nav class="card" aria-label="Sheets">

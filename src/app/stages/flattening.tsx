@@ -126,7 +126,7 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
                   <SectionLegend />
                 </>
               ) : (
-                <p class="soft">Drawing …</p>
+                <p class="soft section-room">Drawing …</p>
               )}
             </div>
           </div>

@@ -1,3 +1,4 @@
+import { useEffect } from 'preact/hooks';
 import { isJobFile } from '../jobs';
 import { Choices } from '../parts/choices';
 import { DropArea, FileButton } from '../parts/file-button';
@@ -14,15 +15,14 @@ import { SlabPanel } from './stock/slab-panel';
 import { SlabSheet } from './stock/slab-sheet';
 import { PANELS, stockView } from './stock/view';
 
-/** What a new job shows is here; the rest comes when it is opened. */
-const PANEL_PARTS = {
-  photo: PhotoPanel,
+/** What a new job shows is here; the rest comes once there is a slab. */
+const LATE_PARTS = {
   outline: late(async () => (await import('./stock/outline-panel')).OutlinePanel),
   defects: late(async () => (await import('./stock/defects-panel')).DefectsPanel),
   layers: late(async () => (await import('./stock/layers-panel')).LayersPanel),
   readings: late(async () => (await import('./stock/readings/readings-panel')).ReadingsPanel),
-  slab: SlabPanel,
 };
+const PANEL_PARTS = { ...LATE_PARTS, photo: PhotoPanel, slab: SlabPanel };
 const BoardsSide = late(async () => (await import('./stock/leaves/boards-side')).BoardsSide);
 const BoardsDrawing = late(async () => (await import('./stock/leaves/boards-side')).BoardsDrawing);
 
@@ -32,6 +32,11 @@ export function Stock({ store }: StageProps) {
   const boards = view.stock.value === 'boards';
   const place = view.place.value;
   const Panel = PANEL_PARTS[view.panel.value];
+  const begun = place !== null;
+  // One that came only after its tap would leave a hole for a moment, and the page would jump.
+  useEffect(() => {
+    if (begun) for (const part of Object.values(LATE_PARTS)) part.prepare().catch(() => {});
+  }, [begun]);
 
   /** Files that were dropped or pasted anywhere on the stage; job files are for the screen around it. */
   const arrive = (files: File[]) => {
