@@ -65,8 +65,6 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
           {panes}
           <GuideButton chapter="map">How to read it</GuideButton>
           <TroubleNote trouble={maker.trouble.value} />
-          <PrintChoices store={store} maker={maker} />
-          <TroubleNote trouble={maker.trouble.value} />
           {plan && <OnlyTaped job={job} />}
           <PrintChoices store={store} maker={maker} />
           {running && (
