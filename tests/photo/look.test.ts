@@ -1,12 +1,14 @@
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import sharp, { type Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { bestShot, type Cv, hintOf, type Look, lookAt, remarksOn } from '../../src/photo';
 import { blurOf } from '../../src/photo/blur';
+import type { Corners } from '../../src/photo/quad';
+import { tiltOf } from '../../src/photo/tilt';
 import type { Raster } from '../../src/raster';
 import { openCv } from './opencv';
-import { card, type Eye } from './scene';
-import { shoot } from './two-shots';
+import { type Eye, pixelOf } from './scene';
 
 let cv: Cv;
 beforeAll(async () => {
@@ -15,6 +17,8 @@ beforeAll(async () => {
 
 const PREVIEW = { side: 80, preview: true };
 const CARDS = { cards: true };
+/** A frame of a preview, px. */
+const FRAME = { width: 640, height: 480 };
 
 async function rasterOf(image: Sharp): Promise<Raster> {
   const { data, info } = await image.removeAlpha().raw().toBuffer({ resolveWithObject: true });
@@ -62,43 +66,44 @@ describe('a look at a preview', () => {
     expect(await says(far.resize(640))).toMatch(/^No cards/);
   });
 
-  it('tells how slanted a camera is held, within some degrees, whatever its lens', () => {
-    const face = {
-      raster: { width: 26, height: 6, channels: 4 as const, data: new Uint8ClampedArray(26 * 6 * 4).fill(255) },
-      mmPerPx: 100,
-      x0: -1300,
-      y0: -300,
-    };
-    for (let i = 0; i < 26 * 6; i++) face.raster.data.set([120, 84, 60], 4 * i);
-    const places = [
+  it('tells how slanted a camera is held, within some degrees, whatever its lens and however the cards lie', () => {
+    const half = 40;
+    const corners = [
+      [-half, -half],
+      [half, -half],
+      [half, half],
+      [-half, half],
+    ] as const;
+    const middles = [
       [-1000, -200],
       [1000, -210],
       [1020, 190],
       [-1010, 200],
     ] as const;
-    const cards = places.map((at, id) => card(cv, id, 160, at, 13 * id));
-    for (const [focal, pitch, yaw] of [
-      [430, 0, 0],
-      [500, 40, 0],
-      [580, 20, 25],
-      [500, 60, 0],
-    ] as const) {
-      const eye: Eye = {
-        width: 640,
-        height: 480,
-        focal,
-        k1: -0.05,
-        at: [0, 0],
-        distance: 5.2 * focal,
-        pitch,
-        yaw,
-        roll: 8,
-      };
-      const look = lookAt(cv, shoot(eye, { face, cards }), { side: 160, preview: true, beside: true });
-      const upright = Math.cos((pitch * Math.PI) / 180) * Math.cos((yaw * Math.PI) / 180);
-      expect(Math.abs((look.tilt as number) - (Math.acos(upright) * 180) / Math.PI)).toBeLessThan(7);
-      expect(/slanted/.test(hintOf(look, CARDS).says)).toBe(pitch === 60);
-    }
+    const angle = fc.double({ min: -42, max: 42, noNaN: true });
+    const lens = fc.double({ min: 0.68, max: 0.92, noNaN: true });
+    const turn = fc.double({ min: 0, max: 6.28, noNaN: true });
+    fc.assert(
+      fc.property(angle, angle, lens, turn, (pitch, yaw, share, radians) => {
+        const focal = 640 * share;
+        const eye: Eye = { ...FRAME, focal, k1: -0.05, at: [0, 0], distance: 3000, pitch, yaw, roll: 8 };
+        const [c, s] = [Math.cos(radians), Math.sin(radians)];
+        const cards = middles.map(([x, y]) =>
+          corners.map(([u, v]) => pixelOf(eye, [x + c * u - s * v, y + s * u + c * v])),
+        ) as unknown as Corners[];
+        const upright = Math.cos((pitch * Math.PI) / 180) * Math.cos((yaw * Math.PI) / 180);
+        const off = (tiltOf(FRAME, cards) as number) - (Math.acos(upright) * 180) / Math.PI;
+        expect(Math.abs(off)).toBeLessThan(6);
+      }),
+    );
+    expect(tiltOf(FRAME, [])).toBeNull();
+  });
+
+  it('asks who holds the camera too slanted to hold it higher, once nothing worse is amiss', async () => {
+    const look = await glance(await frame('slab-2'));
+    expect(hintOf({ ...look, tilt: 58 }, CARDS).says).toMatch(/slanted/);
+    expect(hintOf({ ...look, tilt: 58, cards: [] }, CARDS).says).toMatch(/^No cards/);
+    expect(hintOf({ ...look, cards: [] }, { cards: false }).good).toBe(true);
   });
 });
 
