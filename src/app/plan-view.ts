@@ -71,6 +71,14 @@ export class PlanView {
   readonly found = signal<readonly Plan[]>([]);
   /** What was tried out last. */
   readonly whatIf = signal<WhatIf | null>(null);
+  /** The plan that was kept when the plans were laid out again, and the job that it was made for. */
+  private readonly replaced: Signal<{ readonly plan: Plan; readonly job: Job } | null> = signal(null);
+  /** The same, as long as Undo has not brought it back. */
+  readonly keptBefore = computed(() => {
+    const before = this.replaced.value;
+    const now = before && this.store.job.value.plans[before.plan.id];
+    return before && JSON.stringify(now) !== JSON.stringify(before.plan) ? before : null;
+  });
   /** A placement while its joint is dragged. */
   readonly dragged = signal<CheckedMove | null>(null);
 
@@ -127,6 +135,8 @@ export class PlanView {
   private putPlans(name: string, found: readonly Plan[], change: (draft: Job) => void = QUIET): void {
     const before = this.store.job.peek();
     const { plans, words } = plansWithKeys(before, this.plan.peek()?.id ?? null, found);
+    const kept = before.plans[before.keptPlan ?? ''];
+    if (kept) this.replaced.value = { plan: kept, job: before };
     this.chosenId.value = null;
     this.store.edit(name, (draft) => {
       change(draft);

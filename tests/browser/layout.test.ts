@@ -184,12 +184,28 @@ test('a locked top stays to the letter when the rest is laid out again', { timeo
   const page = await laidOut();
   await page.getByLabel(/^Locked/).check();
   const before = (await shared(page)).job;
+  await page
+    .getByRole('button', { name: /^Plan 2/ })
+    .first()
+    .click();
+  await button(page, 'Keep Plan 2').click();
   await button(page, 'Lay out again').click();
   await button(page, 'Lay out again').waitFor(LONG);
   await known(page);
   expect(await page.getByLabel(/^Locked/).isChecked()).toBe(true);
   const { job } = await shared(page);
   for (const { placements } of Object.values(job.plans)) expect(placements['top-1']).toEqual(counterOf(before));
+
+  // What was kept before stands beside what came since, until it is brought back.
+  await page
+    .getByRole('group', { name: /^Beside/ })
+    .getByText('Plan 2 kept before')
+    .click();
+  const both = page.getByRole('region', { name: /beside Plan 2 kept before$/ });
+  expect(await both.getByRole('img').count()).toBe(2);
+  await both.getByRole('row', { name: /^tops had/ }).waitFor();
+  await button(page, 'Undo: Lay out the tops').click();
+  await both.waitFor({ state: 'detached' });
 });
 
 test('two plans stand side by side, with what the other one gives up and gains', async () => {
@@ -205,6 +221,12 @@ test('two plans stand side by side, with what the other one gives up and gains',
     '',
   );
   expect(words).toMatch(/^(Gives up|Gains|As good)/);
+  // What each gives up is in its own column.
+  const gives = await both
+    .getByRole('row', { name: /^gives up/ })
+    .getByRole('cell')
+    .allTextContents();
+  expect(gives[1]).toBe(/^Gives up: (.*?)\.( Gains|$)/.exec(words)?.[1] ?? 'nothing');
   // Its card says the same.
   expect(said).toContain(words);
   await page.getByRole('group', { name: 'Beside Plan 1' }).getByText('alone', { exact: true }).click();

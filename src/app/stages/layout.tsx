@@ -4,7 +4,7 @@ import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
 import { Compare } from './layout/compare';
-import { CompareCard } from './layout/compare-card';
+import { CompareCard, KEPT_BEFORE } from './layout/compare-card';
 import { FoundCard, FoundPicture } from './layout/found-so-far';
 import { Provisional } from './layout/joint-again';
 import { layoutLook } from './layout/look';
@@ -66,11 +66,14 @@ function Plans({ store }: StageProps) {
   const apart = stockApart(job);
   const found = view.found.value[0];
   const tried = view.whatIf.value;
-  const looks = useFaceLooks(store, found ? [found] : tried?.plans);
-  const compared = view.plans.value.find(({ id }) => id === layoutLook(view).comparedId.value && id !== plan?.id);
+  const comparedId = layoutLook(view).comparedId.value;
+  const before = comparedId === KEPT_BEFORE ? view.keptBefore.value : null;
+  const looks = useFaceLooks(store, found ? [found] : (tried?.plans ?? (before ? [before.plan] : undefined)));
+  const compared = view.plans.value.find(({ id }) => id === comparedId && id !== plan?.id);
   const other =
     (tried && { plan: tried.plans[0], job: tried.job, name: tried.trial.name }) ??
-    (compared && { plan: compared, job, name: compared.name });
+    (compared && { plan: compared, job, name: compared.name }) ??
+    (before && { ...before, name: `${before.plan.name} kept before` });
   const report = computed && computed.plan === plan ? computed.report : null;
 
   return (

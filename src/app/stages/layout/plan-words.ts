@@ -13,7 +13,8 @@ interface PlanFigures {
   readonly cost: number | null;
 }
 
-function figuresOf(plan: Plan, job: Job): PlanFigures {
+/** The figures of a plan for the job that it was made for. */
+export function figuresOf(plan: Plan, job: Job): PlanFigures {
   const placements = Object.values(plan.placements);
   const blends = placements.flatMap(({ joints }) => joints.map(({ blend }) => blend));
   const spares = placements.map(({ top, thickness }) =>
