@@ -1,4 +1,4 @@
-import type { Point } from '../geometry';
+import { distanceToSegment, type Point } from '../geometry';
 import type { Arc } from './drawing';
 
 type At = Point<'paper'>;
@@ -50,7 +50,8 @@ const [LEAST_SIDES, LEAST_TURN] = [4, 20];
  * A line or ring of many short sides as few straight ones and true arcs: where its corners lie on a circle they were drawn from one (a round top, a
  * pocket's corner, a fillet), and a machine shall cut the arc. Rings may begin at another corner; no arc turns by more than half a circle.
  */
-export function bends(points: readonly At[], closed: boolean): Bend[] {
+export function bends(all: readonly At[], closed: boolean): Bend[] {
+  const points = withoutHairs(all, closed);
   const start = closed ? firstCorner(points) : 0;
   const count = points.length;
   const ring = closed ? Array.from({ length: count + 1 }, (_, i) => points[(start + i) % count] as At) : points;
@@ -63,6 +64,19 @@ export function bends(points: readonly At[], closed: boolean): Bend[] {
     i = Math.max(end, i + 1);
   }
   return closed ? out.slice(0, -1) : out;
+}
+
+/** What stands no farther off a side than this was put there by rounding, mm: a seam that crosses it, a corner twice a micrometre apart. */
+const HAIR = 0.002;
+
+function withoutHairs(points: readonly At[], closed: boolean): At[] {
+  const kept: At[] = [];
+  points.forEach((p, i) => {
+    const before = kept.at(-1) ?? (closed ? points.at(-1) : undefined);
+    const after = points[i + 1] ?? (closed ? kept[0] : undefined);
+    if (!before || !after || distanceToSegment(p, [before, after]) > HAIR) kept.push(p);
+  });
+  return kept;
 }
 
 /** Where a ring may be opened without parting an arc: at the end of its longest side. */
@@ -80,11 +94,13 @@ function turnAt(p: At, q: At, r: At): number {
   return Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
 }
 
-/** The last corner of the longest arc that begins at corner i; i + 1 where none does. */
+/** The last corner of the arc that begins at corner i; i + 1 where none does. What is more than half a circle is halved, so that no side is left over. */
 function arcFrom(line: readonly At[], i: number): number {
   let end = i + 1;
   for (let j = i + LEAST_SIDES; j < line.length && isArc(line, i, j); j++) end = j;
-  const turned = end > i + 1 && Math.abs(2 * turnAt(line[i] as At, line[(i + end) >> 1] as At, line[end] as At));
+  const turnTo = (j: number): number => Math.abs(2 * turnAt(line[i] as At, line[(i + j) >> 1] as At, line[j] as At));
+  while (end > i + 1 && turnTo(end) > Math.PI + 1e-6) end = i + ((end - i) >> 1);
+  const turned = end > i + 1 && turnTo(end);
   return turned && turned >= (LEAST_TURN * Math.PI) / 180 ? end : i + 1;
 }
 
@@ -92,7 +108,7 @@ function isArc(line: readonly At[], i: number, j: number): boolean {
   const [a, m, b] = [line[i] as At, line[(i + j) >> 1] as At, line[j] as At];
   const [ux, uy, vx, vy] = [m[0] - a[0], m[1] - a[1], b[0] - a[0], b[1] - a[1]];
   const det = 2 * (ux * vy - uy * vx);
-  if (Math.abs(det) < 1e-9 || Math.abs(turnAt(a, m, b)) > Math.PI / 2 + 1e-6) return false;
+  if (Math.abs(det) < 1e-9) return false;
   const [u, v] = [ux * ux + uy * uy, vx * vx + vy * vy];
   const [cx, cy] = [a[0] + (u * vy - v * uy) / det, a[1] + (v * ux - u * vx) / det];
   const radius = Math.hypot(a[0] - cx, a[1] - cy);

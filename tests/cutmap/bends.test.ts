@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { toDxf } from '../../src/cutmap';
 import { bends } from '../../src/cutmap/curves';
 import { ring } from '../../src/cutmap/drawing';
-import type { Point } from '../../src/geometry';
+import { intersection, largestRing, type Point, rectangle, union } from '../../src/geometry';
 
 type At = Point<'paper'>;
 const micro = (x: number): number => Math.round(x * 1000) / 1000;
@@ -41,6 +41,33 @@ function areaOf(ring: ReturnType<typeof bends>): number {
 }
 
 describe('arcs in polygons', () => {
+  it('are found again round a top that was put together of two strips: no side is left where the seam crosses the circle', () => {
+    const numbers = fc.tuple(
+      fc.double({ min: 150, max: 900, noNaN: true }),
+      fc.double({ min: -0.8, max: 0.8, noNaN: true }),
+      fc.integer({ min: 120, max: 360 }),
+    );
+    fc.assert(
+      fc.property(numbers, ([radius, cut, sides]) => {
+        const disc = Array.from({ length: sides }, (_, i): Point<'top'> => {
+          const t = (2 * Math.PI * i) / sides;
+          return [radius * Math.cos(t), radius * Math.sin(t)];
+        });
+        const half = (minY: number, maxY: number) => [{ outer: rectangle<'top'>(-1000, minY, 1000, maxY), holes: [] }];
+        const whole = [{ outer: disc, holes: [] }];
+        const y = cut * radius;
+        const glued = largestRing(
+          union([...intersection(whole, half(-1000, y)), ...intersection(whole, half(y, 1000))]),
+        )!;
+        const found = bends(glued as unknown as At[], true);
+        expect(found.filter(({ bulge }) => bulge === 0)).toEqual([]);
+        expect(found.length).toBeLessThan(5);
+        expect(Math.abs(areaOf(found)) / (Math.PI * radius ** 2)).toBeCloseTo(1, 4);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it('are found again in boxes with rounded corners: four arcs, four sides, the true area', () => {
     const numbers = fc.tuple(
       fc.double({ min: 60, max: 900, noNaN: true }),
