@@ -8,11 +8,13 @@ import { Choices } from '../parts/choices';
 import { TroubleNote } from '../parts/problem';
 import { Progress } from '../parts/progress';
 import { planView } from '../plan-view';
+import { go, jobAddress } from '../route';
 import type { JobStore } from '../store';
 import { mapMaker } from './map/map-maker';
 import { MarksScreen } from './map/marks-screen';
 import { PagePicture } from './map/page-picture';
 import { PrintChoices } from './map/print-choices';
+import { papersAlone } from './marks';
 import { NeedsPlan } from './needs-plan';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
@@ -36,8 +38,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
   const [page, setPage] = useState(0);
   const paper = maker.paper.value;
   const job = store.job.value;
-  // Boards and doors have papers without a plan of tops.
-  const alone = Object.keys(job.tops).length === 0 && Object.keys(job.boards).length > 0;
+  const alone = papersAlone(job);
   const plan = planView(store).plan.value ?? (alone ? DOORS_ALONE : null);
   useEffect(() => {
     if (plan) void maker.draw(job, plan, paper);
@@ -65,6 +66,14 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
           {panes}
           <GuideButton chapter="map">How to read it</GuideButton>
           <TroubleNote trouble={maker.trouble.value} />
+          {plan === DOORS_ALONE && Object.keys(job.tops).length > 0 && (
+            <div class="note stack">
+              <p>These are the papers of the {alone} alone. Those of the tops follow from a plan.</p>
+              <button type="button" class="button" onClick={() => go(jobAddress(store.id, 'layout'))}>
+                Go to Layout
+              </button>
+            </div>
+          )}
           {plan && <OnlyTaped job={job} />}
           <PrintChoices store={store} maker={maker} />
           {running && (

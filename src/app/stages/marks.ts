@@ -78,7 +78,14 @@ export function leavesMark(job: Job): StageMark {
 /** What stands under the stage's name. */
 export function mapMark(job: Job): StageMark {
   const plan = job.plans[job.keptPlan ?? ''];
-  if (!plan && job.sets[job.keptSet ?? '']) return { done: true, says: 'of the doors' };
-  if (!plan) return { done: false, says: 'no plan kept' };
-  return { done: true, says: `of ${plan.name.toLowerCase()}` };
+  if (plan) return { done: true, says: `of ${plan.name.toLowerCase()}` };
+  const alone = papersAlone(job);
+  if (alone && Object.keys(job.tops).length === 0) return { done: true, says: `of the ${alone}` };
+  return { done: false, says: 'no plan kept' };
+}
+
+/** What has papers before there is a plan of tops. */
+export function papersAlone(job: Job): 'doors' | 'boards' | null {
+  if (Object.keys(job.boards).length === 0) return null;
+  return job.sets[job.keptSet ?? ''] ? 'doors' : 'boards';
 }

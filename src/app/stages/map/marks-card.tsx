@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import { markQuestion, offerMarks, troublesOf } from '../../../cutmap';
+import { MARK_DRILL } from '../../../job';
 import { announce } from '../../announce';
 import { Choices } from '../../parts/choices';
 import { LengthField } from '../../parts/fields';
@@ -145,7 +146,7 @@ export function MarksCard({ store, marked, measures }: MarksProps) {
         )}
       </div>
       <div class="stack">
-        <p id="drilled">Drilled through, 4 mm?</p>
+        <p id="drilled">Drilled through, {lengthWords(MARK_DRILL, units)}?</p>
         <Choices
           label="Drilled through"
           options={DRILLED}

@@ -45,7 +45,7 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
           <>
             {panes}
             <p>
-              You may drill the marks before the photo: two holes of 4 mm through the slab, a hand from one live edge,
+              You may drill the marks before the photo: two small holes through the slab, a hand from one live edge,
               each two hands from an end, as far apart as can be. Once the photo is read, set A and B on them here.
             </p>
           </>
