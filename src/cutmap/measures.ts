@@ -28,6 +28,8 @@ export interface Measured {
   readonly label: string;
   readonly kind: 'cut' | 'joint' | 'key';
   readonly what: string;
+  /** Numbers of the rough cuts that it is a point of. */
+  readonly cuts: readonly number[];
   /** False for a key on a crack that a photo proposed and nobody confirmed. */
   readonly confirmed: boolean;
   readonly at: Point<'face'>;
@@ -104,7 +106,7 @@ export function measuresOf(slab: MeasuredSlab, face?: Face, division = 0.1): Sla
       const what = `${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.join(' and ')}`;
       // Where cuts cross, the point is theirs; on one alone it may slide.
       const line = cuts.length === 1 ? rough.find((cut) => cut.number === cuts[0])?.line : undefined;
-      return measured(slab, sure, datum, `${number}`, 'cut', what, slid(at, line));
+      return { ...measured(slab, sure, datum, `${number}`, 'cut', what, slid(at, line)), cuts };
     }),
     ...jointPoints(slab, datum).map(({ at, line, blank }, i) =>
       measured(slab, sure, datum, `J${i + 1}`, 'joint', `joint of ${blank}`, slid(at, line)),
@@ -199,6 +201,7 @@ function measured(
     label,
     kind,
     what,
+    cuts: [],
     confirmed: true,
     at,
     offsets: offsetsOf(datum, at),

@@ -63,6 +63,8 @@ export function numbered(drafts: readonly Draft[], request: SheetRequest): Sheet
   });
 }
 
+const ratio = (scale: number): string => (scale < 1 ? `${1 / scale}:1` : `1:${scale}`);
+
 /** A title block is never longer than on the longest sheet of a box of paper, mm: on a roll it stands in the corner. */
 const LONGEST_TITLE = 410;
 /** Room for the face's small picture, beside its word, mm. */
@@ -73,14 +75,16 @@ function titleBlock(draft: Draft, request: SheetRequest, page: string, width: nu
   const top = height - MARGIN - TITLE_HEIGHT;
   const full = Math.min(width - 2 * MARGIN, LONGEST_TITLE);
   const left = width - MARGIN - full;
-  const own = report.job.units === 'mm' ? 'mm' : 'inches';
-  const units = report.job.printed?.both ? 'mm, inches' : own;
+  const units = report.job.printed?.both ? 'mm, in' : report.job.units;
   const fixed: [label: string, value: string, width: number][] = [
     ['face up', draft.up ? faceUp(draft.up) : '–', 15 + PICTURE],
     [
       'scale',
-      draft.scale === null ? units : `1:${draft.scale}, ${units}`,
-      typeface.measure(units, 3, true) + (draft.scale === null ? 4 : 17),
+      draft.scale === null ? units : `${ratio(draft.scale)}, ${units}`,
+      Math.max(
+        typeface.measure('scale', 2.5, false),
+        typeface.measure(units, 3, true) + (draft.scale === null ? 0 : 13),
+      ) + 4,
     ],
     ['date', report.job.date, 27],
     ['page', page, typeface.measure(page, 3, true) + 3.4],

@@ -1,5 +1,5 @@
 import type { Affine } from '../geometry';
-import type { Job } from '../job';
+import { type Job, MARK_DRILL } from '../job';
 import type { PlanReport } from '../plan';
 import { formatLength, formatPlusMinus } from '../units';
 import type { EncodedImage } from './drawing';
@@ -39,10 +39,14 @@ export interface Lengths {
   at(mm: number): string;
   /** A size, to the whole millimetre or 1/16 in. */
   size(mm: number): string;
+  /** The same in the job's own units alone. */
+  firstSize(mm: number): string;
   plusMinus(mm: number): string;
   /** A length that is measured, in the job's own units alone, and in the other ones; null where these are not wanted. */
   first(mm: number): string;
   second(mm: number): string | null;
+  /** The bit that the marks are drilled with. */
+  readonly drill: string;
   /** For a column's heading: what its figures are in; inches bear their own mark. */
   readonly unit: string;
 }
@@ -60,7 +64,9 @@ export function lengthsOf({ job: { units, printed } }: PlanReport): Lengths {
     second,
     at: (mm) => and(first(mm), second(mm) ?? ''),
     size: (mm) => and(formatLength(mm, units, whole), formatLength(mm, other, whole)),
+    firstSize: (mm) => formatLength(mm, units, whole),
     plusMinus: (mm) => formatPlusMinus(units === 'in' ? upTo(mm, 25.4 / denominator) : mm, units, measured),
+    drill: formatLength(MARK_DRILL, units, { unit: true, decimals: 0, denominator: 32 }),
     unit: units === 'mm' ? (both ? ', mm [in]' : ', mm') : both ? ', in [mm]' : '',
   };
 }

@@ -76,6 +76,9 @@ function feet(slab: SlabReport, thickness: number): string {
   return boardFeet({ thickness, length, width: slab.areas.stock / length }).toFixed(1);
 }
 
+/** m2, of the inch of 25.4 mm. */
+const SQUARE_FOOT = 0.3048 ** 2;
+
 function costs(request: SheetRequest): Block[] {
   const { report, typeface } = request;
   const width = columnWidth(request, 2);
@@ -84,12 +87,18 @@ function costs(request: SheetRequest): Block[] {
   const rows = cost.lines.map(({ item, quantity, price }) => [item, quantity, money(price)]);
   const columns = [
     { title: 'cost', share: 60, lines: NAME_LINES },
-    { title: 'quantity', share: 15, align: 'right' },
-    { title: 'price', share: 35, align: 'right' },
+    { title: 'quantity', share: 19, align: 'right' },
+    { title: 'price', share: 31, align: 'right' },
   ] as const;
   const total = cost.total === null ? 'No total: a price is missing' : `Total ${money(cost.total)}`;
   const each =
-    cost.perSquareMetre === null ? '' : `; slabs cost ${money(cost.perSquareMetre)} a square metre of finished top`;
+    cost.perSquareMetre === null
+      ? ''
+      : `; slabs cost ${
+          job.units === 'mm'
+            ? `${money(cost.perSquareMetre)} a square metre`
+            : `${money(cost.perSquareMetre * SQUARE_FOOT)} a square foot`
+        } of finished top`;
   return [
     heading('Cost', width, typeface),
     ...table(columns, rows, width, typeface),

@@ -145,7 +145,7 @@ function howToFind(
     ends: ' No waste lies beside the strips: the marks go with the crosscuts, so mark every line first.',
     within: ' No waste has room for them: they lie in the blanks, where planing or trimming must take them.',
   }[measures.place];
-  const drill = slab.drilled ? 'The marks are drilled.' : 'Drill both marks through, 4 mm.';
+  const drill = slab.drilled ? 'The marks are drilled.' : `Drill both marks through, ${lengths.drill}.`;
   const joint = points.some(({ kind }) => kind === 'joint')
     ? ' Mark the joint lines before the rip takes the marks; on the flat faces they are found again.'
     : '';
@@ -178,12 +178,17 @@ function cardRow(points: readonly Measured[], width: number, lengths: Lengths, {
       }),
       ...[lengths.second(mm)].flatMap((other) => (other ? [text([x + 8, y], other, { ink: 'chalk' })] : [])),
     ];
-    const checks = [point.across, point.alongside].flatMap((check) =>
-      check ? [`${check.edge} ${lengths.size(check.mm)} ${lengths.plusMinus(check.plusMinus)}`] : [],
-    );
+    const fits = (note: string): boolean => typeface.measure(note, NOTE, false) <= cardWidth - 5;
+    const checks = [point.across, point.alongside].flatMap((check) => {
+      if (!check) return [];
+      const sure = lengths.plusMinus(check.plusMinus);
+      const said = `${check.edge} ${lengths.size(check.mm)} ${sure}`;
+      return [fits(said) ? said : `${check.edge} ${lengths.firstSize(check.mm)} ${sure}`];
+    });
     // Where the tapes cross too flat, the chalk line and a square find the point: that takes the place of the farther check.
     const { along, inward } = point.offsets;
-    const square = `flat: ${lengths.at(along)} along, ${sideways(inward, lengths)} in`;
+    const [far, aside] = [lengths.first(along), sideways(inward, { at: lengths.first })];
+    const square = [`flat: ${far} along, ${aside} in`, `flat: ${far}, ${aside}`].find(fits) ?? `${far}, ${aside}`;
     const words = lengths.plusMinus(Math.max(point.plusMinus.fromA, point.plusMinus.fromB));
     const sure = { words, width: typeface.measure(words, NOTE, false) };
     const notes = point.flat ? [...checks.slice(0, 1), square] : checks;
@@ -230,7 +235,7 @@ function checkLine(
 }
 
 /** How far a point lies square to the chalk line, and on which side as one looks from A to B. */
-export const sideways = (inward: number, lengths: Lengths): string =>
+export const sideways = (inward: number, lengths: Pick<Lengths, 'at'>): string =>
   `${inward >= 0 ? '→' : '←'} ${lengths.at(Math.abs(inward))}`;
 
 /** The picture is never lower than this, mm. */

@@ -157,8 +157,10 @@ function labelsOf(slab: SlabReport, measures: SlabMeasures | null, view: View<'f
       labels.push({ text: point.label, at: pointOnPaper(view, point.at), shape: 'tag', bold: true, size, gap: 1.2 });
     }
   }
+  // On a page for the hand the cuts of its own points, where it has some.
+  const named = full ? [] : (measures?.points.flatMap(({ cuts }) => cuts) ?? []);
   for (const cut of slab.cuts) {
-    if (cut.stage !== 'rough') continue;
+    if (cut.stage !== 'rough' || (named.length > 0 && !named.includes(cut.number))) continue;
     const span = onWood(cut.line, slab.outline) ?? cut.line;
     const end = cut.kind === 'crosscut' ? span[0] : span[1];
     labels.push({ text: `cut ${cut.number}`, at: pointOnPaper(view, end), shape: 'cut', bold: true, size, gap: 3 });

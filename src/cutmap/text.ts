@@ -47,18 +47,18 @@ const DENOMINATOR = { scale: 0.68, rise: -0.06 };
 const plainDigits = (digits: string): string =>
   Array.from(digits, (c) => (SMALL_DIGITS.includes(c) ? SMALL_DIGITS.indexOf(c) % 10 : c)).join('');
 
-/** Splits a line at its fractions (`⁵⁄₁₆` with U+2044, or the ready-made ½ and its kin), so that all are set alike. */
+/** Splits a line at its fractions (`⁵⁄₁₆` with U+2044, 5/16" as one types it, or the ready-made ½ and its kin), so that all are set alike. */
 export function runs(line: string): Run[] {
   const plain = line.replace(/[¼½¾⅓⅔⅛⅜⅝⅞]/g, (c) => VULGAR[c] ?? c);
   const out: Run[] = [];
   let from = 0;
-  for (const found of plain.matchAll(/([\d⁰¹²³⁴⁵⁶⁷⁸⁹]+)⁄([\d₀₁₂₃₄₅₆₇₈₉]+)/g)) {
+  for (const found of plain.matchAll(/([\d⁰¹²³⁴⁵⁶⁷⁸⁹]+)(?:⁄([\d₀₁₂₃₄₅₆₇₈₉]+)|\/(\d+)(?="))/g)) {
     // A thin gap takes the place of the space between the whole number and its fraction.
     const before = plain.slice(from, found.index).replace(/(\d)[ \u00a0]$/, '$1\u2009');
     if (before) out.push({ text: before, scale: 1, rise: 0 });
     out.push({ text: plainDigits(found[1] as string), ...NUMERATOR });
     out.push({ text: '⁄', scale: 1, rise: 0 });
-    out.push({ text: plainDigits(found[2] as string), ...DENOMINATOR });
+    out.push({ text: plainDigits((found[2] ?? found[3]) as string), ...DENOMINATOR });
     from = found.index + found[0].length;
   }
   const rest = plain.slice(from);

@@ -56,6 +56,9 @@ export const HAND_SIGMA = 2;
 /** A thin glue line (practice, no source), and the sides of a key leaning half a degree, fat at the face (read: 0.5 to 1). */
 export const DEFAULT_KEY_FIT: KeyFit = { gap: 0.1, taperDegrees: 0.5 };
 
+/** The bit that the two marks of a slab are drilled through with, mm (DESIGN 6). */
+export const MARK_DRILL = 4;
+
 /** What a one-person shop saws a heavy slab with (practice, no source): the slab lies, the saw moves. */
 export const DEFAULT_SAWS: Saws = {
   crosscut: 'chainsaw or circular saw',

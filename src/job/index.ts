@@ -13,6 +13,7 @@ export {
   emptyJob,
   emptySlab,
   HAND_SIGMA,
+  MARK_DRILL,
   READING_SIGMA,
 } from './defaults';
 export {

@@ -1,4 +1,4 @@
-import { defectLetters, isProposed, type Job, NOT_CONFIRMED, wantedTop } from '../job';
+import { defectLetters, isProposed, type Job, MARK_DRILL, NOT_CONFIRMED, wantedTop } from '../job';
 import { formatLength } from '../units';
 import type { Work } from '../wood';
 import type { BoardReport } from './boards-types';
@@ -37,7 +37,7 @@ export function workOrder(
       step('Sweep for metal', `${names}: both faces, edges and ends.`, 'chainsaw'),
       step(
         'Drill the marks',
-        'Marks A and B on each slab, through, 4 mm, as the map shows. The sled does not erase them.',
+        `Marks A and B on each slab, through, ${formatLength(MARK_DRILL, job.units, { unit: true, decimals: 0, denominator: 32 })}, as the map shows. The sled does not erase them.`,
       ),
       step('Mark all lines', 'From the two marks with two tapes; check each line from the live edge.'),
       step(

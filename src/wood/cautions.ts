@@ -32,7 +32,7 @@ const CAUTIONS: Readonly<Record<Work, readonly string[]>> = {
     'Short or narrow offcuts are not held by hand: clamp them.',
   ],
   rip: [
-    'Keep the riving knife and guard on. Use a push stick once a hand would come within 300 mm of the blade.',
+    'Keep the riving knife and guard on. Use a push stick once a hand would come within 300 mm (12 in) of the blade.',
     'A slab opens or closes as its stress is freed: stop when the kerf pinches, and drive in a wedge.',
   ],
   'router sled': [
@@ -57,7 +57,7 @@ const CAUTIONS: Readonly<Record<Work, readonly string[]>> = {
     'A leaf splits along its grain and lifts in front of a saw: hold it down over its whole length, between two boards where a saw cuts it.',
   ],
   lifting: [
-    'Over 23 kg get help or a lift. That figure is for one person, two hands, good footing and a compact load: a slab is none of these.',
+    'Over 23 kg (50 lb) get help or a lift. That figure is for one person, two hands, good footing and a compact load: a slab is none of these.',
     'A slab that stands on edge tips: chock it or lay it down. Weigh by the moisture of the day: wet wood can be half as heavy again.',
     'Walk the way first: doors, turns, stairs, and what the floor bears.',
   ],
