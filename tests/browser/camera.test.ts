@@ -109,7 +109,8 @@ test('a camera that may not be used says so, and a file does', async () => {
 test('a job is shown as codes that another device reads, and what is left out is said before', async () => {
   const page = await app.open({ ...METRIC, viewport: { width: 800, height: 900 }, reducedMotion: 'reduce' });
   await page.getByRole('button', { name: 'Open the demo job' }).click();
-  await page.getByRole('button', { name: 'Hand over as a code' }).click();
+  await page.getByRole('button', { name: /^Share/ }).click();
+  await page.getByRole('button', { name: 'As a code on this screen, without photos' }).click();
   const sheet = page.getByRole('dialog', { name: 'Hand over as a code' });
   await sheet.getByText('Left out: the photos').waitFor();
   await sheet.getByRole('button', { name: 'Its tops and doors' }).click();

@@ -1,9 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
-import { type Job, readJobFile } from '../../src/job';
+import type { Job } from '../../src/job';
 import { useApp } from '../support/app';
 import { FIRST_CRACK, keyedJobFile } from '../support/keyed-job';
+import { sharedJob } from '../support/share';
 import { smallTargets } from '../support/targets';
 
 const app = useApp();
@@ -27,12 +27,7 @@ async function opened(viewport = { width: 1280, height: 900 }, moisture?: number
   return page;
 }
 
-/** The job as it is handed on. */
-async function shared(page: Page): Promise<Job> {
-  const downloads = page.waitForEvent('download');
-  await button(page, /^Share/).click();
-  return (await readJobFile(new Uint8Array(await readFile(await (await downloads).path())))).job;
-}
+const shared = async (page: Page): Promise<Job> => (await sharedJob(page)).job;
 
 const keysOf = ({ plans }: Job) => plans['plan-1']!.placements['top-1']!.keys;
 const along = async (page: Page, key: number) => Number(await slider(page, key).getAttribute('aria-valuenow'));

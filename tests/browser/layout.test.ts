@@ -1,9 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright';
 import { beforeAll, expect, test } from 'vitest';
-import { type Job, type Placement, readJobFile } from '../../src/job';
+import type { Job, Placement } from '../../src/job';
 import { useApp } from '../support/app';
 import { drawnJobFile } from '../support/drawn-job';
+import { sharedJob } from '../support/share';
 
 const app = useApp();
 
@@ -17,7 +17,7 @@ beforeAll(async () => {
   const page = await opened(await jobFile({}));
   await button(page, 'Lay out the tops').click();
   await known(page);
-  laid = (await shared(page)).bytes;
+  laid = (await sharedJob(page)).bytes;
 }, 120_000);
 
 const jobFile = (change: { length?: number }) =>
@@ -43,14 +43,6 @@ async function laidOut(): Promise<Page> {
   const page = await opened(laid);
   await known(page);
   return page;
-}
-
-/** The job as it is handed on. */
-async function shared(page: Page): Promise<{ bytes: Buffer; job: Job }> {
-  const downloads = page.waitForEvent('download');
-  await button(page, 'Share job').click();
-  const bytes = await readFile(await (await downloads).path());
-  return { bytes, job: (await readJobFile(new Uint8Array(bytes))).job };
 }
 
 const counterOf = ({ plans }: Job): Placement => Object.values(plans)[0]!.placements['top-1']!;
@@ -100,7 +92,7 @@ test('a joint is moved, turned and slid by keys, each as one step, by as much as
   timeout: 60_000,
 }, async () => {
   const page = await laidOut();
-  const before = counterOf((await shared(page)).job);
+  const before = counterOf((await sharedJob(page)).job);
   await slabs(page).focus();
   // The points of the first joint line: the one that moves it, the one that turns it, the one that slides its slab.
   const after: Placement[] = [];
@@ -109,7 +101,7 @@ test('a joint is moved, turned and slid by keys, each as one step, by as much as
     await page.keyboard.press(key);
     await undo(page).waitFor(LONG);
     await known(page);
-    after.push(counterOf((await shared(page)).job));
+    after.push(counterOf((await sharedJob(page)).job));
     await undo(page).click();
     await known(page);
     await slabs(page).focus();
@@ -158,7 +150,7 @@ test('a joint follows the pointer, what is said of it too, and it stays where it
   timeout: 60_000,
 }, async () => {
   const page = await laidOut();
-  const before = counterOf((await shared(page)).job);
+  const before = counterOf((await sharedJob(page)).job);
   const facts = page.getByRole('group', { name: 'Joint of Counter' });
   const shown = await facts.textContent();
   const { x, y } = await chosenPoint(page);
@@ -172,7 +164,7 @@ test('a joint follows the pointer, what is said of it too, and it stays where it
   expect(await undo(page).count()).toBe(0);
   await page.mouse.up();
   await undo(page).waitFor(LONG);
-  const after = counterOf((await shared(page)).job);
+  const after = counterOf((await sharedJob(page)).job);
   const [was, is] = [jointOf(before, 0), jointOf(after, 0)];
   const perPx = Math.hypot(is.middle[0] - was.middle[0], is.middle[1] - was.middle[1]) / 6;
   // Slabs 1.1 m long stand on some 200 px.
@@ -183,7 +175,7 @@ test('a joint follows the pointer, what is said of it too, and it stays where it
 test('a locked top stays to the letter when the rest is laid out again', { timeout: 60_000 }, async () => {
   const page = await laidOut();
   await page.getByLabel(/^Locked/).check();
-  const before = (await shared(page)).job;
+  const before = (await sharedJob(page)).job;
   await page
     .getByRole('button', { name: /^Plan 2/ })
     .first()
@@ -193,7 +185,7 @@ test('a locked top stays to the letter when the rest is laid out again', { timeo
   await button(page, 'Lay out again').waitFor(LONG);
   await known(page);
   expect(await page.getByLabel(/^Locked/).isChecked()).toBe(true);
-  const { job } = await shared(page);
+  const { job } = await sharedJob(page);
   for (const { placements } of Object.values(job.plans)) expect(placements['top-1']).toEqual(counterOf(before));
 
   // What was kept before stands beside what came since, until it is brought back.
@@ -237,7 +229,7 @@ test('without one of its slabs the counter cannot be had, the plan in view stays
   timeout: 60_000,
 }, async () => {
   const page = await laidOut();
-  const { job } = await shared(page);
+  const { job } = await sharedJob(page);
   await page.locator('summary', { hasText: 'What if' }).click();
   await button(page, 'Without Slab 2').click();
   const both = page.getByRole('region', { name: 'Plan 1 beside Without Slab 2' });
@@ -246,7 +238,7 @@ test('without one of its slabs the counter cannot be had, the plan in view stays
   expect(await both.getByText(/Counter is not had/).count()).toBe(1);
   await button(page, 'Leave it').click();
   await slabs(page).waitFor();
-  expect((await shared(page)).job.plans).toEqual(job.plans);
+  expect((await sharedJob(page)).job.plans).toEqual(job.plans);
 });
 
 test('where no top comes out of the slabs it is said once, in the place of the drawing, and nothing is called checked', {

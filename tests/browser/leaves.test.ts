@@ -1,10 +1,10 @@
-import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
-import { type Job, readJobFile } from '../../src/job';
+import type { Job } from '../../src/job';
 import { frontsOf } from '../../src/leaves';
 import { useApp } from '../support/app';
 import { leafJobFile } from '../support/leaf-job';
+import { sharedJob } from '../support/share';
 import { smallTargets } from '../support/targets';
 
 const app = useApp();
@@ -26,12 +26,7 @@ async function opened(leaves: number, viewport = { width: 1280, height: 900 }): 
   return page;
 }
 
-/** The job as it is handed on. */
-async function shared(page: Page): Promise<Job> {
-  const downloads = page.waitForEvent('download');
-  await button(page, /^Share/).click();
-  return (await readJobFile(new Uint8Array(await readFile(await (await downloads).path())))).job;
-}
+const shared = async (page: Page): Promise<Job> => (await sharedJob(page)).job;
 
 const setOf = ({ sets, keptSet }: Job) => sets[keptSet!]!;
 const leavesOf = (job: Job, front: string) => setOf(job).fronts[front]!.cells.map(({ leaf }) => leaf);

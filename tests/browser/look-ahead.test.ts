@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { expect, test } from 'vitest';
-import { readJobFile } from '../../src/job';
 import { useApp } from '../support/app';
 import { boardJobFile } from '../support/board-job';
+import { sharedJob } from '../support/share';
 
 const app = useApp();
 
@@ -33,10 +33,7 @@ test('the leaves of a board are looked at before it is sawn, and doors laid on t
   const pdf = await readFile(await (await printed).path());
   expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
 
-  const downloads = page.waitForEvent('download');
-  await page.setViewportSize({ width: 1280, height: 900 });
-  await page.getByRole('button', { name: /^Share/ }).click();
-  const { job } = await readJobFile(new Uint8Array(await readFile(await (await downloads).path())));
+  const { job } = await sharedJob(page);
   expect(job.sets).toEqual({});
   expect(job.boards['board-1']!.leaves).toEqual({});
   expect(job.boards['board-1']!.faces!.bottom.picture).not.toBeNull();

@@ -1,9 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
-import { type Job, readJobFile, type Slab } from '../../src/job';
+import type { Job, Slab } from '../../src/job';
 import { useApp } from '../support/app';
 import { keyedJobFile } from '../support/keyed-job';
+import { sharedJob } from '../support/share';
 
 const app = useApp();
 
@@ -31,9 +31,7 @@ async function opened(viewport = { width: 1280, height: 900 }): Promise<Page> {
 }
 
 async function shared(page: Page): Promise<{ job: Job; slab: Slab }> {
-  const downloads = page.waitForEvent('download');
-  await button(page, /^Share/).click();
-  const { job } = await readJobFile(new Uint8Array(await readFile(await (await downloads).path())));
+  const { job } = await sharedJob(page);
   return { job, slab: Object.values(Object.values(job.flitches)[0]!.slabs)[0]! };
 }
 

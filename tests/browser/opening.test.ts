@@ -3,6 +3,7 @@ import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { expectAccessible } from '../support/accessible';
 import { useApp } from '../support/app';
+import { shareJob } from '../support/share';
 
 const app = useApp();
 
@@ -74,10 +75,7 @@ test('a job goes out as a file and comes back as a job of its own', async () => 
   const page = await app.open(METRIC);
   await page.getByRole('button', { name: 'Open the demo job' }).click();
   await page.getByText('Saved here').waitFor();
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Share job' }).click(),
-  ]);
+  const download = await shareJob(page);
   expect(download.suggestedFilename()).toBe('North wall counter.zip');
   const buffer = readFileSync(await download.path());
   await page.getByRole('link', { name: 'All jobs' }).click();

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { BrowserContextOptions, Page } from 'playwright';
 import type { useApp } from './app';
+import { sharedJob } from './share';
 
 const photo = { name: 'slab.jpg', mimeType: 'image/jpeg', buffer: readFileSync('demo-images/slab-2.jpg') };
 
@@ -21,9 +22,7 @@ export function useReadSlab(app: ReturnType<typeof useApp>) {
     }
     await readNewSlab(page);
     await page.getByText('Saved here').waitFor();
-    const downloads = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Share job' }).click();
-    jobFile = readFileSync(await (await downloads).path());
+    jobFile = (await sharedJob(page)).bytes;
     return page;
   };
 }

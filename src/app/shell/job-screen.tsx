@@ -12,6 +12,7 @@ import { OPENING } from '../route';
 import { STAGES } from '../stages';
 import type { JobStore } from '../store';
 import { JobName } from './job-name';
+import { ShareButton } from './share-button';
 import { StageBoundary } from './stage-boundary';
 import { StageTabs } from './stage-tabs';
 import { StepsButton } from './steps';
@@ -86,13 +87,7 @@ export function JobScreen({ store, hold, stageId }: { store: JobStore; hold: Job
             <StepButton store={store} back />
             <StepButton store={store} />
             <StepsButton store={store} />
-            <button type="button" class="button quiet" onClick={share}>
-              Share<span class="wide-only"> job</span>
-            </button>
-            <button type="button" class="button quiet" aria-label="Hand over as a code" onClick={() => setCoded(true)}>
-              <span aria-hidden="true">▦</span>
-              <span class="wide-only">Code</span>
-            </button>
+            <ShareButton onFile={share} onCode={() => setCoded(true)} />
           </div>
           <StageTabs job={store.job.value} chosen={stage.id} />
         </header>

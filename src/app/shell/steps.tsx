@@ -19,7 +19,7 @@ export function StepsButton({ store }: { store: JobStore }) {
         <span aria-hidden="true">☰</span>
         <span class="hidden-text">Steps</span>
       </button>
-      <section id="steps" class="steps card" popover="auto" aria-label="Steps">
+      <section id="steps" class="steps from-head card" popover="auto" aria-label="Steps">
         <h2>Steps</h2>
         <ol reversed>
           {steps.map(({ name, after }) => (
