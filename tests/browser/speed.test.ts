@@ -24,6 +24,13 @@ const CORES = 2;
 /** How much longer than by itself work takes on this machine now. */
 const crowd = () => Math.max(1, (loadavg()[0] ?? 0) / CORES);
 
+/** What was moved without anybody's doing. */
+interface Shift {
+  readonly value: number;
+  readonly hadRecentInput: boolean;
+  readonly sources: readonly { readonly node: Node | null }[];
+}
+
 function told(what: string, value: number, most: number, unit = 'ms'): number {
   process.stdout.write(`${what}: ${value.toPrecision(3)} ${unit} of ${most} (load ${loadavg()[0]?.toFixed(1)})\n`);
   return value;
@@ -47,12 +54,20 @@ slow(
   LONG,
   async () => {
     const page = await app.blank({ ...PHONE, serviceWorkers: 'block' });
+    const shifts: { value: number; what: string }[] = [];
+    await page.exposeFunction('shifts', (shift: (typeof shifts)[number]) => shifts.push(shift));
     await page.addInitScript(() => {
-      Reflect.set(window, 'shifted', 0);
+      const told = (node: Node | null) => (node instanceof Element ? node : node?.parentElement)?.className;
       new PerformanceObserver((list) => {
-        for (const entry of list.getEntries())
-          if (!Reflect.get(entry, 'hadRecentInput'))
-            Reflect.set(window, 'shifted', Reflect.get(window, 'shifted') + Reflect.get(entry, 'value'));
+        for (const entry of list.getEntries() as (PerformanceEntry & Shift)[])
+          if (!entry.hadRecentInput)
+            Reflect.get(
+              window,
+              'shifts',
+            )({
+              value: entry.value,
+              what: `${location.hash} ${entry.sources.map(({ node }) => told(node)).join(', ')}`,
+            });
       }).observe({ type: 'layout-shift', buffered: true });
     });
     const { firstPaint } = await mainThread(page, async () => {
@@ -66,7 +81,9 @@ slow(
     expect(interactions.length).toBeGreaterThan(30);
     told('slowest answer', SLOWED * Math.max(...interactions), 200);
     expect(told('answers, 75 of 100', SLOWED * quantile(interactions, 0.75), 200)).toBeLessThan(200);
-    const shifted: number = await page.evaluate(() => Reflect.get(window, 'shifted'));
+    const shifted = shifts.reduce((sum, { value }) => sum + value, 0);
+    for (const { value, what } of shifts.sort((one, other) => other.value - one.value).slice(0, 5))
+      told(what, value, 0.05, '');
     expect(told('layout shift', shifted, 0.05, '')).toBeLessThan(0.05);
   },
 );

@@ -3,8 +3,8 @@ import type { CDPSession, Locator, Page } from 'playwright';
 /** A place on the screen, px. */
 type Place = readonly [x: number, y: number];
 
-/** A hand rests so long after a drag, ms: the browser takes a tap that follows at once for a part of it. */
-const RESTS = 700;
+/** A finger rests so long before it lifts, ms: one that lifts while it moves throws, and the browser takes the next tap as a stop to that. */
+const RESTS = 200;
 /** Places on the way of a drag. */
 const STEPS = 4;
 
@@ -43,8 +43,9 @@ export class Fingers {
     await this.touch('touchStart', [x0, y0]);
     for (let i = 1; i <= STEPS; i++)
       await this.touch('touchMove', [x0 + ((x1 - x0) * i) / STEPS, y0 + ((y1 - y0) * i) / STEPS]);
-    await this.touch('touchEnd');
     await this.page.waitForTimeout(RESTS);
+    await this.touch('touchMove', [x1, y1]);
+    await this.touch('touchEnd');
   }
 
   /** Two fingers about the middle of something, that far apart at first and at last, px. */

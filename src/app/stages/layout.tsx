@@ -75,6 +75,8 @@ function Plans({ store }: StageProps) {
     (compared && { plan: compared, job, name: compared.name }) ??
     (before && { ...before, name: `${before.plan.name} kept before` });
   const report = computed && computed.plan === plan ? computed.report : null;
+  // What is computed anew is said of the plan as it was until then: nothing jumps at every move of a joint.
+  const said = computed?.plan.id === plan?.id ? computed?.report : undefined;
 
   return (
     <StageLayout
@@ -150,8 +152,8 @@ function Plans({ store }: StageProps) {
                   <strong>Not to be glued yet:</strong> {words}
                 </p>
               ))}
-          {report && <KeptOffBelow report={report} />}
-          {report?.tops.flatMap(({ id, name, sapwood }) =>
+          {said && <KeptOffBelow report={said} />}
+          {said?.tops.flatMap(({ id, name, sapwood }) =>
             sapwoodWords(sapwood).map((words) => (
               <p key={`${id}${words}`} class="note">
                 <strong>{name}:</strong> {words}
@@ -176,7 +178,7 @@ function Plans({ store }: StageProps) {
               <TopPanel key={placement.top} view={view} plan={plan} placement={placement} report={report} />
             ))}
           {plan && <WhatIfCard view={view} />}
-          {report && <OffcutCard job={job} report={report} />}
+          {said && <OffcutCard job={job} report={said} />}
           {!lacks && <WeightsCard />}
         </>
       }

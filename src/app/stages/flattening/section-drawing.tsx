@@ -26,7 +26,9 @@ export function SectionDrawing({ title, section, toScale }: SectionDrawingProps)
   const [low, high] = [Math.min(...bottom, ...under), Math.max(...top, ...upper)];
   const perMm = WIDTH / length;
   const factor = toScale ? 1 : (FACTORS.findLast((f) => (high - low) * perMm * f <= HEIGHT) ?? 1);
-  const height = Math.max(40, (high - low) * perMm * factor);
+  const drawn = (high - low) * perMm * factor;
+  // Whichever way it is seen it takes the same room, so that nothing jumps when another drawing comes.
+  const height = Math.max(toScale ? 40 : HEIGHT, drawn);
   const place = (x: number, z: number) => `${(x * perMm).toFixed(1)},${((high - z) * perMm * factor).toFixed(1)}`;
   const line = (zs: readonly number[]) => zs.map((z, i) => place(along[i] ?? 0, z)).join(' ');
   const between = (one: readonly number[], two: readonly number[]) =>
@@ -44,7 +46,7 @@ export function SectionDrawing({ title, section, toScale }: SectionDrawingProps)
         {factor === 1 ? 'to scale' : `exaggerated ${factor} times`}.
       </figcaption>
       <svg
-        viewBox={`-10 -12 ${WIDTH + 20} ${height + 24}`}
+        viewBox={`-10 ${(drawn - height) / 2 - 12} ${WIDTH + 20} ${height + 24}`}
         role="img"
         aria-label={`${title}: the two faces, and the two planes between them`}
       >

@@ -5,7 +5,12 @@ import type { PlanView } from '../../plan-view';
 export function VerdictNote({ view, report }: { view: PlanView; report: PlanReport | null }) {
   const moved = view.dragged.value;
   const faults = moved?.faults ?? report?.verdict.faults;
-  if (!faults) return null;
+  if (!faults)
+    return (
+      <div class="note">
+        <p>Checking whether every piece lies in sound wood, and whether kerfs and margins are kept …</p>
+      </div>
+    );
   if (faults.length === 0)
     return (
       <div class="note">
