@@ -12,13 +12,13 @@ const JPEG_QUALITY = 0.95;
 export const canSee = (): boolean => typeof navigator.mediaDevices?.getUserMedia === 'function';
 
 /**
- * Opens the rear camera, or the one of that id, at its best.
+ * Opens the rear camera, or the one of that id, at its best or at a size.
  * @throws InputProblem where there is none, or it may not or cannot be used
  */
-export async function openCamera(id: string | null): Promise<MediaStream> {
+export async function openCamera(id: string | null, size: MediaTrackConstraints = BEST): Promise<MediaStream> {
   const which: MediaTrackConstraints = id ? { deviceId: { exact: id } } : { facingMode: { ideal: 'environment' } };
   try {
-    return await navigator.mediaDevices.getUserMedia({ audio: false, video: { ...which, ...BEST } });
+    return await navigator.mediaDevices.getUserMedia({ audio: false, video: { ...which, ...size } });
   } catch (error) {
     throw problemOf(error instanceof DOMException ? error.name : '');
   }

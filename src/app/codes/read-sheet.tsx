@@ -8,6 +8,8 @@ import { FileButton } from '../parts/file-button';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
 import { type Scan, scanner } from './scanner';
 
+/** Pixels that a code wants; a camera's best would only be slower. */
+const FINE_ENOUGH = { width: { ideal: 1920 }, height: { ideal: 1080 } };
 /** Between two looks at the picture, ms. */
 const EVERY = 120;
 
@@ -48,13 +50,14 @@ export function ReadSheet({ onJob, onClose }: ReadSheetProps) {
     let live = true;
     let open: MediaStream | null = null;
     const watch = async () => {
-      open = await openCamera(null);
+      open = await openCamera(null, FINE_ENOUGH);
       if (!live) return closeCamera(open);
       if (video.current) video.current.srcObject = open;
       const scan = await scanner();
       while (live) {
         const own = video.current;
-        if (own && own.videoWidth > 0) await take(await scan(own, own.videoWidth, own.videoHeight).catch(() => []));
+        if (own && own.videoWidth > 0)
+          await take(await scan(own, own.videoWidth, own.videoHeight, true).catch(() => []));
         await new Promise((done) => setTimeout(done, EVERY));
       }
     };
