@@ -119,11 +119,11 @@ function flattening({ report }: SheetRequest): string[] {
 
 function sayTop({ report }: SheetRequest, top: TopReport): string {
   const lengths = lengthsOf(report);
-  const [least, most] = top.size.depth;
+  const depth = [...new Set(top.size.depth.map(lengths.size))].join(' to ');
   const seams = top.seams.map((seam, i) => `${seamName(seam, i)} ${seam.word ?? 'has no picture to judge it by'}`);
   const spare = top.placement.thickness;
   return [
-    `${top.name}: ${lengths.size(top.size.length)} × ${lengths.size(least)} to ${lengths.size(most)} × ${lengths.size(top.size.thickness)}`,
+    `${top.name}: ${lengths.size(top.size.length)} × ${depth} × ${lengths.size(top.size.thickness)}`,
     spare === null
       ? 'no readings, so no word on its thickness'
       : `its thinnest strip can finish at ${lengths.at(spare)}`,
