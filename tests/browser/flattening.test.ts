@@ -88,16 +88,16 @@ test('a handle says how much of a face may stay low: budget and passes follow, a
   await handle.focus();
   await page.keyboard.press('End');
   await page.getByText(/^Leave \d+\s% of the upper face low and gain \d/).waitFor();
-  await expect.poll(() => budget.textContent()).not.toBe(before);
+  await expect.poll(() => budget.textContent(), { timeout: 15_000 }).not.toBe(before);
   await press(page, 'Undo: Leave part of a face low');
-  await expect.poll(() => budget.textContent()).toBe(before);
+  await expect.poll(() => budget.textContent(), { timeout: 15_000 }).toBe(before);
   expect(await page.getByText('Nothing stays low.').count()).toBe(1);
   await page
     .getByRole('radio', { name: 'the underside' })
     .or(page.getByText('the underside', { exact: true }))
     .first()
     .click();
-  await expect.poll(() => budget.textContent()).not.toBe(before);
+  await expect.poll(() => budget.textContent(), { timeout: 15_000 }).not.toBe(before);
 });
 
 test('on a phone the drawing stands above the facts, and nothing covers it', async () => {
