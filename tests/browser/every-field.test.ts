@@ -63,3 +63,24 @@ test('a board that nothing can be reckoned with keeps nobody from the other stag
   await page.getByText("Check the board's thickness").waitFor({ state: 'detached' });
   await page.getByRole('button', { name: 'Before the saw' }).waitFor();
 });
+
+test('a file that is no photo gets a sentence where photos are taken, and none anywhere takes the place of the app', async () => {
+  const page = await opened();
+  /** Drops a text file into the middle of the stage. @returns whether the browser was kept from opening it */
+  const drop = () =>
+    page.locator('main').evaluate((stage) => {
+      const data = new DataTransfer();
+      data.items.add(new File(['<script>document.title = 1</script>'], '<img src=x onerror=alert(1)>.html'));
+      const event = new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true });
+      (stage.firstElementChild ?? stage).dispatchEvent(event);
+      return event.defaultPrevented;
+    });
+  await page.getByRole('button', { name: 'Boards' }).waitFor();
+  expect(await drop()).toBe(true);
+  await page.getByText('not a photo').first().waitFor();
+  await page.getByRole('link', { name: /Flattening/ }).click();
+  await page.getByRole('figure').first().waitFor();
+  expect(await drop()).toBe(true);
+  await page.getByText('Photos are added under Stock.').waitFor();
+  expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
+});

@@ -36,7 +36,7 @@ export function LicencesSheet({ onClose }: { onClose(): void }) {
           Close
         </button>
       </header>
-      <p>Waneline is built with the work of others, which each may use under its own licence.</p>
+      <p>Waneline is built on the work of others. Each part has its own licence.</p>
       <TroubleNote trouble={trouble} />
       {list.map(({ name, version, licence, text }) => (
         <details key={`${name} ${version}`}>

@@ -112,8 +112,10 @@ export function Opening({ refused }: { refused: { id: string; trouble: Trouble }
             onClose={() => setReading(false)}
           />
         )}
-        <footer class="small soft">
-          {readyOffline.value ? 'Ready offline: works with the network gone.' : 'Getting ready to work offline …'}
+        <footer class="small soft row wrap">
+          <span>
+            {readyOffline.value ? 'Ready offline: works with the network gone.' : 'Getting ready to work offline …'}
+          </span>
           <LicencesButton />
         </footer>
       </main>

@@ -1,4 +1,4 @@
-import type { Job, Plan } from '../../../job';
+import { type Job, type Plan, wantedTops } from '../../../job';
 import { formatShare } from '../../../units';
 import { costOf, differenceOf, figuresOf, seamsOf, spareOf } from './plan-words';
 
@@ -42,11 +42,9 @@ export function compareRows(one: Side, other: Side): CompareRow[] {
   ];
 }
 
-function hadOf(plan: Plan, job: Side['job']): string {
-  const { missing } = figuresOf(plan, job);
-  const had = Object.keys(plan.placements).length;
-  if (missing.length === 0) return had === 1 ? 'the one wanted' : `all ${had}`;
-  return `${had} of ${had + missing.length}`;
+function hadOf({ placements }: Plan, job: Job): string {
+  const wanted = wantedTops(job).length;
+  return `${Object.keys(placements).length} of ${wanted}`;
 }
 
 function slabsOf({ placements }: Plan, job: Side['job']): string {
