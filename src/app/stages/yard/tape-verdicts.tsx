@@ -45,7 +45,7 @@ function Verdict({ job, told }: { job: Job; told: Carries }) {
         <strong>
           {setName(job, told.slabs)}: {verdict}.
         </strong>{' '}
-        {why} {settle && <em>To settle it: {settle}</em>}
+        {why} {settle && <em>{says === 'carries' ? settle : `To settle it: ${settle}`}</em>}
       </span>
     </p>
   );
