@@ -1,22 +1,25 @@
-import { mkdtemp, readdir, readFile, writeFile } from 'node:fs/promises';
+import fs, { mkdtemp, readdir, readFile, writeFile } from 'node:fs/promises';
+import { syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { Io } from '../../src/cli/io';
 import { writeFolder } from '../../src/cli/out-folder';
 
 /** The disk takes so many files more, then it is full. */
-const disk = vi.hoisted(() => ({ room: Infinity }));
+const disk = { room: Infinity };
+const real = fs.writeFile;
 
-vi.mock('node:fs/promises', async (original) => {
-  const real = await original<typeof import('node:fs/promises')>();
-  return {
-    ...real,
-    writeFile: async (...given: Parameters<typeof real.writeFile>) => {
-      if (--disk.room < 0) throw Object.assign(new Error('no space left on device'), { code: 'ENOSPC' });
-      return real.writeFile(...given);
-    },
+beforeEach(() => {
+  fs.writeFile = async (...given) => {
+    if (--disk.room < 0) throw Object.assign(new Error('no space left on device'), { code: 'ENOSPC' });
+    return real(...given);
   };
+  syncBuiltinESMExports();
+});
+afterEach(() => {
+  fs.writeFile = real;
+  syncBuiltinESMExports();
 });
 
 it('a disk that is full while a cutting map is written is said in words, and the map of before is left whole', async () => {

@@ -94,7 +94,7 @@ describe('trace', () => {
     expect(one?.equals(two as Buffer)).toBe(true);
   });
 
-  it('measures the same without a picture, and then names none', async () => {
+  it.runIf(process.env.SLOW)('measures the same without a picture, and then names none', async () => {
     const { grain: _, rectified, ...rest } = JSON.parse((await bench.call(ARGS)).out);
     const { grain: __, rectified: ___, ...before } = found as Record<string, unknown>;
     expect(rectified).toBeNull();

@@ -19,6 +19,7 @@ import { emptySlab, type Slab } from '../../src/job';
 import { marksOn } from '../../src/plan';
 import { seededRandom } from '../../src/search';
 import { formatLength } from '../../src/units';
+import { runs } from '../support/runs';
 import { inventedReport } from './invented';
 
 const slabs = Array.from({ length: 4 }, (_, i) => inventedReport(i + 1).report.slabs).flat();
@@ -93,7 +94,7 @@ describe('what speaks against two marks', () => {
         // What is bad comes first.
         expect(found.map(({ bad }) => Number(bad)).join('')).toMatch(/^1*0*$/);
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 

@@ -4,6 +4,7 @@ import { flattenBlank } from '../../src/flattening';
 import { rectangle } from '../../src/geometry';
 import { warpFaces } from '../../src/surface';
 import { mostRpm } from '../../src/wood';
+import { runs } from '../support/runs';
 import { shop } from './blanks';
 
 /** Which tool makes which face, and what it has to do. */
@@ -60,7 +61,7 @@ describe('the work of the bit', () => {
           }
         },
       ),
-      { numRuns: 25 },
+      { numRuns: runs(25) },
     );
   });
 

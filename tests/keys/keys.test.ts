@@ -4,6 +4,7 @@ import { ribbon, ringArea, type WideLine } from '../../src/geometry';
 import { checked } from '../../src/job';
 import { type Key, keysOutput } from '../../src/keys';
 import examples from '../fixtures/worked_examples.json';
+import { runs } from '../support/runs';
 import { base, crack, grown, medium, outline, outside, overlap, place, type Ring, size } from './top';
 
 describe('keys along a crack', () => {
@@ -273,7 +274,7 @@ describe('clear of everything', () => {
           expect(outside(ring, template as Ring)).toBeLessThan(1e-3);
         });
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 });

@@ -4,6 +4,7 @@ import type { Job, Slab, Top } from '../../src/job';
 import { type Carries, carriesOf } from '../../src/layout';
 import { seededRandom } from '../../src/search';
 import { rackJob } from '../support/rack';
+import { runs } from '../support/runs';
 import { tapedJob } from '../support/taped';
 
 const TOPS: readonly Partial<Top>[] = [
@@ -125,7 +126,7 @@ describe('a verdict', () => {
         const smaller = { ...sizes, [by]: sizes[by as 'length'] - (by === 'thick' ? less / 10 : less) };
         return RANK[told(slab(smaller)).says] <= RANK[told(slab(sizes)).says];
       }),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 

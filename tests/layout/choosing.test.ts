@@ -10,6 +10,7 @@ import { onePieces } from '../../src/layout/own-places';
 import { slabsOf, type Valuer, valuer } from '../../src/layout/worth';
 import { checkPlan, proposals } from '../../src/plan';
 import { Cancelled, type Highs, unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 let highs: Highs;
@@ -79,7 +80,7 @@ describe('the choice among places', () => {
         expect(choice.value).toBeCloseTo(best, 6);
         expect(choice.gap).toBe(0);
       }),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 
@@ -266,7 +267,7 @@ describe('plans', () => {
           expect(strips).toHaveLength(wanted.length);
         }
       }),
-      { numRuns: 4 },
+      { numRuns: runs(4) },
     );
   });
 });

@@ -7,6 +7,7 @@ import { freePlaces } from '../../src/layout/free-places';
 import { prepareStock } from '../../src/layout/stock';
 import { checkPlan } from '../../src/plan';
 import { onlyTop, planWith } from '../support/places';
+import { runs } from '../support/runs';
 import { type WavySlab, wavyJob } from '../support/wavy-slabs';
 
 const SLAB: WavySlab = { length: 2600, width: 700, swing: 12, thickness: 54 };
@@ -41,7 +42,7 @@ describe('a live back', () => {
           expect(placement.depth[0]).toBeGreaterThanOrEqual(least - 0.02);
         }
       }),
-      { numRuns: 6 },
+      { numRuns: runs(6) },
     );
   });
 
@@ -90,7 +91,7 @@ describe('grain', () => {
           expect(faults.map(({ rule }) => rule)).toContain('grain');
         }
       }),
-      { numRuns: 8 },
+      { numRuns: runs(8) },
     );
   });
 });
@@ -104,7 +105,7 @@ describe('a shape in one piece', () => {
         for (const placement of soundPlaces(job))
           expect(ringArea(topOutline(placement))).toBeCloseTo((Math.PI * diameter ** 2) / 4, -2);
       }),
-      { numRuns: 6 },
+      { numRuns: runs(6) },
     );
   });
 

@@ -5,6 +5,7 @@ import { bounds, ringArea } from '../../src/geometry';
 import { cutsOf, leftOver, offcutsOf, proposePlans } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 const highs = await loadHighs();
@@ -120,7 +121,7 @@ describe('areas', () => {
           }
         },
       ),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 });

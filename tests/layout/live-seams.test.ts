@@ -4,6 +4,7 @@ import { crossingsAtX } from '../../src/geometry';
 import { topOutline } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { placesOf, planWith } from '../support/places';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 it('a top of two slabs keeps a live edge of each, is as deep as wanted at every millimetre, and its joint is straight and sound', () => {
@@ -43,6 +44,6 @@ it('a top of two slabs keeps a live edge of each, is as deep as wanted at every 
         }
       },
     ),
-    { numRuns: 5 },
+    { numRuns: runs(5) },
   );
 });

@@ -13,6 +13,7 @@ import {
 } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 /** A joint that is more than a seam, moved by hand: it stays what it is, or the checker says what it breaks. */
@@ -102,7 +103,7 @@ describe('the joint of two halves opened like a book', () => {
         const { faults } = checkPlan(job, { ...plan, placements: { counter: placement } });
         expect(faults.filter(({ rule }) => ['book', 'joint', 'size'].includes(rule))).toEqual([]);
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
     expect(sound).toBeGreaterThan(12);
   });
@@ -173,7 +174,7 @@ describe('the joint where a crack was ripped out', () => {
         const { passed } = checkPlan(job, { ...plan, placements: { counter: moved.placement } });
         if (moved.refusal) expect(passed).toBe(false);
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 
@@ -225,7 +226,7 @@ describe('the joint of a top in a run through which the grain goes on', () => {
         if (Math.abs(move.turn) > 0.01) expect(map(strips[0])).not.toEqual(map(before[0]));
         expect(checkPlan(job, changed).faults.filter(({ rule }) => rule === 'run')).toEqual([]);
       }),
-      { numRuns: 3 },
+      { numRuns: runs(3) },
     );
   }, 60_000);
 

@@ -6,6 +6,7 @@ import type { Job, Plan } from '../../src/job';
 import { proposePlans, stripInTop } from '../../src/layout';
 import { checkPlan, planReport } from '../../src/plan';
 import { unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 const highs = await loadHighs();
@@ -53,7 +54,7 @@ describe('a crack ripped out', () => {
         }
         for (const plan of plans) expect(checkPlan(job, plan).faults).toEqual([]);
       }),
-      { numRuns: 3 },
+      { numRuns: runs(3) },
     );
   }, 120_000);
 

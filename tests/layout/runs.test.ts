@@ -7,6 +7,7 @@ import { jointBench, proposePlans, stripMap } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { unwatched } from '../../src/search';
 import { helixFace } from '../support/helix-log';
+import { runs } from '../support/runs';
 import { type WavySlab, wavyJob } from '../support/wavy-slabs';
 
 let highs: Highs;
@@ -58,7 +59,7 @@ describe('tops through which the grain goes on', () => {
         });
         for (const each of plans) expect(checkPlan(job, each).faults).toEqual([]);
       }),
-      { numRuns: 5 },
+      { numRuns: runs(5) },
     );
   }, 120_000);
 

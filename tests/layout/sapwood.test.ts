@@ -6,6 +6,7 @@ import type { Job, Plan, Strip, Top } from '../../src/job';
 import { proposePlans, sapwoodAlong } from '../../src/layout';
 import { checkPlan, planReport, sapwoodWords } from '../../src/plan';
 import { unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 const [LENGTH, WIDTH] = [2600, 480];
@@ -71,7 +72,7 @@ describe('a top that must show no sapwood', () => {
           expect(checkPlan(job, plan).faults).toEqual([]);
         }
       }),
-      { numRuns: 10 },
+      { numRuns: runs(10) },
     );
     // As deep as the slab: sapwood is in it, and only the wish makes a fault of that.
     const wide = jobWith([40, 40], { depth: [460, 470], sapwood: 'allowed' });

@@ -6,6 +6,7 @@ import { topOutline } from '../../src/layout';
 import { edgeOver, swingOf } from '../../src/layout/live-edge';
 import { checkPlan } from '../../src/plan';
 import { onlyTop, placesOf, planWith } from '../support/places';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 const WIDE = { length: 2600, width: 900, swing: 12, thickness: 54 };
@@ -62,7 +63,7 @@ describe('an end at an angle', () => {
         const other = changed(job, { ends: { right: end(right + 1), left: end(left) } });
         expect(faultsOf(other, placement)).toContain('end');
       }),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 
@@ -102,7 +103,7 @@ describe('wood kept for scribing', () => {
           /end|length/,
         );
       }),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 });
@@ -167,7 +168,7 @@ describe('how far a live edge swings', () => {
         expect(placesOf(just).fit.some((one) => same(one.placement))).toBe(true);
         expect(placesOf(less).fit.some((one) => same(one.placement))).toBe(false);
       }),
-      { numRuns: 6 },
+      { numRuns: runs(6) },
     );
   });
 });
@@ -195,7 +196,7 @@ describe('a zone in which no seam may run', () => {
         }
         expect(fit.length).toBeGreaterThan(0);
       }),
-      { numRuns: 8 },
+      { numRuns: runs(8) },
     );
   });
 });
@@ -214,7 +215,7 @@ describe('a top with a shape of its own', () => {
         expect(faultsOf(job, placement)).toEqual([]);
         expect(faultsOf(changed(job, { length: diameter - 2 }), placement)).toContain('shape');
       }),
-      { numRuns: 8 },
+      { numRuns: runs(8) },
     );
     const seamedJob = jobWith({ shape: { kind: 'round' }, length: 800, seams: 1 }, PAIR);
     const { fit } = placesOf(seamedJob);
@@ -245,7 +246,7 @@ describe('a top with a shape of its own', () => {
         expect(ringArea(topOutline(placement))).toBeCloseTo(ringArea(outline), 0);
         expect(faultsOf(job, placement)).toEqual([]);
       }),
-      { numRuns: 5 },
+      { numRuns: runs(5) },
     );
   });
 });
@@ -267,7 +268,7 @@ describe('a hole for a sink', () => {
           expect(faultsOf(job, placed(changed(job, { cutOuts: {} })))).toContain('cut-out');
         } else for (const { placement } of fit) expect(faultsOf(job, placement)).toEqual([]);
       }),
-      { numRuns: 10 },
+      { numRuns: runs(10) },
     );
   });
 });

@@ -10,6 +10,7 @@ import { planValue } from '../../src/layout/yard-value';
 import { unwatched, WorkBudget } from '../../src/search';
 import { problemOf } from '../support/problem-of';
 import { rackJob } from '../support/rack';
+import { runs } from '../support/runs';
 
 const highs = await loadHighs();
 
@@ -113,7 +114,7 @@ describe('the race', () => {
         expect(new Set(seen).size).toBe(seen.length);
         if (exact) expect(seen.length).toBeLessThanOrEqual(4 * goals.length);
       }),
-      { numRuns: 200 },
+      { numRuns: runs(200) },
     );
   });
 
@@ -139,7 +140,7 @@ describe('the race', () => {
         expect(bestWithout(ranking, null)?.look?.value).toBe(best);
         for (const times of asked.values()) expect([[false], [false, true]]).toContainEqual(times);
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 
@@ -160,7 +161,7 @@ describe('the race', () => {
           expect(gain).toBe(Math.max(...beats.map(({ bound }) => bound.most)) - found);
         }
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 
@@ -181,7 +182,7 @@ describe('the race', () => {
         expect(other).toEqual(one);
         expect(one.looked).toBeLessThanOrEqual(budget);
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 });

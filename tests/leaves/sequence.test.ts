@@ -4,6 +4,7 @@ import { leafSequence } from '../../src/leaves/sequence';
 import { chained, outOfOrder } from '../../src/leaves/sequence-chains';
 import type { PhotographedLeaf } from '../../src/leaves/sequence-types';
 import { seededRandom, unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { type RingBoard, ringFace } from './ring-board';
 
 const SAW = { thickness: 3, kerf: 1.5 };
@@ -97,7 +98,7 @@ describe('chains', () => {
         );
         expect(rest).toHaveLength(longest);
       }),
-      { numRuns: 20 },
+      { numRuns: runs(20) },
     );
   });
 });

@@ -4,6 +4,7 @@ import { bounds } from '../../src/geometry';
 import { type Door, defaultDoor, type PanelSet } from '../../src/job';
 import { type BenchLeaf, checkSet, frontsOf, layOutSet, prepareBench, setWarnings } from '../../src/leaves';
 import { unwatched, WorkBudget } from '../../src/search';
+import { runs } from '../support/runs';
 import { knotAt, picturedLeaves, plainFace, plainLeaves, RULES } from './bench-leaves';
 
 const door = (id: string, part: Partial<Door> = {}): Door => ({
@@ -100,7 +101,7 @@ describe('a laid set', () => {
         expect(faults(set, doors, leaves)).toEqual([]);
         for (const { reason, mend } of set.misses) expect(Math.min(reason.length, mend.length)).toBeGreaterThan(20);
       }),
-      { numRuns: 5, seed: 7 },
+      { numRuns: runs(5), seed: 7 },
     );
   });
 

@@ -72,7 +72,7 @@ describe('is measured by', () => {
     right(errors(photograph(EYE, [sheet(297, 210, [950, 250], 0)], 1.4, shade)));
   });
 
-  test('in a shadow in which it is darker than the sunlit wood, by its want of colour', () => {
+  test.runIf(process.env.SLOW)('in a shadow in which it is darker than the sunlit wood, by its want of colour', () => {
     const eye = { ...EYE, width: 1200, height: 900, focal: 936 };
     const shade = (x: number) => (Math.abs(x - 950) < 300 ? 0.3 : 1);
     const channels = [0.5, 0.36, 0.27].map((tone) => {

@@ -105,17 +105,21 @@ describe('a face in two photos', () => {
     300_000,
   );
 
-  test('a face that was measured before keeps its frame', async () => {
-    const alone = joined;
-    const moved = await readFaceOfShots(cv, [{ ...right, before: alone.calibrations[1] ?? null }, left]);
-    const [a, b] = [placesOf(alone, ['left', 'right']), placesOf(moved, ['right', 'left'])];
-    a.forEach(({ mm }, i) => {
-      const {
-        mm: [x, y],
-      } = b[i] as Measured;
-      expect(Math.hypot(mm[0] - x, mm[1] - y)).toBeLessThan(0.3);
-    });
-  }, 300_000);
+  test.runIf(process.env.SLOW)(
+    'a face that was measured before keeps its frame',
+    async () => {
+      const alone = joined;
+      const moved = await readFaceOfShots(cv, [{ ...right, before: alone.calibrations[1] ?? null }, left]);
+      const [a, b] = [placesOf(alone, ['left', 'right']), placesOf(moved, ['right', 'left'])];
+      a.forEach(({ mm }, i) => {
+        const {
+          mm: [x, y],
+        } = b[i] as Measured;
+        expect(Math.hypot(mm[0] - x, mm[1] - y)).toBeLessThan(0.3);
+      });
+    },
+    300_000,
+  );
 
   test.runIf(process.env.SLOW)(
     'three photos, given out of order, are one face',
@@ -137,19 +141,23 @@ describe('a face in two photos', () => {
     300_000,
   );
 
-  test('a card that was moved between the shots is named and left out', async () => {
-    const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as Place) : p));
-    const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(cv, places) })]);
-    expect(face.joins[0]?.moved).toEqual(['card 3']);
-    for (const { outliers, reasons } of face.calibrations) {
-      expect(outliers).toContain('marker 3');
-      expect(reasons?.find(({ name }) => name === 'marker 3')?.why).toContain(
-        'another photo of this face shows it elsewhere',
-      );
-    }
-    const [p, q] = [placesOf(face, ['left', 'right'])[0], placesOf(face, ['left', 'right'])[5]];
-    expect(Math.hypot((p?.mm[0] ?? 0) - (q?.mm[0] ?? 0), (p?.mm[1] ?? 0) - (q?.mm[1] ?? 0))).toBeCloseTo(1480.14, -1);
-  }, 300_000);
+  test.runIf(process.env.SLOW)(
+    'a card that was moved between the shots is named and left out',
+    async () => {
+      const places = PLACES.map((p) => (p[0] === 3 ? ([3, 890, 90, 60] as Place) : p));
+      const face = await readFaceOfShots(cv, [left, shot('right', RIGHT, { cards: cardsAt(cv, places) })]);
+      expect(face.joins[0]?.moved).toEqual(['card 3']);
+      for (const { outliers, reasons } of face.calibrations) {
+        expect(outliers).toContain('marker 3');
+        expect(reasons?.find(({ name }) => name === 'marker 3')?.why).toContain(
+          'another photo of this face shows it elsewhere',
+        );
+      }
+      const [p, q] = [placesOf(face, ['left', 'right'])[0], placesOf(face, ['left', 'right'])[5]];
+      expect(Math.hypot((p?.mm[0] ?? 0) - (q?.mm[0] ?? 0), (p?.mm[1] ?? 0) - (q?.mm[1] ?? 0))).toBeCloseTo(1480.14, -1);
+    },
+    300_000,
+  );
 
   test('photos that share no mark, and another slab under the same cards, are refused in words', async () => {
     const apart = shot('right', RIGHT, {

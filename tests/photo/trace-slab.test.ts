@@ -53,9 +53,9 @@ const ASH = { wood: 'ash', floor: 'concrete', degrees: -7 } as const;
 describe('a drawn slab', () => {
   it.each([
     WALNUT,
-    ASH,
     ...(process.env.SLOW
       ? ([
+          ASH,
           { wood: 'cherry', floor: 'concrete', degrees: 11 },
           { wood: 'oak', floor: 'plywood', degrees: 20 },
         ] as const)
@@ -81,9 +81,9 @@ describe('a drawn slab', () => {
 
   it.each([
     { wood: 'walnut', floor: 'sheet', light: 'shadow' } as const,
-    { wood: 'reddish', floor: 'deck', light: 'falling' } as const,
     ...(process.env.SLOW
       ? ([
+          { wood: 'reddish', floor: 'deck', light: 'falling' },
           { wood: 'ash', floor: 'tiles', light: 'even' },
           { wood: 'oak', floor: 'grass', light: 'even' },
           { wood: 'cherry', floor: 'rubber', light: 'falling' },
@@ -97,14 +97,17 @@ describe('a drawn slab', () => {
     expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
   });
 
-  it.each(['card', 'shoe'] as const)('is not bitten by a %s over its edge', async (over) => {
-    const { scene, found } = await traced({ wood: 'cherry', floor: 'concrete', over });
-    const miss = off(densify(scene.outline, 5), found.outline.outer);
-    // Both reach over 40 mm into the wood.
-    expect(at(miss, 1)).toBeLessThan(18);
-    expect(at(miss, 0.95)).toBeLessThan(1);
-    expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
-  });
+  it.each(process.env.SLOW ? (['card', 'shoe'] as const) : (['card'] as const))(
+    'is not bitten by a %s over its edge',
+    async (over) => {
+      const { scene, found } = await traced({ wood: 'cherry', floor: 'concrete', over });
+      const miss = off(densify(scene.outline, 5), found.outline.outer);
+      // Both reach over 40 mm into the wood.
+      expect(at(miss, 1)).toBeLessThan(18);
+      expect(at(miss, 0.95)).toBeLessThan(1);
+      expect(Math.abs(ringArea(found.outline.outer) / ringArea(scene.outline) - 1)).toBeLessThan(0.004);
+    },
+  );
 
   it('that runs out of the picture is traced up to where it does, and says where it runs on unseen', async () => {
     const right = 400;

@@ -14,13 +14,14 @@ import {
 import type { Job, Placement, Plan, Strip } from '../../src/job';
 import { checkPlan } from '../../src/plan';
 import { clearance, type LaidPlan, laidPlans } from '../support/laid-plans';
+import { runs } from '../support/runs';
 
 /**
  * Mutation, both ways: sound plans, laid without the search, are spoilt in one thing by a little more than is allowed and must be caught by the
  * rule's name; spoilt by a little less they must pass.
  */
 
-const RUNS = { numRuns: 10 };
+const RUNS = { numRuns: runs(10) };
 
 type Change = (job: Job, plan: Plan, laid: LaidPlan) => void;
 
@@ -68,7 +69,7 @@ describe('a sound plan', () => {
       fc.property(laidPlans, ({ job, plan }) => {
         expect(checkPlan(job, plan)).toEqual({ passed: true, faults: [] });
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 });
