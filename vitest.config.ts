@@ -60,6 +60,8 @@ export default defineConfig({
           name: 'app',
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: 'tests/support/served-app.ts',
+          // Two cores: the app's workers need them more than a second browser does.
+          fileParallelism: false,
           testTimeout: 120_000,
           hookTimeout: 60_000,
         },
