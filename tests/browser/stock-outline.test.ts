@@ -157,40 +157,43 @@ test('the edge is followed by keys alone', async () => {
   expect(await page.getByRole('button', { name: 'Points', exact: true }).getAttribute('aria-pressed')).toBe('true');
 });
 
-test('points are nudged by keys and buttons: one, a stretch, and softly with their neighbours', async () => {
-  const page = await outlineOf();
-  const traced = await ringOf(page);
-  const drawing = page.getByRole('application');
-  await drawing.focus();
-  await press(page, 'n', 'n', 'n', 'ArrowDown', 'Shift+ArrowDown', 'Alt+ArrowDown');
-  const one = await ringOf(page);
-  expect(one[2]![1]).toBeCloseTo(traced[2]![1] + 11.1, 6);
-  expect(one.filter((p, i) => distance(p, traced[i]!) > 1e-9)).toHaveLength(1);
+test.runIf(process.env.SLOW)(
+  'points are nudged by keys and buttons: one, a stretch, and softly with their neighbours',
+  async () => {
+    const page = await outlineOf();
+    const traced = await ringOf(page);
+    const drawing = page.getByRole('application');
+    await drawing.focus();
+    await press(page, 'n', 'n', 'n', 'ArrowDown', 'Shift+ArrowDown', 'Alt+ArrowDown');
+    const one = await ringOf(page);
+    expect(one[2]![1]).toBeCloseTo(traced[2]![1] + 11.1, 6);
+    expect(one.filter((p, i) => distance(p, traced[i]!) > 1e-9)).toHaveLength(1);
 
-  // From here to the third point on: all four go along.
-  await press(page, 'r', 'n', 'n', 'n', 'ArrowUp');
-  await page.getByText('4 points', { exact: true }).waitFor();
-  const four = await ringOf(page);
-  expect(four.filter((p, i) => distance(p, one[i]!) > 1e-9)).toHaveLength(4);
-  for (const i of [2, 3, 4, 5]) expect(four[i]![1]).toBeCloseTo(one[i]![1] - 1, 6);
+    // From here to the third point on: all four go along.
+    await press(page, 'r', 'n', 'n', 'n', 'ArrowUp');
+    await page.getByText('4 points', { exact: true }).waitFor();
+    const four = await ringOf(page);
+    expect(four.filter((p, i) => distance(p, one[i]!) > 1e-9)).toHaveLength(4);
+    for (const i of [2, 3, 4, 5]) expect(four[i]![1]).toBeCloseTo(one[i]![1] - 1, 6);
 
-  // Let go, and softly by the buttons: neighbours come after, less and less.
-  await tool(page, 'Let the stretch go');
-  await tool(page, '60 mm');
-  await tool(page, '10 mm');
-  await tool(page, 'Move right');
-  const soft = await ringOf(page);
-  const [chosen] = soft.filter((p) => Math.abs(p[0] - (four[5]![0] + 10)) < 1e-6);
-  expect(chosen).toBeDefined();
-  const off = soft.map((p) => distanceToRing(p, four)).filter((d) => d > 1e-6);
-  expect(off.length).toBeGreaterThan(2);
-  expect(Math.max(...off)).toBeLessThanOrEqual(10 + 1e-6);
-  for (let i = 0; i < 5; i++)
-    await page.getByRole('button', { name: /^Undo: Move a (point|stretch) of the outline/ }).click();
-  expect(await ringOf(page)).toEqual(traced);
-  await page.getByRole('button', { name: /^Redo/ }).click();
-  expect((await ringOf(page))[2]![1]).toBeCloseTo(traced[2]![1] + 1, 6);
-});
+    // Let go, and softly by the buttons: neighbours come after, less and less.
+    await tool(page, 'Let the stretch go');
+    await tool(page, '60 mm');
+    await tool(page, '10 mm');
+    await tool(page, 'Move right');
+    const soft = await ringOf(page);
+    const [chosen] = soft.filter((p) => Math.abs(p[0] - (four[5]![0] + 10)) < 1e-6);
+    expect(chosen).toBeDefined();
+    const off = soft.map((p) => distanceToRing(p, four)).filter((d) => d > 1e-6);
+    expect(off.length).toBeGreaterThan(2);
+    expect(Math.max(...off)).toBeLessThanOrEqual(10 + 1e-6);
+    for (let i = 0; i < 5; i++)
+      await page.getByRole('button', { name: /^Undo: Move a (point|stretch) of the outline/ }).click();
+    expect(await ringOf(page)).toEqual(traced);
+    await page.getByRole('button', { name: /^Redo/ }).click();
+    expect((await ringOf(page))[2]![1]).toBeCloseTo(traced[2]![1] + 1, 6);
+  },
+);
 
 test('a stretch is smoothed, which says how far it moves the edge, and so does a brush along it', async () => {
   const page = await outlineOf();
@@ -237,65 +240,68 @@ test('a stretch is smoothed, which says how far it moves the edge, and so does a
   expect(Math.max(...brushed.map((p) => distanceToRing(p, traced)))).toBeLessThan(0.8 * dent);
 });
 
-test('strokes for wood and not wood are drawn, taken away one by one, and the outline is traced again by them', async () => {
-  const page = await outlineOf();
-  const traced = await ringOf(page);
-  const toScreen = await onScreen(page);
-  const ys = traced.map(([, y]) => y);
-  const xs = traced.map(([x]) => x);
-  const [left, right, middle] = [Math.min(...xs), Math.max(...xs), (Math.min(...ys) + Math.max(...ys)) / 2];
-  await tool(page, 'Scribble');
+test.runIf(process.env.SLOW)(
+  'strokes for wood and not wood are drawn, taken away one by one, and the outline is traced again by them',
+  async () => {
+    const page = await outlineOf();
+    const traced = await ringOf(page);
+    const toScreen = await onScreen(page);
+    const ys = traced.map(([, y]) => y);
+    const xs = traced.map(([x]) => x);
+    const [left, right, middle] = [Math.min(...xs), Math.max(...xs), (Math.min(...ys) + Math.max(...ys)) / 2];
+    await tool(page, 'Scribble');
 
-  // By drag: the wood's middle is wood.
-  await tool(page, 'Wood');
-  await page.mouse.move(...toScreen([left + 0.3 * (right - left), middle]));
-  await page.mouse.down();
-  await page.mouse.move(...toScreen([left + 0.7 * (right - left), middle]), { steps: 6 });
-  await page.mouse.up();
-  // By taps: a stroke on the wood that says it is none, which is taken back; by keys: another.
-  await tool(page, 'Not wood');
-  await page.mouse.click(...toScreen([left + 100, middle - 40]));
-  await page.mouse.click(...toScreen([left + 100, middle + 40]));
-  await page.getByLabel('Take away stroke 2, not wood').waitFor();
-  await page.getByRole('application').focus();
-  await press(
-    page,
-    'w',
-    'Enter',
-    'Shift+ArrowRight',
-    'Shift+ArrowRight',
-    'Enter',
-    'Shift+ArrowRight',
-    'Shift+ArrowRight',
-    'Enter',
-  );
-  await page.getByLabel('Take away stroke 3, wood').waitFor();
-  expect((await savedFace(page)).strokes.map(({ kind }) => kind)).toEqual(['wood', 'not wood', 'wood']);
-  await page.getByLabel('Take away stroke 3, wood').click();
-  await page.getByLabel('Take away stroke 2, not wood').click();
-  await page.getByRole('button', { name: 'Undo: Take a stroke away' }).waitFor();
+    // By drag: the wood's middle is wood.
+    await tool(page, 'Wood');
+    await page.mouse.move(...toScreen([left + 0.3 * (right - left), middle]));
+    await page.mouse.down();
+    await page.mouse.move(...toScreen([left + 0.7 * (right - left), middle]), { steps: 6 });
+    await page.mouse.up();
+    // By taps: a stroke on the wood that says it is none, which is taken back; by keys: another.
+    await tool(page, 'Not wood');
+    await page.mouse.click(...toScreen([left + 100, middle - 40]));
+    await page.mouse.click(...toScreen([left + 100, middle + 40]));
+    await page.getByLabel('Take away stroke 2, not wood').waitFor();
+    await page.getByRole('application').focus();
+    await press(
+      page,
+      'w',
+      'Enter',
+      'Shift+ArrowRight',
+      'Shift+ArrowRight',
+      'Enter',
+      'Shift+ArrowRight',
+      'Shift+ArrowRight',
+      'Enter',
+    );
+    await page.getByLabel('Take away stroke 3, wood').waitFor();
+    expect((await savedFace(page)).strokes.map(({ kind }) => kind)).toEqual(['wood', 'not wood', 'wood']);
+    await page.getByLabel('Take away stroke 3, wood').click();
+    await page.getByLabel('Take away stroke 2, not wood').click();
+    await page.getByRole('button', { name: 'Undo: Take a stroke away' }).waitFor();
 
-  // An untouched outline is traced again without a question.
-  await tool(page, 'Trace again');
-  await page.getByText('Traced again: the edge moved by up to').waitFor({ timeout: 60_000 });
-  const again = await savedFace(page);
-  expect(Math.abs(ringArea(again.outline!.outer) / ringArea(traced) - 1)).toBeLessThan(0.02);
-  expect(again.outlineByHand).toBe(false);
+    // An untouched outline is traced again without a question.
+    await tool(page, 'Trace again');
+    await page.getByText('Traced again: the edge moved by up to').waitFor({ timeout: 60_000 });
+    const again = await savedFace(page);
+    expect(Math.abs(ringArea(again.outline!.outer) / ringArea(traced) - 1)).toBeLessThan(0.02);
+    expect(again.outlineByHand).toBe(false);
 
-  // One that was edited by hand says so first, in place.
-  await tool(page, 'Points');
-  await page.getByRole('application').focus();
-  await press(page, 'n');
-  for (let i = 0; i < 3; i++) await press(page, 'Shift+ArrowDown', 'Shift+ArrowRight');
-  const byHand = await ringOf(page);
-  await tool(page, 'Scribble');
-  await page.getByText('Your edits along the edge will be replaced.').waitFor();
-  await tool(page, 'Trace again, replace my edits');
-  await page.getByRole('button', { name: 'Undo: Trace again' }).waitFor({ timeout: 60_000 });
-  expect(distanceToRing(byHand[0]!, await ringOf(page))).toBeGreaterThan(10);
-  await page.getByRole('button', { name: 'Undo: Trace again' }).click();
-  expect(await ringOf(page)).toEqual(byHand);
-});
+    // One that was edited by hand says so first, in place.
+    await tool(page, 'Points');
+    await page.getByRole('application').focus();
+    await press(page, 'n');
+    for (let i = 0; i < 3; i++) await press(page, 'Shift+ArrowDown', 'Shift+ArrowRight');
+    const byHand = await ringOf(page);
+    await tool(page, 'Scribble');
+    await page.getByText('Your edits along the edge will be replaced.').waitFor();
+    await tool(page, 'Trace again, replace my edits');
+    await page.getByRole('button', { name: 'Undo: Trace again' }).waitFor({ timeout: 60_000 });
+    expect(distanceToRing(byHand[0]!, await ringOf(page))).toBeGreaterThan(10);
+    await page.getByRole('button', { name: 'Undo: Trace again' }).click();
+    expect(await ringOf(page)).toEqual(byHand);
+  },
+);
 
 test('under a finger a glass shows the place beside it, and goes with it', async () => {
   const page = await outlineOf({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });

@@ -34,37 +34,40 @@ test('a photo with markers is measured and traced by itself, and is there after 
   await page.getByRole('application', { name: 'Drawing of Slab 1, top face' }).waitFor();
 });
 
-test('a photo shows a first look, then its outline, which is corrected while its defects are sought; one undo takes it all back', async () => {
-  const page = await app.open({ ...METRIC, viewport: { width: 1280, height: 800 } });
-  await newJob(page);
-  await addPhoto(page, 'slab.jpg', demoPhoto);
-  await page.getByRole('application', { name: 'First look at Slab 1, top face' }).waitFor({ timeout: 60_000 });
-  await page.getByRole('application', { name: 'Drawing of Slab 1, top face' }).waitFor({ timeout: 60_000 });
-  await panel(page, 'Outline');
-  await page.getByRole('button', { name: 'Choose point 3', exact: true }).click();
-  const along = page.getByLabel('Along of point 3 (mm)');
-  const before = Number(await along.inputValue());
-  await along.fill(String(before + 20));
-  await along.press('Enter');
-  await panel(page, 'Defects');
-  await page
-    .getByRole('button', { name: /^Accept / })
-    .first()
-    .waitFor({ timeout: 60_000 });
-  // The defects came into the step that read the photo: the correction is still the last one, and untouched.
-  await panel(page, 'Outline');
-  await page.getByRole('button', { name: 'Choose point 3', exact: true }).click();
-  expect(Number(await along.inputValue())).toBeCloseTo(before + 20, 1);
-  await page.getByRole('button', { name: /^Undo: Move a point of the outline/ }).click();
-  expect(Number(await along.inputValue())).toBeCloseTo(before, 1);
-  await page.getByRole('button', { name: 'Undo: Read a photo' }).click();
-  await panel(page, 'Defects');
-  expect(await page.getByRole('button', { name: /^Accept / }).count()).toBe(0);
-  await page.getByRole('button', { name: /^Redo: Read a photo/ }).click();
-  expect(await page.getByRole('button', { name: /^Accept / }).count()).toBeGreaterThan(1);
-});
+test.runIf(process.env.SLOW)(
+  'a photo shows a first look, then its outline, which is corrected while its defects are sought; one undo takes it all back',
+  async () => {
+    const page = await app.open({ ...METRIC, viewport: { width: 1280, height: 800 } });
+    await newJob(page);
+    await addPhoto(page, 'slab.jpg', demoPhoto);
+    await page.getByRole('application', { name: 'First look at Slab 1, top face' }).waitFor({ timeout: 60_000 });
+    await page.getByRole('application', { name: 'Drawing of Slab 1, top face' }).waitFor({ timeout: 60_000 });
+    await panel(page, 'Outline');
+    await page.getByRole('button', { name: 'Choose point 3', exact: true }).click();
+    const along = page.getByLabel('Along of point 3 (mm)');
+    const before = Number(await along.inputValue());
+    await along.fill(String(before + 20));
+    await along.press('Enter');
+    await panel(page, 'Defects');
+    await page
+      .getByRole('button', { name: /^Accept / })
+      .first()
+      .waitFor({ timeout: 60_000 });
+    // The defects came into the step that read the photo: the correction is still the last one, and untouched.
+    await panel(page, 'Outline');
+    await page.getByRole('button', { name: 'Choose point 3', exact: true }).click();
+    expect(Number(await along.inputValue())).toBeCloseTo(before + 20, 1);
+    await page.getByRole('button', { name: /^Undo: Move a point of the outline/ }).click();
+    expect(Number(await along.inputValue())).toBeCloseTo(before, 1);
+    await page.getByRole('button', { name: 'Undo: Read a photo' }).click();
+    await panel(page, 'Defects');
+    expect(await page.getByRole('button', { name: /^Accept / }).count()).toBe(0);
+    await page.getByRole('button', { name: /^Redo: Read a photo/ }).click();
+    expect(await page.getByRole('button', { name: /^Accept / }).count()).toBeGreaterThan(1);
+  },
+);
 
-test('the outline is edited by keyboard alone, and undo survives a reload', async () => {
+test.runIf(process.env.SLOW)('the outline is edited by keyboard alone, and undo survives a reload', async () => {
   const page = await readSlab();
   await panel(page, 'Outline');
   const along = page.getByLabel('Along of point 3 (mm)');
