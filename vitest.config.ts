@@ -64,6 +64,8 @@ export default defineConfig({
           fileParallelism: false,
           testTimeout: 120_000,
           hookTimeout: 60_000,
+          // What is waited for may take long where the machine is busy: the usual second fails then.
+          expect: { poll: { timeout: 15_000 } },
         },
       },
     ],
