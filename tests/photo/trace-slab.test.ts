@@ -130,7 +130,7 @@ describe('a drawn slab', () => {
     expect(cut.maxY).toBeCloseTo(Math.max(...whole), -1);
   });
 
-  it('that lies whole within the frame has no unseen edge', async () => {
+  it.runIf(process.env.SLOW)('that lies whole within the frame has no unseen edge', async () => {
     const frame: Polygon<'face'> = [
       [-920, -470],
       [920, -470],
@@ -161,7 +161,7 @@ describe('a drawn slab', () => {
     expect(at(off(densify(found.bark ?? [], 5), scene.outline), 0.9)).toBeLessThan(20);
   });
 
-  it('of one pale colour shows no sapwood, and says so', async () => {
+  it.runIf(process.env.SLOW)('of one pale colour shows no sapwood, and says so', async () => {
     const { found } = await traced(ASH);
     expect(found.sapwood).toEqual([]);
     expect(found.sapwoodTold).toBe(false);
@@ -169,7 +169,7 @@ describe('a drawn slab', () => {
 });
 
 describe('two slabs in one picture', () => {
-  it('are told apart by the marks, and the other one is shown', async () => {
+  it.runIf(process.env.SLOW)('are told apart by the marks, and the other one is shown', async () => {
     const { scene, found } = await traced({ wood: 'oak', floor: 'concrete', second: true });
     expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.95)).toBeLessThan(1);
     expect(found.others).toHaveLength(1);
@@ -201,7 +201,7 @@ describe('two slabs in one picture', () => {
     expect(found.others).toHaveLength(1);
   });
 
-  it('are not seen where there is one', async () => {
+  it.runIf(process.env.SLOW)('are not seen where there is one', async () => {
     const { found } = await traced(ASH);
     expect(found.others).toEqual([]);
   });
