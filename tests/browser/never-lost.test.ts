@@ -121,6 +121,7 @@ test('a worker that crashes is told once and replaced; one that hangs is ended b
   await expect.poll(() => page.locator('progress').count()).toBe(0);
   expect(await page.getByText('crashed in a test').count()).toBe(1);
   // Nothing was tried again by itself, and nothing was changed.
+  await expect.poll(() => page.workers().includes(first)).toBe(false);
   expect(page.workers().some((worker) => /photo\.worker/.test(worker.url()))).toBe(false);
   expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
 
