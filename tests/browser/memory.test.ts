@@ -30,7 +30,7 @@ async function peakOf(browser: Browser, work: () => Promise<void>): Promise<numb
   return peak;
 }
 
-test.runIf(process.platform === 'linux')(
+test.runIf(process.env.SLOW && process.platform === 'linux')(
   'a photo of 50 million pixels is read within 1.2 GiB, in its own pixels',
   { timeout: 240_000 },
   async () => {

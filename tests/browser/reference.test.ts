@@ -212,21 +212,24 @@ test('rods are tapped one after the other and kept over a reload; what lacks or 
   await page.getByText('Mark 1 of rod 1 lies beyond its ends').waitFor();
 });
 
-test('a photo that four cards measured teaches the lens; a later photo of that camera uses it with a sheet, until it is forgotten', async () => {
-  const page = await jobWithLens();
-  await page.getByText("This camera's lens").click();
-  await page.getByText('This photo taught it.').waitFor();
-  await press(page, '+ Slab');
-  await press(page, 'A sheet of paper');
-  await addPhoto(page, 'sheet.jpg', demoPhoto);
-  const use = page.getByLabel('Use what the photo of 1 May 2024 taught about this camera', { exact: true });
-  await use.waitFor({ timeout: 90_000 });
-  expect(await use.isChecked()).toBe(true);
-  await use.uncheck();
-  expect(await use.isChecked()).toBe(false);
-  await press(page, /^Forget the lens of .*, 29 mm, 4000 × 3000$/);
-  await use.waitFor({ state: 'detached' });
-});
+test.runIf(process.env.SLOW)(
+  'a photo that four cards measured teaches the lens; a later photo of that camera uses it with a sheet, until it is forgotten',
+  async () => {
+    const page = await jobWithLens();
+    await page.getByText("This camera's lens").click();
+    await page.getByText('This photo taught it.').waitFor();
+    await press(page, '+ Slab');
+    await press(page, 'A sheet of paper');
+    await addPhoto(page, 'sheet.jpg', demoPhoto);
+    const use = page.getByLabel('Use what the photo of 1 May 2024 taught about this camera', { exact: true });
+    await use.waitFor({ timeout: 90_000 });
+    expect(await use.isChecked()).toBe(true);
+    await use.uncheck();
+    expect(await use.isChecked()).toBe(false);
+    await press(page, /^Forget the lens of .*, 29 mm, 4000 × 3000$/);
+    await use.waitFor({ state: 'detached' });
+  },
+);
 
 test.runIf(process.env.SLOW)('a photo of another camera is never measured by that lens unasked', async () => {
   const page = await jobWithLens();

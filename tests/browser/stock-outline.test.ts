@@ -81,56 +81,61 @@ function upperSide(ring: readonly At[], from: number, to: number): At[] {
   return ring.filter(([x, y]) => y < middle && x > from && x < to);
 }
 
-test('a line drawn along the edge takes the place of a spoilt stretch: by taps, by drag, and undone', async () => {
-  const page = await outlineOf();
-  const traced = await ringOf(page);
-  const toScreen = await onScreen(page);
-  // Spoils the upper side: a point and its neighbours are pushed 40 mm into the wood.
-  const xs = traced.map(([x]) => x);
-  const [left, right] = [Math.min(...xs), Math.max(...xs)];
-  const x0 = left + 0.55 * (right - left);
-  const hurt = nearest(upperSide(traced, left, right), [x0, 0]);
-  const place = upperSide(traced, left, right)[hurt]!;
-  await tool(page, '150 mm');
-  const at = toScreen(place);
-  await page.mouse.move(...at);
-  await page.mouse.down();
-  await page.mouse.move(at[0], at[1] + 40, { steps: 5 });
-  await page.mouse.up();
-  const spoilt = await ringOf(page);
-  expect(distanceToRing(place, spoilt)).toBeGreaterThan(15);
-  expect(ringArea(spoilt)).toBeLessThan(ringArea(traced) - 3000);
+test.runIf(process.env.SLOW)(
+  'a line drawn along the edge takes the place of a spoilt stretch: by taps, by drag, and undone',
+  async () => {
+    const page = await outlineOf();
+    const traced = await ringOf(page);
+    const toScreen = await onScreen(page);
+    // Spoils the upper side: a point and its neighbours are pushed 40 mm into the wood.
+    const xs = traced.map(([x]) => x);
+    const [left, right] = [Math.min(...xs), Math.max(...xs)];
+    const x0 = left + 0.55 * (right - left);
+    const hurt = nearest(upperSide(traced, left, right), [x0, 0]);
+    const place = upperSide(traced, left, right)[hurt]!;
+    await tool(page, '150 mm');
+    const at = toScreen(place);
+    await page.mouse.move(...at);
+    await page.mouse.down();
+    await page.mouse.move(at[0], at[1] + 40, { steps: 5 });
+    await page.mouse.up();
+    const spoilt = await ringOf(page);
+    expect(distanceToRing(place, spoilt)).toBeGreaterThan(15);
+    expect(ringArea(spoilt)).toBeLessThan(ringArea(traced) - 3000);
 
-  // By taps: on the outline left of it, on the edge in the middle, on the outline right of it.
-  await tool(page, 'Follow');
-  const stops = [-170, 0, 170].map((by) => {
-    const side = upperSide(traced, left, right);
-    return side[nearest(side, [place[0] + by, place[1]])]!;
-  });
-  for (const stop of stops) {
-    await page.mouse.click(...toScreen(stop));
-    await page.waitForTimeout(400);
-  }
-  await page.getByText('The line joins:').waitFor();
-  const mended = await ringOf(page);
-  for (const p of upperSide(traced, place[0] - 150, place[0] + 150)) expect(distanceToRing(p, mended)).toBeLessThan(4);
-  expect(Math.abs(ringArea(mended) / ringArea(traced) - 1)).toBeLessThan(0.003);
+    // By taps: on the outline left of it, on the edge in the middle, on the outline right of it.
+    await tool(page, 'Follow');
+    const stops = [-170, 0, 170].map((by) => {
+      const side = upperSide(traced, left, right);
+      return side[nearest(side, [place[0] + by, place[1]])]!;
+    });
+    for (const stop of stops) {
+      await page.mouse.click(...toScreen(stop));
+      await page.waitForTimeout(400);
+    }
+    await page.getByText('The line joins:').waitFor();
+    const mended = await ringOf(page);
+    for (const p of upperSide(traced, place[0] - 150, place[0] + 150))
+      expect(distanceToRing(p, mended)).toBeLessThan(4);
+    expect(Math.abs(ringArea(mended) / ringArea(traced) - 1)).toBeLessThan(0.003);
 
-  // Undone, and again in one drag along the edge.
-  await page.getByRole('button', { name: 'Undo: Follow the edge' }).click();
-  expect(distanceToRing(place, await ringOf(page))).toBeGreaterThan(15);
-  const way = upperSide(traced, stops[0]![0] - 1, stops[2]![0] + 1).toSorted((a, b) => a[0] - b[0]);
-  await page.mouse.move(...toScreen(way[0]!));
-  await page.mouse.down();
-  for (const p of way.slice(1)) {
-    await page.mouse.move(...toScreen(p), { steps: 4 });
-    await page.waitForTimeout(60);
-  }
-  await page.mouse.up();
-  await page.getByRole('button', { name: 'Undo: Follow the edge' }).waitFor();
-  const dragged = await ringOf(page);
-  for (const p of upperSide(traced, place[0] - 150, place[0] + 150)) expect(distanceToRing(p, dragged)).toBeLessThan(4);
-});
+    // Undone, and again in one drag along the edge.
+    await page.getByRole('button', { name: 'Undo: Follow the edge' }).click();
+    expect(distanceToRing(place, await ringOf(page))).toBeGreaterThan(15);
+    const way = upperSide(traced, stops[0]![0] - 1, stops[2]![0] + 1).toSorted((a, b) => a[0] - b[0]);
+    await page.mouse.move(...toScreen(way[0]!));
+    await page.mouse.down();
+    for (const p of way.slice(1)) {
+      await page.mouse.move(...toScreen(p), { steps: 4 });
+      await page.waitForTimeout(60);
+    }
+    await page.mouse.up();
+    await page.getByRole('button', { name: 'Undo: Follow the edge' }).waitFor();
+    const dragged = await ringOf(page);
+    for (const p of upperSide(traced, place[0] - 150, place[0] + 150))
+      expect(distanceToRing(p, dragged)).toBeLessThan(4);
+  },
+);
 
 test('the edge is followed by keys alone', async () => {
   const page = await outlineOf();
