@@ -119,30 +119,33 @@ describe('cards to print', () => {
     }
   });
 
-  it("keep every card whole: white all round it by a cell, off the printer's edge, off what is written", async () => {
-    for (const paper of ['A4', 'Letter'] as const) {
-      const face = await typeface();
-      const side = largestSide(paper, face);
-      for (const s of [25, 50, side]) {
-        const page = await readPage(await print(s, 50, paper), 1);
-        const cards = page.boxes.filter(({ fill, width }) => fill === null && Math.abs(width - s * 1.44) < 0.01);
-        expect(cards.length).toBeGreaterThan(0);
-        const squares = page.boxes.filter(({ fill }) => fill === '#000000');
-        const lowest = Math.min(...page.boxes.filter(({ height }) => height < 1e-6).map(({ y }) => y));
-        for (const card of cards) {
-          expect(card.x).toBeGreaterThan(11.9);
-          expect(card.x + card.width).toBeLessThan(page.width - 11.9);
-          expect(card.y + card.height).toBeLessThan(lowest);
-          const own = squares.filter(
-            ({ x, y }) => x > card.x && y > card.y && x < card.x + card.width && y < card.y + card.height,
-          );
-          expect(own).toHaveLength(1);
-          // A quiet zone of one cell is what the marker's finder wants (OpenCV, aruco tutorial).
-          expect(own[0]!.x - card.x).toBeGreaterThan(s / 6);
+  it.runIf(process.env.SLOW)(
+    "keep every card whole: white all round it by a cell, off the printer's edge, off what is written",
+    async () => {
+      for (const paper of ['A4', 'Letter'] as const) {
+        const face = await typeface();
+        const side = largestSide(paper, face);
+        for (const s of [25, 50, side]) {
+          const page = await readPage(await print(s, 50, paper), 1);
+          const cards = page.boxes.filter(({ fill, width }) => fill === null && Math.abs(width - s * 1.44) < 0.01);
+          expect(cards.length).toBeGreaterThan(0);
+          const squares = page.boxes.filter(({ fill }) => fill === '#000000');
+          const lowest = Math.min(...page.boxes.filter(({ height }) => height < 1e-6).map(({ y }) => y));
+          for (const card of cards) {
+            expect(card.x).toBeGreaterThan(11.9);
+            expect(card.x + card.width).toBeLessThan(page.width - 11.9);
+            expect(card.y + card.height).toBeLessThan(lowest);
+            const own = squares.filter(
+              ({ x, y }) => x > card.x && y > card.y && x < card.x + card.width && y < card.y + card.height,
+            );
+            expect(own).toHaveLength(1);
+            // A quiet zone of one cell is what the marker's finder wants (OpenCV, aruco tutorial).
+            expect(own[0]!.x - card.x).toBeGreaterThan(s / 6);
+          }
         }
       }
-    }
-  });
+    },
+  );
 
   it('speak inches where the job does', async () => {
     expect((await readPage(await print(76.2, 1, 'Letter', 'in'), 1)).words).toContain('black square 3"');

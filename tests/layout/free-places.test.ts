@@ -75,25 +75,31 @@ describe('a live end', () => {
 });
 
 describe('grain', () => {
-  it('runs as it is wanted against the length, within what is allowed; farther off is a fault', () => {
-    fc.assert(
-      fc.property(fc.integer({ min: -90, max: 90 }), fc.integer({ min: 0, max: 10 }), (degrees, tolerance) => {
-        const job = jobWith({ front: 'straight', length: 420, depth: [300, 320], grain: { degrees, tolerance } });
-        for (const { strips, ...rest } of soundPlaces(job)) {
-          const [strip] = strips;
-          if (!strip) throw new Error('One piece.');
-          // Where the slab's x, along its grain, points in the top.
-          const along = (Math.atan2(strip.toTop[1], strip.toTop[0]) * 180) / Math.PI;
-          const off = Math.abs(((((along - degrees) % 180) + 270) % 180) - 90);
-          expect(off).toBeLessThanOrEqual(tolerance + 1e-6);
-          const strict = { ...onlyTop(job), grain: { degrees: degrees > 0 ? degrees - 30 : degrees + 30, tolerance } };
-          const faults = faultsOf({ ...job, tops: { counter: strict } }, { strips, ...rest });
-          expect(faults.map(({ rule }) => rule)).toContain('grain');
-        }
-      }),
-      { numRuns: runs(8) },
-    );
-  });
+  it.runIf(process.env.SLOW)(
+    'runs as it is wanted against the length, within what is allowed; farther off is a fault',
+    () => {
+      fc.assert(
+        fc.property(fc.integer({ min: -90, max: 90 }), fc.integer({ min: 0, max: 10 }), (degrees, tolerance) => {
+          const job = jobWith({ front: 'straight', length: 420, depth: [300, 320], grain: { degrees, tolerance } });
+          for (const { strips, ...rest } of soundPlaces(job)) {
+            const [strip] = strips;
+            if (!strip) throw new Error('One piece.');
+            // Where the slab's x, along its grain, points in the top.
+            const along = (Math.atan2(strip.toTop[1], strip.toTop[0]) * 180) / Math.PI;
+            const off = Math.abs(((((along - degrees) % 180) + 270) % 180) - 90);
+            expect(off).toBeLessThanOrEqual(tolerance + 1e-6);
+            const strict = {
+              ...onlyTop(job),
+              grain: { degrees: degrees > 0 ? degrees - 30 : degrees + 30, tolerance },
+            };
+            const faults = faultsOf({ ...job, tops: { counter: strict } }, { strips, ...rest });
+            expect(faults.map(({ rule }) => rule)).toContain('grain');
+          }
+        }),
+        { numRuns: runs(8) },
+      );
+    },
+  );
 });
 
 describe('a shape in one piece', () => {

@@ -74,32 +74,36 @@ describe('tops through which the grain goes on', () => {
     expect(checkPlan(job, plan).faults).toEqual([]);
   });
 
-  it('say how each part of their seam looks, not how all of it does', async () => {
-    const size = { width: 1100, height: 200, y0: 60 };
-    const job = jobOf(
-      [0, 1].map(() => ({ length: size.width, width: size.height, swing: 0 })),
-      [450, 450],
-      ['grain carries on'],
-      1,
-    );
-    for (const top of Object.values(job.tops)) Object.assign(top, { front: 'straight', leastStrip: 60 });
-    job.shop.seam = { ...job.shop.seam, slide: 40, angle: 0.5, ends: 'same' };
-    const pictures = new Map([
-      [faceKey('log', 'slab-1', 'top'), helixFace(60, size)],
-      [faceKey('log', 'slab-2', 'top'), helixFace(30, size)],
-    ]);
-    const plans = await proposePlans(job, pictures, highs, unwatched());
-    const seamed = plans.filter(({ placements }) => placements.t0?.joints.length === 1);
-    expect(seamed.length).toBeGreaterThan(0);
-    const placements: Plan['placements'] = seamed[0]?.placements ?? {};
-    for (const placement of Object.values(placements)) {
-      // As the joint of this top alone is looked at when a hand takes it.
-      const own = jointBench(job, placement, pictures).move({ side: 0, by: 0, turn: 0, slide: 0 });
-      expect(placement.joints[0]?.lines).toBeCloseTo(own?.placement.joints[0]?.lines as number, 3);
-    }
-    expect(placements.t0?.joints[0]?.lines).not.toBe(placements.t1?.joints[0]?.lines);
-    expect(placements.t0?.joints[0]?.blend).not.toBe(placements.t1?.joints[0]?.blend);
-  }, 60_000);
+  it.runIf(process.env.SLOW)(
+    'say how each part of their seam looks, not how all of it does',
+    async () => {
+      const size = { width: 1100, height: 200, y0: 60 };
+      const job = jobOf(
+        [0, 1].map(() => ({ length: size.width, width: size.height, swing: 0 })),
+        [450, 450],
+        ['grain carries on'],
+        1,
+      );
+      for (const top of Object.values(job.tops)) Object.assign(top, { front: 'straight', leastStrip: 60 });
+      job.shop.seam = { ...job.shop.seam, slide: 40, angle: 0.5, ends: 'same' };
+      const pictures = new Map([
+        [faceKey('log', 'slab-1', 'top'), helixFace(60, size)],
+        [faceKey('log', 'slab-2', 'top'), helixFace(30, size)],
+      ]);
+      const plans = await proposePlans(job, pictures, highs, unwatched());
+      const seamed = plans.filter(({ placements }) => placements.t0?.joints.length === 1);
+      expect(seamed.length).toBeGreaterThan(0);
+      const placements: Plan['placements'] = seamed[0]?.placements ?? {};
+      for (const placement of Object.values(placements)) {
+        // As the joint of this top alone is looked at when a hand takes it.
+        const own = jointBench(job, placement, pictures).move({ side: 0, by: 0, turn: 0, slide: 0 });
+        expect(placement.joints[0]?.lines).toBeCloseTo(own?.placement.joints[0]?.lines as number, 3);
+      }
+      expect(placements.t0?.joints[0]?.lines).not.toBe(placements.t1?.joints[0]?.lines);
+      expect(placements.t0?.joints[0]?.blend).not.toBe(placements.t1?.joints[0]?.blend);
+    },
+    60_000,
+  );
 
   it('are missed together where no slab is long enough for all, each told so', async () => {
     const job = jobOf([{ length: 1500, width: 420, swing: 4 }], [900, 900], ['grain carries on']);

@@ -159,19 +159,23 @@ describe('a face in two photos', () => {
     300_000,
   );
 
-  test('photos that share no mark, and another slab under the same cards, are refused in words', async () => {
-    const apart = shot('right', RIGHT, {
-      cards: cardsAt(
-        cv,
-        PLACES.filter(([id]) => id > 3),
-      ),
-    });
-    const none = await refusal(readFaceOfShots(cv, [left, apart]));
-    expect(none.message).toContain('shows no mark that another photo');
-    const slab = shot('other', RIGHT, { face: woodFace(2.3) });
-    const different = await refusal(readFaceOfShots(cv, [left, slab]));
-    expect(different.message).toContain('different wood');
-  }, 300_000);
+  test.runIf(process.env.SLOW)(
+    'photos that share no mark, and another slab under the same cards, are refused in words',
+    async () => {
+      const apart = shot('right', RIGHT, {
+        cards: cardsAt(
+          cv,
+          PLACES.filter(([id]) => id > 3),
+        ),
+      });
+      const none = await refusal(readFaceOfShots(cv, [left, apart]));
+      expect(none.message).toContain('shows no mark that another photo');
+      const slab = shot('other', RIGHT, { face: woodFace(2.3) });
+      const different = await refusal(readFaceOfShots(cv, [left, slab]));
+      expect(different.message).toContain('different wood');
+    },
+    300_000,
+  );
 
   test('marks tell whether photos show parts of one face', () => {
     const other = PLACES.map(
