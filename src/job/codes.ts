@@ -1,5 +1,6 @@
 import { InputProblem } from '../units';
 import { fromBase45, toBase45 } from './base45';
+import { joinedBytes } from './bytes';
 import type { Job } from './job';
 import { readJob } from './migrate';
 import { namedFiles } from './named-files';
@@ -104,7 +105,7 @@ export class CodeReader {
         'Go on reading until all have been seen.',
       );
     const { inflateSync } = await import('fflate');
-    const packed = joined(Array.from({ length: this.total }, (_, i) => this.parts.get(i + 1) as Uint8Array));
+    const packed = joinedBytes(Array.from({ length: this.total }, (_, i) => this.parts.get(i + 1) as Uint8Array));
     if (checksum(packed) !== this.whole) throw new InputProblem('The codes do not fit together.', '', AGAIN);
     const job = readJob(parsed(() => inflateSync(packed)));
     if (namedFiles(job).length > 0)
@@ -117,16 +118,6 @@ const checksum = (bytes: Uint8Array): string => crc32(bytes).toString(16).toUppe
 
 const damagedCode = () =>
   new InputProblem('This code was not read whole.', '', 'Hold the camera still before it until it is read again.');
-
-function joined(parts: readonly Uint8Array[]): Uint8Array {
-  const whole = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
-}
 
 function parsed(unpack: () => Uint8Array): unknown {
   try {

@@ -1,4 +1,5 @@
 export { type JobFile, MOST_BYTES, readJobFile, writeJobFile } from './archive';
+export { joinedBytes } from './bytes';
 export { CodeReader, MOST_CODES, writeCodes } from './codes';
 export {
   DEFAULT_KEY_FIT,

@@ -57,17 +57,6 @@ export function exifWithoutGps(bytes: Bytes, tiff: number): Bytes | null {
 /** Whether a note of the kind that programs write (XMP) speaks of a place. */
 export const speaksOfGps = (note: Uint8Array): boolean => new TextDecoder('latin1').decode(note).includes('GPS');
 
-/** Parts put together, or the whole where each of them is as it was in it. */
-export function joined(parts: readonly Uint8Array[]): Bytes {
-  const whole = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
-}
-
 /** Characters of some bytes. */
 export const charsOf = (bytes: Uint8Array, from: number, to: number): string =>
   String.fromCharCode(...bytes.subarray(from, to));

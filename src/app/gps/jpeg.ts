@@ -1,4 +1,5 @@
-import { type Bytes, charsOf, exifWithoutGps, joined, speaksOfGps } from './exif';
+import { joinedBytes } from '../../job';
+import { type Bytes, charsOf, exifWithoutGps, speaksOfGps } from './exif';
 
 const EXIF = 'Exif\0\0';
 const APP1 = 0xffe1;
@@ -20,7 +21,7 @@ export function jpegWithoutGps(bytes: Bytes): Bytes {
     if (clean) kept.push(clean);
     at = end;
   }
-  return changed ? joined([...kept, bytes.subarray(at)]) : bytes;
+  return changed ? joinedBytes([...kept, bytes.subarray(at)]) : bytes;
 }
 
 /** A segment of notes without GPS: itself where it has none, null where it is left out. */

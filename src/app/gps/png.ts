@@ -1,5 +1,5 @@
-import { crc32 } from '../../job';
-import { type Bytes, charsOf, exifWithoutGps, joined, speaksOfGps } from './exif';
+import { crc32, joinedBytes } from '../../job';
+import { type Bytes, charsOf, exifWithoutGps, speaksOfGps } from './exif';
 
 /** Texts in which programs keep Exif and XMP: some packed, and then not looked into. */
 const NOTES = /^(XML:com\.adobe\.xmp|Raw profile type )/;
@@ -20,7 +20,7 @@ export function pngWithoutGps(bytes: Bytes): Bytes {
     if (clean) kept.push(clean);
     at = end;
   }
-  return changed ? joined([...kept, bytes.subarray(at)]) : bytes;
+  return changed ? joinedBytes([...kept, bytes.subarray(at)]) : bytes;
 }
 
 function chunkWithoutGps(chunk: Bytes): Bytes | null {

@@ -1,4 +1,5 @@
-import { type Bytes, charsOf, exifWithoutGps, joined, speaksOfGps } from './exif';
+import { joinedBytes } from '../../job';
+import { type Bytes, charsOf, exifWithoutGps, speaksOfGps } from './exif';
 
 const EXIF = 'Exif\0\0';
 const [HEAD, CHUNK] = [12, 8];
@@ -27,7 +28,7 @@ export function webpWithoutGps(bytes: Bytes): Bytes {
   }
   if (!changed) return bytes;
   const head = bytes.slice(0, HEAD);
-  const whole = joined([head, ...kept, bytes.subarray(at)]);
+  const whole = joinedBytes([head, ...kept, bytes.subarray(at)]);
   new DataView(whole.buffer).setUint32(4, whole.length - CHUNK, true);
   if (charsOf(whole, HEAD, HEAD + 4) === 'VP8X') whole[HEAD + CHUNK] = (whole[HEAD + CHUNK] ?? 0) & ~left;
   return whole;

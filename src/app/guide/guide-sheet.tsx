@@ -1,34 +1,19 @@
-import { useEffect, useRef } from 'preact/hooks';
-import '../styles/guide.css';
 import { Choices } from '../parts/choices';
+import { OverSheet } from '../parts/over-sheet';
 import { CHAPTERS } from './chapters';
 import { type Chapter, guide } from './guide';
 
-/** The guide, over the stage: it is closed by its button, by Escape, or by a tap beside it, and nothing was left for it. */
+/** The guide, over the stage. */
 export function GuideSheet({ chapter }: { chapter: Chapter }) {
-  const sheet = useRef<HTMLElement>(null);
   const { steps, cautions } = CHAPTERS[chapter];
-
-  useEffect(() => sheet.current?.showPopover(), []);
-  // Another chapter begins at its top.
-  useEffect(() => sheet.current?.scrollTo(0, 0), [chapter]);
-
   return (
-    <section
-      ref={sheet}
-      class="guide card"
-      popover="auto"
-      aria-label="Guide"
-      onToggle={(event) => {
-        if (event.newState === 'closed') guide.value = null;
+    <OverSheet
+      title="Guide"
+      page={chapter}
+      onClose={() => {
+        guide.value = null;
       }}
     >
-      <header class="row">
-        <h2>Guide</h2>
-        <button type="button" class="button" onClick={() => sheet.current?.hidePopover()}>
-          Close
-        </button>
-      </header>
       <Choices
         label="Chapter"
         value={chapter}
@@ -50,6 +35,6 @@ export function GuideSheet({ chapter }: { chapter: Chapter }) {
           <li key={caution}>{caution}</li>
         ))}
       </ul>
-    </section>
+    </OverSheet>
   );
 }

@@ -1,5 +1,5 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
-import '../styles/guide.css';
+import { useEffect, useState } from 'preact/hooks';
+import { OverSheet } from '../parts/over-sheet';
 import { type Trouble, TroubleNote, troubleOf } from '../parts/problem';
 import type { Licence } from './licence';
 
@@ -11,31 +11,15 @@ async function fetched(): Promise<Licence[]> {
 
 /** Whose work the app is built on, and under which licence each of it stands. */
 export function LicencesSheet({ onClose }: { onClose(): void }) {
-  const sheet = useRef<HTMLElement>(null);
   const [list, setList] = useState<readonly Licence[]>([]);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
 
   useEffect(() => {
-    sheet.current?.showPopover();
     fetched().then(setList, (error) => setTrouble(troubleOf(error)));
   }, []);
 
   return (
-    <section
-      ref={sheet}
-      class="guide card"
-      popover="auto"
-      aria-label="Licences"
-      onToggle={(event) => {
-        if (event.newState === 'closed') onClose();
-      }}
-    >
-      <header class="row">
-        <h2>Licences</h2>
-        <button type="button" class="button" onClick={() => sheet.current?.hidePopover()}>
-          Close
-        </button>
-      </header>
+    <OverSheet title="Licences" onClose={onClose}>
       <p>Waneline is built on the work of others. Each part has its own licence.</p>
       <TroubleNote trouble={trouble} />
       {list.map(({ name, version, licence, text }) => (
@@ -46,6 +30,6 @@ export function LicencesSheet({ onClose }: { onClose(): void }) {
           <pre class="licence small">{text || `Its licence is ${licence}; it brings no other text.`}</pre>
         </details>
       ))}
-    </section>
+    </OverSheet>
   );
 }
