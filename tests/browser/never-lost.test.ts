@@ -104,6 +104,9 @@ async function workerOf(page: Page, file: RegExp) {
   return page.workers().find((worker) => file.test(worker.url())) as ReturnType<Page['workers']>[number];
 }
 
+/** Waits until a worker has told how far it is: before that, and between two calls, it has nothing to lose and a crash is nobody's business. */
+const underWay = (page: Page) => page.waitForFunction(() => (document.querySelector('progress')?.value ?? 0) > 0);
+
 test.runIf(process.env.SLOW)(
   'a worker that crashes is told once and replaced; one that hangs is ended by Stop; the job stays as it was',
   async () => {
@@ -112,7 +115,7 @@ test.runIf(process.env.SLOW)(
     const read = page.getByRole('button', { name: 'Read the 2 photos' });
     await read.click();
     const first = await workerOf(page, /photo\.worker/);
-    await page.locator('progress').first().waitFor();
+    await underWay(page);
     await first.evaluate(() => {
       setTimeout(() => {
         throw new Error('crashed in a test');
@@ -129,7 +132,7 @@ test.runIf(process.env.SLOW)(
 
     await read.click();
     const second = await workerOf(page, /photo\.worker/);
-    await page.locator('progress').first().waitFor();
+    await underWay(page);
     await second.evaluate(() => {
       setTimeout(() => {
         for (;;);

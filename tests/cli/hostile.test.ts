@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { runs } from '../support/runs';
 import { Bench, errorOf, faultsAgainst } from './call';
 import { board, cracked, slabA } from './inputs';
 
@@ -70,7 +71,7 @@ describe('awkward numbers', () => {
           if (called.status === 0) expect(faultsAgainst(schema, JSON.parse(called.out))).toEqual([]);
           else expect(errorOf(called).where).not.toBe('');
         }),
-        { numRuns: Number(process.env.RUNS ?? 40) },
+        { numRuns: Number(process.env.RUNS ?? runs(40)) },
       );
     });
   }

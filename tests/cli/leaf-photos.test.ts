@@ -21,7 +21,7 @@ async function withPhotos(bench: Bench) {
 }
 
 describe('leaves with their photos', () => {
-  it('reads them from beside the input, and says which leaves make which panel', async () => {
+  it.runIf(process.env.SLOW)('reads them from beside the input, and says which leaves make which panel', async () => {
     await using bench = await Bench.make();
     await using inner = await Bench.make();
     await inner.put('in.json', await withPhotos(inner));

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { levelsAt } from '../../src/flattening/levels';
 import { bestSkips } from '../../src/flattening/skip-search';
+import { runs } from '../support/runs';
 
 /** The search for the board that may miss a share of a face, against plain enumeration. */
 
@@ -46,7 +47,7 @@ describe('the board that may miss a share of a face', () => {
           }
         });
       }),
-      { numRuns: 12 },
+      { numRuns: runs(12) },
     );
   });
 

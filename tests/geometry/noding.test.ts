@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { noded } from '../../src/geometry/noding';
+import { runs } from '../support/runs';
 
 /** Rings of whole numbers that nearly touch one another, the hard case of every clipping library. */
 
@@ -65,7 +66,7 @@ describe('noded rings', () => {
             expect(cross).toBe(false);
           }
       }),
-      { numRuns: 200 },
+      { numRuns: runs(200) },
     );
   });
 

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { type KeysOutput, keysByHand, placeKeys } from '../../src/keys';
+import { runs } from '../support/runs';
 import { randomTop } from './random-tops';
 
 const sentences = ({ hold, refused, cracks, notes }: KeysOutput): string[] => [
@@ -11,7 +12,7 @@ const sentences = ({ hold, refused, cracks, notes }: KeysOutput): string[] => [
 
 test('in inches every sentence names its lengths in inches, and no figure differs', () => {
   let lengths = 0;
-  for (let seed = 0; seed < 6; seed++) {
+  for (let seed = 0; seed < runs(6); seed++) {
     const input = randomTop(seed);
     // A key that is set too near to its tip is judged in words as well.
     const set = [{ crack: 0, along: 3, size: input.sizes[0]!.id, face: 'top', turn: 0 }] as const;
@@ -27,5 +28,5 @@ test('in inches every sentence names its lengths in inches, and no figure differ
       });
     }
   }
-  expect(lengths).toBeGreaterThan(25);
+  expect(lengths).toBeGreaterThan(12);
 });

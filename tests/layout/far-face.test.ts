@@ -16,6 +16,7 @@ import { fromFarFace, proposePlans } from '../../src/layout';
 import { prepareStock } from '../../src/layout/stock';
 import { checkPlan, planReport } from '../../src/plan';
 import { unwatched } from '../../src/search';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 /** What only the underside shows and goes through is kept off on the upper face, too. */
@@ -187,7 +188,7 @@ describe('what the other face shows', () => {
           expect(checkPlan(job, plan).faults).toEqual([]);
         }
       }),
-      { numRuns: 8 },
+      { numRuns: runs(8) },
     );
   });
 

@@ -5,6 +5,7 @@ import type { Job, Top } from '../../src/job';
 import { depthFinished } from '../../src/layout';
 import { checkPlan } from '../../src/plan';
 import { onlyTop, placesOf, planWith } from '../support/places';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 const [LENGTH, WIDTH, THICK, FINISHED] = [2400, 640, 54, 40];
@@ -55,7 +56,7 @@ describe('a live edge on the finished face', () => {
         expect(depth?.[1]).toBeCloseTo(placement.depth[1] + out, 1);
         expect(faultsOf(job, placement)).toEqual([]);
       }),
-      { numRuns: 6 },
+      { numRuns: runs(6) },
     );
   });
 
@@ -68,7 +69,7 @@ describe('a live edge on the finished face', () => {
         const out = -PLANED / Math.tan((bevel * Math.PI) / 180);
         expect(depthFinished(job, place.top, place.placement)?.[0]).toBeCloseTo(place.placement.depth[0] + out, 2);
       }),
-      { numRuns: 6 },
+      { numRuns: runs(6) },
     );
   });
 

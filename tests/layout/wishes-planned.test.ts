@@ -49,6 +49,8 @@ const WISHES: readonly (readonly [string, Partial<Top>])[] = [
 /** What others of the list are near to: left out to keep CI short. */
 const NEAR = [
   'an oval top',
+  'a round top',
+  'a live end',
   'a zone without seams',
   'a calm edge',
   'grain across',

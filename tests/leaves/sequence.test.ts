@@ -40,7 +40,7 @@ describe('leaves photographed in sawing order', () => {
     expect(findings).toHaveLength(3);
   });
 
-  it('tell a leaf that shows its other face, and one of other wood', async () => {
+  it.runIf(process.env.SLOW)('tell a leaf that shows its other face, and one of other wood', async () => {
     const other: PhotographedLeaf = { name: '5', top: ringFace({ ...board, seed: 99 }, 2), bottom: null };
     const turned: PhotographedLeaf = { ...leaf(2, 3), top: ringFace(board, 2 * PITCH + SAW.thickness, 'over') };
     const { kinds, findings } = await told([leaf(0, 1), leaf(1, 2), turned, leaf(3, 4), other]);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Cv } from '../../src/photo';
 import { calibrate, lensLearnt, measure } from '../../src/photo';
+import { runs } from '../support/runs';
 import { openCv } from './opencv';
 import { card, type Eye, photograph, pixelOf, sheet } from './scene';
 
@@ -96,7 +97,7 @@ describe('points all over a face', () => {
         const other = { ...lens, focal: lens.focal * wrong };
         expect(calibrate(cv, blank, { ...scale, lens: other }).lensRefused).toBeDefined();
       }),
-      { numRuns: 15 },
+      { numRuns: runs(15) },
     );
   });
 });

@@ -208,7 +208,7 @@ describe('two slabs in one picture', () => {
 });
 
 describe('strokes by hand', () => {
-  it('tell wood from floor where no mark does', async () => {
+  it.runIf(process.env.SLOW)('tell wood from floor where no mark does', async () => {
     const scene = drawSlab({ wood: 'oak', floor: 'plywood', bare: true });
     const wood = { kind: 'wood' as const, line: [[-600, 20] as const, [620, -10] as const] };
     const floor = { kind: 'not wood' as const, line: [[-800, -380] as const, [800, -380] as const] };

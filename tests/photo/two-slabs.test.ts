@@ -55,29 +55,32 @@ describe('a photo of two slabs', () => {
 });
 
 describe('strokes on the photos of a face', () => {
-  it('go to the photo that shows most of them, where they were drawn, and stay there when it is measured anew', async () => {
-    const { calibration } = await readBy(FAR);
-    const view = measure(calibration);
-    const at = (px: Point<'photo'>) => view.place(px) as Point<'face'>;
-    const px: Point<'photo'>[] = [
-      [700, 400],
-      [900, 430],
-    ];
-    const strokes = [{ kind: 'not wood' as const, line: px.map(at) }];
-    // The second photo is the same one cut down to its top left corner: it shows neither end.
-    const part = tapped(undefined, { calibration, width: 300, height: 300 });
-    const [whole, corner] = strokesOnPhotos([tapped(NEAR, { calibration }), part], strokes);
-    expect(corner).toEqual([]);
-    expect(whole?.map(({ kind }) => kind)).toEqual(['wood', 'not wood']);
-    whole?.[1]?.line.forEach((to, i) => {
-      expect(Math.hypot(to[0] - px[i]![0], to[1] - px[i]![1])).toBeLessThan(0.01);
-    });
-    expect(strokesOnPhotos([part], strokes)).toEqual([[]]);
-    expect(strokesOnPhotos([tapped()], strokes)).toEqual([[]]);
-    const [moved] = strokesMoved(strokes, calibration, calibration);
-    moved?.line.forEach((to, i) => {
-      expect(distance(to, strokes[0]!.line[i]!)).toBeLessThan(0.01);
-    });
-    expect(moved?.kind).toBe('not wood');
-  });
+  it.runIf(process.env.SLOW)(
+    'go to the photo that shows most of them, where they were drawn, and stay there when it is measured anew',
+    async () => {
+      const { calibration } = await readBy(FAR);
+      const view = measure(calibration);
+      const at = (px: Point<'photo'>) => view.place(px) as Point<'face'>;
+      const px: Point<'photo'>[] = [
+        [700, 400],
+        [900, 430],
+      ];
+      const strokes = [{ kind: 'not wood' as const, line: px.map(at) }];
+      // The second photo is the same one cut down to its top left corner: it shows neither end.
+      const part = tapped(undefined, { calibration, width: 300, height: 300 });
+      const [whole, corner] = strokesOnPhotos([tapped(NEAR, { calibration }), part], strokes);
+      expect(corner).toEqual([]);
+      expect(whole?.map(({ kind }) => kind)).toEqual(['wood', 'not wood']);
+      whole?.[1]?.line.forEach((to, i) => {
+        expect(Math.hypot(to[0] - px[i]![0], to[1] - px[i]![1])).toBeLessThan(0.01);
+      });
+      expect(strokesOnPhotos([part], strokes)).toEqual([[]]);
+      expect(strokesOnPhotos([tapped()], strokes)).toEqual([[]]);
+      const [moved] = strokesMoved(strokes, calibration, calibration);
+      moved?.line.forEach((to, i) => {
+        expect(distance(to, strokes[0]!.line[i]!)).toBeLessThan(0.01);
+      });
+      expect(moved?.kind).toBe('not wood');
+    },
+  );
 });

@@ -3,6 +3,7 @@ import { flattenBlank } from '../../src/flattening';
 import { rectangle } from '../../src/geometry';
 import { seededRandom } from '../../src/search';
 import { Memo, type Reading, smoothFaces } from '../../src/surface';
+import { runs } from '../support/runs';
 
 /** What is kept from one reckoning to the next changes no result: the same readings give the same, whatever was read before them. */
 const blank = { id: 'a', polygon: rectangle<'face'>(150, 60, 2250, 420), finished: 34 };
@@ -25,7 +26,7 @@ describe('what is kept between reckonings', () => {
       );
     const memo = new Memo();
     let [top, bottom] = [read(54), read(0)];
-    for (let round = 0; round < 8; round++) {
+    for (let round = 0; round < runs(8); round++) {
       const place = Math.floor(next() * top.length);
       const change = Math.floor(next() * 4);
       const own = top[place] as Reading;
