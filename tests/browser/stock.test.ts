@@ -3,7 +3,7 @@ import type { Page } from 'playwright';
 import sharp from 'sharp';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
-import { useReadSlab } from '../support/read-slab';
+import { readNewSlab, useReadSlab } from '../support/read-slab';
 
 const app = useApp();
 
@@ -26,7 +26,8 @@ const readSlab = useReadSlab(app);
 const panel = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
 
 test('a photo with markers is measured and traced by itself, and is there after a reload', async () => {
-  const page = await readSlab();
+  const page = await app.open({ ...METRIC, viewport: { width: 1280, height: 800 } });
+  await readNewSlab(page);
   await page.getByText('The traced edge is ±').waitFor();
   await page.getByText('Saved here').waitFor();
   await page.reload();

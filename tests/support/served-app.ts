@@ -10,12 +10,15 @@ declare module 'vitest' {
     appUrl: string;
     /** The folder that it was built into. */
     appFolder: string;
+    /** A folder for what one test file makes and the next ones use. */
+    shared: string;
   }
 }
 
 /** Builds the app into a folder of its own and serves it on a free port for as long as the tests run. */
 export default async function serveApp(project: TestProject) {
-  const outDir = await mkdtemp(join(tmpdir(), 'waneline-app-'));
+  const shared = await mkdtemp(join(tmpdir(), 'waneline-app-'));
+  const outDir = join(shared, 'dist');
   // Vitest says "test", and JSX would be built for developers: a fifth more script than what is served.
   process.env.NODE_ENV = 'production';
   await build({ mode: 'production', logLevel: 'warn', build: { outDir, emptyOutDir: true } });
@@ -24,8 +27,9 @@ export default async function serveApp(project: TestProject) {
   if (!url) throw new Error('the built app is not served');
   project.provide('appUrl', url);
   project.provide('appFolder', outDir);
+  project.provide('shared', shared);
   return async () => {
     await server.close();
-    await rm(outDir, { recursive: true });
+    await rm(shared, { recursive: true });
   };
 }
