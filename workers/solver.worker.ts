@@ -64,9 +64,18 @@ export interface CheckedMove extends MovedJoint {
   readonly faults: Verdict['faults'];
 }
 
+/** A sheet for the screen. */
+export interface MapPage {
+  readonly name: string;
+  readonly title: string;
+  readonly svg: string;
+  /** Its width over its height. */
+  readonly shape: number;
+}
+
 /** Files of a cutting map, by name, in order; `pages` are the sheets for the screen. */
 export interface MapFiles {
-  readonly pages: readonly { readonly name: string; readonly title: string; readonly svg: string }[];
+  readonly pages: readonly MapPage[];
   readonly files: readonly MapFile[];
 }
 
@@ -335,9 +344,9 @@ const api = {
       const about = { title: job.name, date: job.date, language: 'en' };
       const files = [...(await mapFiles(map, face, about, stage(control, 0.6, 1))), ...previews];
       const text = new TextDecoder();
-      const pages = map.sheets.map(({ name, title }) => {
+      const pages = map.sheets.map(({ name, title, width, height }) => {
         const file = files.find((one) => one.name === `${name}.svg`);
-        return { name, title, svg: text.decode(file?.bytes) };
+        return { name, title, svg: text.decode(file?.bytes), shape: width / height };
       });
       return { pages, files };
     });

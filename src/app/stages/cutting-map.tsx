@@ -52,7 +52,7 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
       title="Cutting map"
       drawing={
         shown ? (
-          <PagePicture svg={shown.svg} title={shown.title} />
+          <PagePicture {...shown} />
         ) : plan ? (
           <div class="empty-sheet">
             <p>{running ? 'Drawing the sheets …' : 'Nothing is drawn yet.'}</p>
@@ -76,9 +76,6 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
           )}
           {plan && <OnlyTaped job={job} />}
           <PrintChoices store={store} maker={maker} />
-          {running && (
-            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
-          )}
           {made && (
             <>
               <nav class="card" aria-label="Sheets">
@@ -99,6 +96,10 @@ function Papers({ store, panes }: StageProps & { panes: ComponentChildren }) {
               </nav>
               <Downloads store={store} made={made} />
             </>
+          )}
+          {/* Below the sheets of before, which stay where they are while they are drawn anew. */}
+          {running && (
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
           )}
         </>
       }

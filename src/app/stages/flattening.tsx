@@ -11,7 +11,7 @@ import type { JobStore } from '../store';
 import { BlankFacts } from './flattening/blank-facts';
 import { BlankSheet } from './flattening/blank-sheet';
 import type { PassShown } from './flattening/contact-items';
-import { SectionDrawing, SectionLegend } from './flattening/section-drawing';
+import { SectionDrawing, SectionLegend, SectionRoom } from './flattening/section-drawing';
 import { SkipCurve } from './flattening/skip-curve';
 import { useSection, useStanding } from './flattening/use-blank-drawing';
 import { BlankWoodCard, TopWoodCard } from './flattening/wood-card';
@@ -121,13 +121,11 @@ function BlankStage({ store, computed, slab, blank, chooser }: BlankStageProps) 
                 <TickField label="To scale" value={toScale} onChange={setToScale} />
               </div>
               {section ? (
-                <>
-                  <SectionDrawing title={name} section={section} toScale={toScale} />
-                  <SectionLegend />
-                </>
+                <SectionDrawing title={name} section={section} toScale={toScale} />
               ) : (
-                <p class="soft section-room">Drawing …</p>
+                <SectionRoom title={name} />
               )}
+              <SectionLegend />
             </div>
           </div>
         ) : (

@@ -105,16 +105,6 @@ function Plans({ store }: StageProps) {
       }
       facts={
         <>
-          {running ? (
-            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
-          ) : (
-            plan && (
-              <button type="button" class="button" onClick={() => void view.propose()}>
-                Lay out again
-              </button>
-            )
-          )}
-          {found && <FoundCard view={view} plan={found} looks={looks} />}
           <button
             type="button"
             class="button"
@@ -124,6 +114,16 @@ function Plans({ store }: StageProps) {
           >
             Which slabs to buy
           </button>
+          {running ? (
+            <Progress label={running.label} fraction={running.fraction} note={running.note} onStop={running.stop} />
+          ) : (
+            plan && (
+              <button type="button" class="button" onClick={() => void view.propose()}>
+                Lay out again
+              </button>
+            )
+          )}
+          {running && <FoundCard view={view} plan={found} looks={looks} />}
           <TroubleNote trouble={view.trouble.value} />
           {lacks ? <p class="note">{lacks}</p> : <OnlyTaped job={job} />}
           {!plan && apart && <p class="note">{apart}</p>}
@@ -152,14 +152,6 @@ function Plans({ store }: StageProps) {
                   <strong>Not to be glued yet:</strong> {words}
                 </p>
               ))}
-          {said && <KeptOffBelow report={said} />}
-          {said?.tops.flatMap(({ id, name, sapwood }) =>
-            sapwoodWords(sapwood).map((words) => (
-              <p key={`${id}${words}`} class="note">
-                <strong>{name}:</strong> {words}
-              </p>
-            )),
-          )}
           {plan && !isEmpty(plan) && (
             <button
               type="button"
@@ -172,6 +164,14 @@ function Plans({ store }: StageProps) {
           )}
           {plan && !isEmpty(plan) && <VerdictNote view={view} report={report} />}
           {plan && <CompareCard view={view} plan={plan} />}
+          {said && <KeptOffBelow report={said} />}
+          {said?.tops.flatMap(({ id, name, sapwood }) =>
+            sapwoodWords(sapwood).map((words) => (
+              <p key={`${id}${words}`} class="note">
+                <strong>{name}:</strong> {words}
+              </p>
+            )),
+          )}
           {plan && <Provisional plan={plan} />}
           {plan &&
             inOrder(plan, job).map((placement) => (

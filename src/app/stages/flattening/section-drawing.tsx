@@ -24,7 +24,8 @@ export function SectionDrawing({ title, section, toScale }: SectionDrawingProps)
   const { along, top, bottom, topSigma, bottomSigma, upper, under, stops } = section;
   const length = along.at(-1) || 1;
   const [low, high] = [Math.min(...bottom, ...under), Math.max(...top, ...upper)];
-  const perMm = WIDTH / length;
+  // A short blank is drawn narrower, so that it takes no more height than a long one.
+  const perMm = Math.min(WIDTH / length, HEIGHT / (high - low || 1));
   const factor = toScale ? 1 : (FACTORS.findLast((f) => (high - low) * perMm * f <= HEIGHT) ?? 1);
   const drawn = (high - low) * perMm * factor;
   // Whichever way it is seen it takes the same room, so that nothing jumps when another drawing comes.
@@ -46,7 +47,7 @@ export function SectionDrawing({ title, section, toScale }: SectionDrawingProps)
         {factor === 1 ? 'to scale' : `exaggerated ${factor} times`}.
       </figcaption>
       <svg
-        viewBox={`-10 ${(drawn - height) / 2 - 12} ${WIDTH + 20} ${height + 24}`}
+        viewBox={`${(length * perMm - WIDTH) / 2 - 10} ${(drawn - height) / 2 - 12} ${WIDTH + 20} ${height + 24}`}
         role="img"
         aria-label={`${title}: the two faces, and the two planes between them`}
       >
@@ -70,6 +71,16 @@ export function SectionDrawing({ title, section, toScale }: SectionDrawingProps)
         <polyline points={line(upper)} class="section-plane" />
         <polyline points={line(under)} class="section-plane" />
       </svg>
+    </figure>
+  );
+}
+
+/** As much room as a section takes, until it is drawn: nothing jumps when it comes. */
+export function SectionRoom({ title }: { title: string }) {
+  return (
+    <figure class="section-drawing">
+      <figcaption class="soft">{title}: drawing …</figcaption>
+      <svg viewBox={`-10 -12 ${WIDTH + 20} ${HEIGHT + 24}`} aria-hidden="true" />
     </figure>
   );
 }

@@ -6,11 +6,17 @@ import { PlanCard } from './plan-card';
 import { PlanPicture } from './plan-picture';
 import type { FaceLooks } from './wood';
 
-/** The best plan that work under way has found so far, as a card; a tap stops the work and takes it. */
-export function FoundCard({ view, plan, looks }: { view: PlanView; plan: Plan; looks: FaceLooks }) {
+/** The best plan that work under way has found so far, as a card; a tap stops the work and takes it. Its room is kept from the start. */
+export function FoundCard({ view, plan, looks }: { view: PlanView; plan: Plan | undefined; looks: FaceLooks }) {
   const job = useStore().job.value;
+  if (!plan)
+    return (
+      <section class="found-room" aria-label="Found so far">
+        <p class="small soft">The first plan that is found stands here, the better ones after it in its place.</p>
+      </section>
+    );
   return (
-    <section class="stack" aria-label="Found so far">
+    <section class="stack found-room" aria-label="Found so far">
       <p class="small soft">Found so far. Stop keeps it; a tap on it does too.</p>
       <PlanCard
         job={job}

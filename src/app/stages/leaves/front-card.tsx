@@ -29,7 +29,6 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
   const units = useUnits();
   const say = (mm: number) => formatLength(mm, units, { decimals: 0 });
   const side = view.side.value;
-  const against = view.against.value;
   return (
     <section class="card stack" aria-label={`Front ${front.number}`}>
       <h2>
@@ -38,19 +37,13 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
       <p class="small soft">
         {say(front.finished.width)} × {say(front.finished.height)}; pressed {say(front.pressed.width)} ×{' '}
         {say(front.pressed.height)}.
-        {front.word && (
-          <>
-            {' '}
-            {front.joints.length === 1 ? 'Its joint' : 'Its weakest joint'} <strong>{seamDoes(front.word)}</strong>.
-          </>
-        )}
       </p>
-      {against.length > 0 && (
-        <div class="note miss" role="alert">
-          {against.map((words) => (
-            <p key={words}>{inWords(view.store.job.value, words)}</p>
-          ))}
-        </div>
+      {front.joints.length > 0 && (
+        // A line of its own, which is there before its joint is looked at: nothing jumps when leaves are exchanged.
+        <p class="small soft">
+          {front.joints.length === 1 ? 'Its joint' : 'Its weakest joint'}{' '}
+          <strong>{front.word ? seamDoes(front.word) : 'is in no picture'}</strong>.
+        </p>
       )}
       <Choices
         tabs
@@ -62,6 +55,7 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
       {side === 'face' ? (
         <>
           <PieceList view={view} front={front.id} side="face" pieces={front.pieces} stack={stack} />
+          <Against view={view} />
           <JointStrips front={front} images={images} />
           {front.gaps.map(({ to, blend, word }) => (
             <p key={to} class="leaf-gap">
@@ -77,6 +71,7 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
         <>
           <p class="small soft">As seen from behind, from left to right. A back may show what a face may not.</p>
           <PieceList view={view} front={front.id} side="back" pieces={front.back} stack={stack} />
+          <Against view={view} />
         </>
       ) : (
         <p>It has no back: a panel with one veneered face bows.</p>
@@ -88,6 +83,19 @@ export function FrontCard({ view, front, fronts, stack, images }: FrontCardProps
         onChange={(lock) => view.lock(front.id, lock)}
       />
     </section>
+  );
+}
+
+/** What speaks against the last exchange, below the leaves that it was made with. */
+function Against({ view }: { view: SetView }) {
+  const against = view.against.value;
+  if (against.length === 0) return null;
+  return (
+    <div class="note miss" role="alert">
+      {against.map((words) => (
+        <p key={words}>{inWords(view.store.job.value, words)}</p>
+      ))}
+    </div>
   );
 }
 

@@ -60,8 +60,12 @@ function SetFacts({ view, job, set }: { view: SetView; job: Job; set: PanelSet }
           : `At most ${formatShare(set.gap, 1)} of what its joints cost could still be gained.`}
       </p>
       <Misses store={view.store} set={set} />
-      {checked && checked.length === 0 && (
-        <p class="small">Checked: every piece lies on its own sound wood, in sequence, at its size.</p>
+      {(!checked || checked.length === 0) && (
+        <p class="small">
+          {checked
+            ? 'Checked: every piece lies on its own sound wood, in sequence, at its size.'
+            : 'Checking that every piece lies on its own sound wood, in sequence, at its size …'}
+        </p>
       )}
       {checked && checked.length > 0 && (
         <div class="note miss">

@@ -1,5 +1,5 @@
 import { type Signal, signal } from '@preact/signals';
-import { bareSlab, type MeasuredSlab, type SlabMeasures } from '../../../cutmap';
+import { bareSlab, type MarkTrouble, type MeasuredSlab, type SlabMeasures } from '../../../cutmap';
 import type { Point } from '../../../geometry';
 import { type Face, type FaceName, faceKey, type Job, type Slab, slabsInOrder } from '../../../job';
 import type { PlanReport } from '../../../plan';
@@ -24,6 +24,8 @@ export interface MarksProps {
   readonly store: JobStore;
   readonly marked: MarkedSlab;
   readonly measures: SlabMeasures | null;
+  /** What speaks against the marks, worst first. */
+  readonly troubles: readonly MarkTrouble[];
 }
 
 /** Two marks, A and B. */

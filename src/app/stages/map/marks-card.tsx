@@ -1,5 +1,5 @@
-import { useMemo, useState } from 'preact/hooks';
-import { markQuestion, offerMarks, troublesOf } from '../../../cutmap';
+import { useState } from 'preact/hooks';
+import { markQuestion, offerMarks } from '../../../cutmap';
 import { MARK_DRILL } from '../../../job';
 import { announce } from '../../announce';
 import { Choices } from '../../parts/choices';
@@ -23,13 +23,11 @@ const PLACES = {
 } as const;
 
 /** Where the two marks are, what speaks against them, and others. */
-export function MarksCard({ store, marked, measures }: MarksProps) {
+export function MarksCard({ store, marked, measures, troubles }: MarksProps) {
   const units = useUnits();
   const view = marksView(store);
   const [turn, setTurn] = useState(0);
   const { measured, slab, planned } = marked;
-  const say = (mm: number) => lengthWords(Math.round(mm), units);
-  const troubles = useMemo(() => (measures ? troublesOf(measured, measures, say) : []), [measured, measures, units]);
   const drilled = slab.drilled ?? 'no';
 
   function offer() {
@@ -51,10 +49,6 @@ export function MarksCard({ store, marked, measures }: MarksProps) {
       <h2>Marks A and B</h2>
       {measures ? (
         <>
-          <p>
-            {PLACES[measures.place]}{' '}
-            <strong class="measured number">{lengthWords(measures.checks[0]?.mm ?? 0, units)}</strong> apart.
-          </p>
           <table>
             <caption class="hidden-text">Where the marks are</caption>
             <thead>
@@ -121,11 +115,6 @@ export function MarksCard({ store, marked, measures }: MarksProps) {
             : 'This slab has no place for two marks in sound wood.'}
         </p>
       )}
-      {troubles.map(({ kind, marks, bad, words }) => (
-        <p key={`${kind}-${marks}`} class={bad ? 'note miss' : 'note'} role={bad ? 'alert' : undefined}>
-          {words}
-        </p>
-      ))}
       <div class="row wrap">
         <button type="button" class={troubles.some(({ bad }) => bad) ? 'button main' : 'button'} onClick={offer}>
           Offer others
@@ -170,6 +159,18 @@ export function MarksCard({ store, marked, measures }: MarksProps) {
                 : 'You may drill before there is a photo or a plan: two holes a hand from one live edge, each two hands from an end, as far apart as can be. Then set A and B on them here.'}
         </p>
       </div>
+      {/* What comes and goes while a mark is dragged, below all that is pressed: nothing moves under a finger. */}
+      {measures && (
+        <p>
+          {PLACES[measures.place]}{' '}
+          <strong class="measured number">{lengthWords(measures.checks[0]?.mm ?? 0, units)}</strong> apart.
+        </p>
+      )}
+      {troubles.map(({ kind, marks, bad, words }) => (
+        <p key={`${kind}-${marks}`} class={bad ? 'note miss' : 'note'} role={bad ? 'alert' : undefined}>
+          {words}
+        </p>
+      ))}
     </section>
   );
 }

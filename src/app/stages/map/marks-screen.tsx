@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
-import { divisionOf, measuresOf } from '../../../cutmap';
+import { divisionOf, measuresOf, troublesOf } from '../../../cutmap';
 import { judgedBefore } from '../../../plan';
 import { Choices } from '../../parts/choices';
+import { useUnits } from '../../parts/job-context';
 import { planView } from '../../plan-view';
 import { go, jobAddress } from '../../route';
 import type { JobStore } from '../../store';
@@ -12,6 +13,7 @@ import { MarksCard } from './marks-card';
 import { MarksSheet } from './marks-sheet';
 import { PointsCard } from './points-card';
 import { TapeCard } from './tape-card';
+import { lengthWords } from './tape-words';
 import '../../styles/map.css';
 
 /** The two marks of each slab, what is measured from them, and what the tape says of it. */
@@ -22,13 +24,20 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
   const slabs = useMemo(() => markedSlabs(job, report), [job, report]);
   const marked = slabs.find(({ key }) => key === view.slab.value) ?? slabs[0];
   const dragged = view.dragged.value;
+  const units = useUnits();
   const division = divisionOf(job);
+  const resting = useMemo(
+    () => (marked ? measuresOf(marked.measured, marked.own, division) : null),
+    [marked?.measured, marked?.own, division],
+  );
+  // Under the hand the marks are followed by what a frame has time for: each ± waits until they rest, and so do the cards that tell it.
   const measures = useMemo(
-    () =>
-      marked
-        ? measuresOf(dragged ? { ...marked.measured, marks: dragged } : marked.measured, marked.own, division)
-        : null,
-    [marked?.measured, marked?.own, dragged, division],
+    () => (marked && dragged ? measuresOf({ ...marked.measured, marks: dragged }, undefined, division) : resting),
+    [marked?.measured, resting, dragged, division],
+  );
+  const troubles = useMemo(
+    () => (marked && measures ? troublesOf(marked.measured, measures, (mm) => lengthWords(Math.round(mm), units)) : []),
+    [marked?.measured, measures, units],
   );
   const before = report && judgedBefore(report.tops);
   const faults = report && !report.verdict.passed ? report.verdict.faults : [];
@@ -55,7 +64,7 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
   return (
     <StageLayout
       title="Marks and tape"
-      drawing={<MarksSheet store={store} marked={marked} measures={measures} />}
+      drawing={<MarksSheet store={store} marked={marked} measures={measures} troubles={troubles} />}
       facts={
         <>
           {panes}
@@ -85,11 +94,11 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
               <LayOutAgain store={store} />
             </div>
           )}
-          <MarksCard key={marked.key} store={store} marked={marked} measures={measures} />
-          {measures && marked.planned && (
-            <TapeCard key={`tape-${marked.key}`} store={store} marked={marked} measures={measures} />
+          <MarksCard key={marked.key} store={store} marked={marked} measures={measures} troubles={troubles} />
+          {resting && marked.planned && (
+            <TapeCard key={`tape-${marked.key}`} store={store} marked={marked} measures={resting} />
           )}
-          {measures && <PointsCard store={store} measures={measures} />}
+          {resting && <PointsCard store={store} measures={resting} />}
         </>
       }
     />

@@ -1,5 +1,5 @@
 import { useMemo, useRef } from 'preact/hooks';
-import type { Point } from '../../../geometry';
+import { distance, type Point } from '../../../geometry';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
 import { useUnits } from '../../parts/job-context';
@@ -11,7 +11,7 @@ import { lengthWords } from './tape-words';
 const NAMES = ['A', 'B'] as const;
 
 /** The slab with its chalk line, its two marks to take hold of, and every point that is taped. */
-export function MarksSheet({ store, marked, measures }: MarksProps) {
+export function MarksSheet({ store, marked, measures, troubles }: MarksProps) {
   const units = useUnits();
   const view = marksView(store);
   const held = useRef<string | null>(null);
@@ -63,12 +63,11 @@ export function MarksSheet({ store, marked, measures }: MarksProps) {
     view.dragged.value = null;
     if (next) setMarks(store, marked, `Set mark ${id}`, next);
   };
-  const says = marks
-    ? `, ${lengthWords(Math.hypot(marks[1][0] - marks[0][0], marks[1][1] - marks[0][1]), units)} apart`
-    : '';
+  const apart = marks ? `${lengthWords(distance(...marks), units)} apart` : '';
+  const bad = troubles.find((trouble) => trouble.bad);
   return (
     <Sheet
-      label={`${slab.name} with its marks A and B${says}`}
+      label={`${slab.name} with its marks A and B${apart && `, ${apart}`}`}
       items={items}
       extent={extentOf(measured.outline.outer)}
       extentKey={key}
@@ -86,6 +85,11 @@ export function MarksSheet({ store, marked, measures }: MarksProps) {
       onCancel={() => {
         view.dragged.value = null;
       }}
+      foot={
+        view.dragged.value && (
+          <p class={bad ? 'drag-says miss' : 'drag-says'}>{bad?.words ?? `A and B lie ${apart}.`}</p>
+        )
+      }
       onTap={(at) => {
         const id = held.current;
         if (!id) return;

@@ -1,9 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
+import type { MapPage } from '../../../../workers/solver.worker';
 
 const MOST = 6;
 
 /** A sheet as it will print, whole or larger. It is shown as an image: whatever a name in it says, nothing in it runs. */
-export function PagePicture({ svg, title }: { svg: string; title: string }) {
+export function PagePicture({ svg, title, shape }: MapPage) {
   const [url, setUrl] = useState<string | null>(null);
   /** How many times as wide as the screen has room for. */
   const [times, setTimes] = useState(1);
@@ -16,7 +17,8 @@ export function PagePicture({ svg, title }: { svg: string; title: string }) {
     <div class="sheet">
       <section
         class={`page-picture ${times === 1 ? 'whole' : ''}`}
-        style={{ '--times': times }}
+        // Its room is known before it is painted.
+        style={{ '--times': times, '--shape': shape }}
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls is reached by Tab, so that arrow keys scroll it
         tabIndex={0}
         aria-label="Sheet"
