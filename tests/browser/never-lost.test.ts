@@ -107,43 +107,40 @@ async function workerOf(page: Page, file: RegExp) {
 /** Waits until a worker has told how far it is: before that, and between two calls, it has nothing to lose and a crash is nobody's business. */
 const underWay = (page: Page) => page.waitForFunction(() => (document.querySelector('progress')?.value ?? 0) > 0);
 
-test.runIf(process.env.SLOW)(
-  'a worker that crashes is told once and replaced; one that hangs is ended by Stop; the job stays as it was',
-  async () => {
-    const page = await app.open({ locale: 'en-GB', viewport: { width: 1280, height: 900 } });
-    await page.getByRole('button', { name: 'Open the demo job' }).click();
-    const read = page.getByRole('button', { name: 'Read the 2 photos' });
-    await read.click();
-    const first = await workerOf(page, /photo\.worker/);
-    await underWay(page);
-    await first.evaluate(() => {
-      setTimeout(() => {
-        throw new Error('crashed in a test');
-      });
+test('a worker that crashes is told once and replaced; one that hangs is ended by Stop; the job stays as it was', async () => {
+  const page = await app.open({ locale: 'en-GB', viewport: { width: 1280, height: 900 } });
+  await page.getByRole('button', { name: 'Open the demo job' }).click();
+  const read = page.getByRole('button', { name: 'Read the 2 photos' });
+  await read.click();
+  const first = await workerOf(page, /photo\.worker/);
+  await underWay(page);
+  await first.evaluate(() => {
+    setTimeout(() => {
+      throw new Error('crashed in a test');
     });
-    await page.getByText('crashed in a test').first().waitFor();
-    app.forgive(/crashed in a test/);
-    await expect.poll(() => page.locator('progress').count()).toBe(0);
-    expect(await page.getByText('crashed in a test').count()).toBe(1);
-    // Nothing was tried again by itself, and nothing was changed.
-    await expect.poll(() => page.workers().includes(first)).toBe(false);
-    expect(page.workers().some((worker) => /photo\.worker/.test(worker.url()))).toBe(false);
-    expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
+  });
+  await page.getByText('crashed in a test').first().waitFor();
+  app.forgive(/crashed in a test/);
+  await expect.poll(() => page.locator('progress').count()).toBe(0);
+  expect(await page.getByText('crashed in a test').count()).toBe(1);
+  // Nothing was tried again by itself, and nothing was changed.
+  await expect.poll(() => page.workers().includes(first)).toBe(false);
+  expect(page.workers().some((worker) => /photo\.worker/.test(worker.url()))).toBe(false);
+  expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true);
 
-    await read.click();
-    const second = await workerOf(page, /photo\.worker/);
-    await underWay(page);
-    await second.evaluate(() => {
-      setTimeout(() => {
-        for (;;);
-      });
+  await read.click();
+  const second = await workerOf(page, /photo\.worker/);
+  await underWay(page);
+  await second.evaluate(() => {
+    setTimeout(() => {
+      for (;;);
     });
-    await page.getByRole('button', { name: 'Stop' }).first().click();
-    await expect.poll(() => page.locator('progress').count(), { timeout: 10_000 }).toBe(0);
-    await expect.poll(() => page.workers().includes(second), { timeout: 20_000 }).toBe(false);
-    await read.waitFor();
-  },
-);
+  });
+  await page.getByRole('button', { name: 'Stop' }).first().click();
+  await expect.poll(() => page.locator('progress').count(), { timeout: 10_000 }).toBe(0);
+  await expect.poll(() => page.workers().includes(second), { timeout: 20_000 }).toBe(false);
+  await read.waitFor();
+});
 
 test('a newer version waits until it is accepted: the old one works on, offline too, and the job goes over', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'waneline-two-versions-'));
