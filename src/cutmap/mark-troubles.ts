@@ -1,5 +1,6 @@
 import { bounds, contains, distance, distanceToRing, type Polygon, type Region } from '../geometry';
 import type { Defect } from '../job';
+import { listed } from '../units';
 import { type Datum, LONGEST_TAPE } from './datum';
 import { LEAST_SHARE, onWoodThroughout } from './marks';
 
@@ -81,7 +82,7 @@ export function markTroubles(marks: Datum, ground: MarkGround, say: (mm: number)
   const flat = points.filter((point) => point.flat).map(({ label }) => label);
   if (flat.length > 0) {
     const all = flat.length === points.length;
-    const words = `${listed(flat)} ${flat.length > 1 ? 'lie' : 'lies'} nearly on a line with A and B: two tapes do not find ${flat.length > 1 ? 'them' : 'it'}, along and in with a square does.`;
+    const words = `${pointsWords(flat)} ${flat.length > 1 ? 'lie' : 'lies'} nearly on a line with A and B: two tapes do not find ${flat.length > 1 ? 'them' : 'it'}, along and in with a square does.`;
     found.push({ kind: 'line', marks: 'both', bad: all, words });
   }
   const far = points.filter((point) => point.far > LONGEST_TAPE).map(({ label }) => label);
@@ -90,7 +91,7 @@ export function markTroubles(marks: Datum, ground: MarkGround, say: (mm: number)
       kind: 'long',
       marks: 'both',
       bad: false,
-      words: `The tape to ${listed(far)} is over ${say(LONGEST_TAPE)}: it sags, and wants two people.`,
+      words: `The tape to ${pointsWords(far)} is over ${say(LONGEST_TAPE)}: it sags, and wants two people.`,
     });
   if (!found.some(({ kind }) => kind === 'off wood') && !onWoodThroughout(marks, outline))
     found.push({
@@ -115,7 +116,7 @@ function beyond(at: Datum[0], { cuts, blanks }: MarkGround): number | undefined 
 
 const MANY = 6;
 /** "1, 2 and 3", and no more than a few. */
-function listed(labels: readonly string[]): string {
+function pointsWords(labels: readonly string[]): string {
   if (labels.length > MANY) return `${labels.slice(0, MANY).join(', ')} and ${labels.length - MANY} more points`;
-  return labels.length === 1 ? `Point ${labels[0]}` : `Points ${labels.slice(0, -1).join(', ')} and ${labels.at(-1)}`;
+  return `${labels.length === 1 ? 'Point' : 'Points'} ${listed(labels)}`;
 }

@@ -1,4 +1,4 @@
-import { InputProblem } from '../units';
+import { InputProblem, listed } from '../units';
 import type { Pair } from './stitch-pair';
 import type { TieWay } from './stitch-tie';
 import type { MeasuredShot } from './stitch-types';
@@ -36,9 +36,6 @@ export function check(
     'Add the second photo to the slab that it shows; if it is the same slab, take both photos again without moving a card between them.',
   );
 }
-
-const listed = (names: readonly string[]): string =>
-  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
 export function tooLittle(shots: readonly MeasuredShot[], [a, b]: readonly [number, number], mm: number): InputProblem {
   const name = (i: number) => `"${shots[i]?.shot.name}"`;

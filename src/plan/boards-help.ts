@@ -9,9 +9,9 @@ import {
   type WantedFace,
   type Way,
 } from '../leaves';
-import { formatLength } from '../units';
+import { formatLength, listed } from '../units';
 import type { WayCount } from './boards-types';
-import { atLeast, atMost, counted, leavesWords, listed, wayWords } from './boards-words';
+import { atLeast, atMost, counted, leavesWords, wayWords } from './boards-words';
 import type { SawnBoard } from './sawn-board';
 
 /** Veneer thinner than this lets the core show through, mm: AWS 2009, 8-4.2.11.4.2.6. */

@@ -1,5 +1,5 @@
 import type { BudgetLine, Look, ResawCut, RestUse, Way } from '../leaves';
-import { formatLength, formatThin, type UnitSystem } from '../units';
+import { formatLength, formatThin, listed, type UnitSystem } from '../units';
 
 /** What screen and paper say alike of a board to be resawn. */
 
@@ -46,9 +46,6 @@ export function restWords({ clean, uses }: RestUse, units: UnitSystem): string {
     'or',
   )}.`;
 }
-
-export const listed = (words: readonly string[], last: 'and' | 'or'): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1)}`;
 
 /** Finest step that is told of a figure to be kept to. */
 const STEP: Readonly<Record<UnitSystem, number>> = { mm: 0.01, in: 0.0254 };

@@ -1,7 +1,7 @@
 import { bounds, distance, type Point, type Polygon, type Segment, simplify } from '../geometry';
 import { DEFAULT_KEY_FIT, DEFAULT_RESIN, type Job } from '../job';
 import { crackFill, inlayPair, type Key, type KeysOutput, marksOf, runsOut, taperOf, templateOf } from '../keys';
-import { formatLength } from '../units';
+import { formatLength, listed } from '../units';
 import type { KeyWork, SizeWork } from './key-report';
 import type { TopReport } from './report';
 
@@ -44,8 +44,16 @@ export function keyNotes(
           "The wood's moisture was not measured: keys are fitted once it is within 1 to 2 % of what the site brings it to (practice).",
         ]
       : []),
-    ...cracks.flatMap((crack) => crack.notes.map((words) => `${shown[crack.crack]?.mark}: ${words}`)),
+    ...crackNotes(cracks, shown),
   ];
+}
+
+/** What is said of each crack, once where it is said of several. */
+function crackNotes(cracks: KeysOutput['cracks'], shown: TopReport['cracks']): string[] {
+  const marks = new Map<string, string[]>();
+  for (const { crack, notes } of cracks)
+    for (const words of notes) marks.set(words, [...(marks.get(words) ?? []), shown[crack]?.mark ?? '']);
+  return [...marks].map(([words, all]) => `${listed(all)}${all.length > 1 ? ', each' : ''}: ${words}`);
 }
 
 /** A key's length, from its outline: its ends are its sides at right angles to its axis. */

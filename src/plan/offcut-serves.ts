@@ -1,5 +1,6 @@
 import { type Board, type Door, type Job, type Top, wantedTops } from '../job';
 import { handOut, wantedFaces } from '../leaves';
+import { listed } from '../units';
 import { pieceName } from './piece-name';
 import type { PlanReport } from './report';
 import { sawBoard, stacksOf } from './sawn-board';
@@ -110,9 +111,6 @@ export function servesFor(pieces: readonly SparePiece[], job: Job): Service[] {
   });
 }
 
-const listed = (words: readonly string[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
-
 /**
  * What one piece would do, as one would say it: 'the whole top Shelf, 4 panel faces for Drawers or keys (72 small, 36 medium or 21 large)'.
  * @param services all of one piece
@@ -124,6 +122,6 @@ export function servicesWords(services: readonly Service[]): string {
     return as === 'panels' ? `${count} panel ${count === 1 ? 'face' : 'faces'} for ${name}` : [];
   });
   const keys = services.flatMap(({ as, name, count }) => (as === 'keys' ? `${count} ${name}` : []));
-  const all = listed([...wood, ...(keys.length > 0 ? [`keys (${listed(keys)})`] : [])]);
+  const all = listed([...wood, ...(keys.length > 0 ? [`keys (${listed(keys, 'or')})`] : [])], 'or');
   return services.some(({ unsure }) => unsure) ? `if it is thick enough: ${all}` : all;
 }

@@ -1,7 +1,6 @@
 import { type Job, offerOf, type Slab } from '../job';
 import { ASSUMED_SIGMA } from '../layout';
-import { formatPlusMinus } from '../units';
-import { listed } from './listed';
+import { formatPlusMinus, listed } from '../units';
 
 /** Whether a slab's outline is known from a tape alone: good enough to buy by, never to cut by. */
 export const isTapedOnly = ({ faces, taped }: Pick<Slab, 'faces' | 'taped'>): boolean =>

@@ -1,7 +1,6 @@
 import { type Job, offerOf, wantedTops } from '../job';
 import { bestWithout, inMoney, rackOf, sharesOf, type YardAim, type YardEntry, type YardRanking } from '../layout';
-import { formatMoney } from '../units';
-import { listed } from './listed';
+import { formatMoney, listed } from '../units';
 import type { YardLook } from './yard-facts';
 import { doubtWords, lackWords, leftWords, pricePerArea, setName, slabOf, topWords } from './yard-words';
 

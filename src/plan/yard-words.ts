@@ -1,8 +1,7 @@
 import { seamDoes, seamWord } from '../grain';
 import { findSlab, type Job, moistureOf, type Slab, wantedTop } from '../job';
 import type { YardBound, YardEntry } from '../layout';
-import { formatLength, formatMoney, formatPlusMinus, formatShare } from '../units';
-import { listed } from './listed';
+import { formatLength, formatMoney, formatPlusMinus, formatShare, listed } from '../units';
 import { tapedOnlyWords } from './taped-only';
 import { moistureDoubts } from './wood-facts';
 import type { YardLook, YardTop } from './yard-facts';

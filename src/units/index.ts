@@ -11,4 +11,5 @@ export {
   formatThin,
 } from './figures';
 export { formatLength, parseLength, type UnitSystem } from './length';
+export { listed } from './listed';
 export { InputProblem, quoted } from './problem';

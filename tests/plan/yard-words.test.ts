@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Job } from '../../src/job';
 import { inMoney, sharesOf } from '../../src/layout';
 import { setCost } from '../../src/layout/yard-value';
-import { listed } from '../../src/plan/listed';
 import { pricePerArea, seamsWord, setName } from '../../src/plan/yard-words';
+import { listed } from '../../src/units';
 import { rackJob } from '../support/rack';
 
 const job = rackJob({ slabs: 8, seed: 2 });
