@@ -1,7 +1,7 @@
 import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type Paths64 } from 'clipper2-ts';
-import type { Frame, Polygon, Region } from './frame';
+import type { Bounds, Frame, Polygon, Region } from './frame';
 import { noded } from './noding';
-import { contains } from './polygon';
+import { bounds, contains } from './polygon';
 
 /**
  * Booleans and offsets of regions over a clipping library with whole-number coordinates: one unit is a micrometre,
@@ -69,6 +69,9 @@ function heldIn(ring: Polygon<Frame>, outer: Polygon<Frame>): number {
   }, 0);
 }
 
+const boxesMeet = (p: Bounds, q: Bounds): boolean =>
+  p.minX <= q.maxX && q.minX <= p.maxX && p.minY <= q.maxY && q.minY <= p.maxY;
+
 /**
  * Rings as regions by the way they turn: pieces one way, holes the other, each hole in the smallest piece that holds most of it. The clipping library's
  * own tree (clipper2-ts 2.0.1) makes a piece of a hole that touches the edge around it.
@@ -77,9 +80,15 @@ function toRegions(paths: Paths64): Region<Frame>[] {
   const rings = paths.map((path) => ({ ring: toRing(path), area: Clipper.area(path) }));
   const pieces = rings
     .filter(({ area }) => area > 0)
-    .map(({ ring, area }) => ({ area, outer: ring, holes: [] as Polygon<Frame>[] }));
+    .map(({ ring, area }) => ({ area, outer: ring, box: bounds(ring), holes: [] as Polygon<Frame>[] }));
   for (const { ring } of rings.filter(({ area }) => area < 0)) {
-    const held = pieces.map((piece) => ({ piece, share: heldIn(ring, piece.outer) / (2 * ring.length) }));
+    const box = bounds(ring);
+    const near = pieces.filter((piece) => boxesMeet(piece.box, box));
+    // Where one piece alone is near it is its own; to count how much of it lies there takes longer than to clip.
+    const held = near.map((piece) => ({
+      piece,
+      share: near.length === 1 ? 1 : heldIn(ring, piece.outer) / (2 * ring.length),
+    }));
     const most = Math.max(...held.map(({ share }) => share), 0);
     const around = held.filter(({ share }) => share >= Math.min(most, 0.5)).map(({ piece }) => piece);
     around.reduce<(typeof around)[0] | null>((a, b) => (a && a.area <= b.area ? a : b), null)?.holes.push(ring);

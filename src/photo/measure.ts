@@ -62,6 +62,15 @@ interface Sensitivity {
 /** @param covariance of the camera's parameters, row by row */
 export function measuring(camera: Camera, covariance: ArrayLike<number>, relief: Relief): Measure {
   const n = Camera.SIZE;
+  // The camera with each of its parameters a step more and a step less: made once, asked at every place.
+  const nudged = Camera.STEP.map((step, k) => {
+    const by = (much: number) => {
+      const p = Float64Array.from(camera.p);
+      p[k] = (p[k] as number) + much;
+      return new Camera(p);
+    };
+    return { step, plus: by(step), minus: by(-step) };
+  });
 
   const place = (px: Point<'photo'>): Point<'face'> | null => {
     let at = camera.place(px, 0);
@@ -88,12 +97,7 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
       const [a, b] = [k.place(p, z1), l.place(q, z2)];
       return a && b ? ([(a[0] - b[0]) / step, (a[1] - b[1]) / step] as const) : null;
     };
-    const columns = Camera.STEP.map((step, k) => {
-      const [plus, minus] = [Float64Array.from(camera.p), Float64Array.from(camera.p)];
-      plus[k] = (plus[k] as number) + step;
-      minus[k] = (minus[k] as number) - step;
-      return slope(new Camera(plus), new Camera(minus), z, z, px, px, 2 * step);
-    });
+    const columns = nudged.map(({ step, plus, minus }) => slope(plus, minus, z, z, px, px, 2 * step));
     const height = slope(camera, camera, z - 0.5, z + 0.5, px, px, 1);
     const [u, v] = px;
     const du = slope(camera, camera, z, z, [u + 0.05, v], [u - 0.05, v], 0.1);
@@ -102,8 +106,20 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
     return { mm, camera: columns as Point<'face'>[], height, click: [du, dv] };
   };
 
+  /** What is not known of the heights at two places, and of both together; it takes longest, so it is asked for once. */
+  const doubtsOf = (a: Sensitivity, b: Sensitivity | null) => ({
+    a: relief.doubt(a.mm, a.mm),
+    b: b ? relief.doubt(b.mm, b.mm) : 0,
+    both: b ? relief.doubt(a.mm, b.mm) : 0,
+  });
+
   /** Variances of the difference of two places along weights (wx, wy), or of one alone where `b` is null: by the camera, and at the ends. */
-  const spread = (a: Sensitivity, b: Sensitivity | null, w: Point<'face'>): { camera: number; local: number } => {
+  const spread = (
+    a: Sensitivity,
+    b: Sensitivity | null,
+    doubts: ReturnType<typeof doubtsOf>,
+    w: Point<'face'>,
+  ): { camera: number; local: number } => {
     const along = (d: Point<'face'>) => d[0] * w[0] + d[1] * w[1];
     const g = a.camera.map((d, k) => along(d) - (b ? along(b.camera[k] as Point<'face'>) : 0));
     let byCamera = 0;
@@ -111,18 +127,16 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
       for (let j = 0; j < n; j++) byCamera += (g[i] as number) * (g[j] as number) * (covariance[i * n + j] as number);
     }
     const ha = along(a.height);
-    let local = ha * ha * relief.doubt(a.mm, a.mm);
-    if (b) {
-      const hb = along(b.height);
-      local += hb * hb * relief.doubt(b.mm, b.mm) - 2 * ha * hb * relief.doubt(a.mm, b.mm);
-    }
+    const hb = b ? along(b.height) : 0;
+    let local = ha * ha * doubts.a + hb * hb * doubts.b - 2 * ha * hb * doubts.both;
     for (const d of [...a.click, ...(b?.click ?? [])]) local += (CLICK * along(d)) ** 2;
     return { camera: byCamera, local };
   };
 
   const worst = (s: Sensitivity): number => {
+    const doubts = doubtsOf(s, null);
     const along = (x: number, y: number) => {
-      const { camera: byCamera, local } = spread(s, null, [x, y]);
+      const { camera: byCamera, local } = spread(s, null, doubts, [x, y]);
       return byCamera + local;
     };
     const [xx, yy] = [along(1, 0), along(0, 1)];
@@ -147,7 +161,7 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
       const [dx, dy] = [a.mm[0] - b.mm[0], a.mm[1] - b.mm[1]];
       const mm = Math.hypot(dx, dy);
       const w: Point<'face'> = mm > 0 ? [dx / mm, dy / mm] : [1, 0];
-      const { camera: byCamera, local } = spread(a, b, w);
+      const { camera: byCamera, local } = spread(a, b, doubtsOf(a, b), w);
       return { mm, sigma: Math.sqrt(byCamera + local), cameraSigma: Math.sqrt(byCamera), localSigma: Math.sqrt(local) };
     },
   };

@@ -70,7 +70,10 @@ export function reliefOf(
   const dot = (a: Float64Array, b: Float64Array) => a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
   return {
     height: heightOf(field, readings, weights),
-    doubt: (p, q) => belief(p, q) - dot(half(towards(p)), half(towards(q))),
+    doubt(p, q) {
+      const one = half(towards(p));
+      return belief(p, q) - dot(one, p === q ? one : half(towards(q)));
+    },
   };
 }
 

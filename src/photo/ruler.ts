@@ -39,6 +39,11 @@ export function rulerOf(face: Face): Ruler {
   const all = Object.values(face.photos).flatMap(({ calibration }) => (calibration ? [shotOf(calibration)] : []));
   const sigma = (at: Point<'face'>) =>
     least(all.flatMap((shot) => (pixel(shot, at) ? [shot.view.sigma(at)] : [])).filter(Number.isFinite));
+  // Where no single photo shows both ends, each end counts by itself.
+  const apart = (a: Point<'face'>, b: Point<'face'>) => {
+    const [one, other] = [sigma(a), sigma(b)];
+    return one !== null && other !== null ? Math.hypot(one, other) : null;
+  };
   return {
     sigma,
     distance(a, b) {
@@ -47,10 +52,7 @@ export function rulerOf(face: Face): Ruler {
         const length = p && q && shot.view.distance(p, q);
         return length ? [length.sigma] : [];
       });
-      // Where no single photo shows both ends, each end counts by itself.
-      const [one, other] = [sigma(a), sigma(b)];
-      const apart = one !== null && other !== null ? Math.hypot(one, other) : null;
-      return { mm: distance(a, b), sigma: least(seen) ?? apart };
+      return { mm: distance(a, b), sigma: least(seen) ?? apart(a, b) };
     },
   };
 }

@@ -11,12 +11,12 @@ export function FoundCard({ view, plan, looks }: { view: PlanView; plan: Plan | 
   const job = useStore().job.value;
   if (!plan)
     return (
-      <section class="found-room" aria-label="Found so far">
+      <section class="to-come" aria-label="Found so far">
         <p class="small soft">The first plan that is found stands here, the better ones after it in its place.</p>
       </section>
     );
   return (
-    <section class="stack found-room" aria-label="Found so far">
+    <section class="stack to-come" aria-label="Found so far">
       <p class="small soft">Found so far. Stop keeps it; a tap on it does too.</p>
       <PlanCard
         job={job}

@@ -2,7 +2,7 @@ import { type Signal, signal } from '@preact/signals';
 import { bareSlab, type MarkTrouble, type MeasuredSlab, type SlabMeasures } from '../../../cutmap';
 import type { Point } from '../../../geometry';
 import { type Face, type FaceName, faceKey, type Job, type Slab, slabsInOrder } from '../../../job';
-import type { PlanReport } from '../../../plan';
+import { marksOn, type PlanReport } from '../../../plan';
 import type { JobStore } from '../../store';
 
 /** The slabs that marks are put on, and which of them is in view. */
@@ -33,10 +33,13 @@ export type Marks = readonly [Point<'face'>, Point<'face'>];
 
 /** Every slab that is traced, those that the plan cuts first. */
 export function markedSlabs(job: Job, report: PlanReport | null): MarkedSlab[] {
-  const cut = (report?.slabs ?? []).flatMap((measured): MarkedSlab[] => {
-    const slab = job.flitches[measured.flitch]?.slabs[measured.slab];
+  const cut = (report?.slabs ?? []).flatMap((reported): MarkedSlab[] => {
+    const { flitch, face } = reported;
+    const slab = job.flitches[flitch]?.slabs[reported.slab];
     if (!slab) return [];
-    const { flitch, face } = measured;
+    // Marks that were set just now need not wait for the plan to be computed anew.
+    const marks = marksOn(slab, face);
+    const measured = String(marks) === String(reported.marks) ? reported : { ...reported, marks };
     const key = faceKey(flitch, slab.id, face);
     return [{ key, flitch, slab, face, own: slab.faces[face], measured, planned: true }];
   });

@@ -4,6 +4,7 @@ import { divisionOf, measuresOf, troublesOf } from '../../../cutmap';
 import { judgedBefore } from '../../../plan';
 import { Choices } from '../../parts/choices';
 import { useUnits } from '../../parts/job-context';
+import { useLater } from '../../parts/use-later';
 import { planView } from '../../plan-view';
 import { go, jobAddress } from '../../route';
 import type { JobStore } from '../../store';
@@ -26,14 +27,16 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
   const dragged = view.dragged.value;
   const units = useUnits();
   const division = divisionOf(job);
-  const resting = useMemo(
+  const resting = useLater(
+    marked?.key ?? '',
     () => (marked ? measuresOf(marked.measured, marked.own, division) : null),
     [marked?.measured, marked?.own, division],
   );
-  // Under the hand the marks are followed by what a frame has time for: each ± waits until they rest, and so do the cards that tell it.
+  // Marks that are known are followed by what a frame has time for; each ± comes after, and so do the cards that tell it.
+  const set = dragged ?? marked?.measured.marks;
   const measures = useMemo(
-    () => (marked && dragged ? measuresOf({ ...marked.measured, marks: dragged }, undefined, division) : resting),
-    [marked?.measured, resting, dragged, division],
+    () => (marked && set ? measuresOf({ ...marked.measured, marks: set }, undefined, division) : resting),
+    [marked?.measured, set, resting, division],
   );
   const troubles = useMemo(
     () => (marked && measures ? troublesOf(marked.measured, measures, (mm) => lengthWords(Math.round(mm), units)) : []),
@@ -64,7 +67,7 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
   return (
     <StageLayout
       title="Marks and tape"
-      drawing={<MarksSheet store={store} marked={marked} measures={measures} troubles={troubles} />}
+      drawing={<MarksSheet store={store} marked={marked} measures={measures ?? null} troubles={troubles} />}
       facts={
         <>
           {panes}
@@ -94,7 +97,11 @@ export function MarksScreen({ store, panes }: { store: JobStore; panes: Componen
               <LayOutAgain store={store} />
             </div>
           )}
-          <MarksCard key={marked.key} store={store} marked={marked} measures={measures} troubles={troubles} />
+          {measures === undefined ? (
+            <p class="soft to-come">Looking for where the two marks go …</p>
+          ) : (
+            <MarksCard key={marked.key} store={store} marked={marked} measures={measures} troubles={troubles} />
+          )}
           {resting && marked.planned && (
             <TapeCard key={`tape-${marked.key}`} store={store} marked={marked} measures={resting} />
           )}

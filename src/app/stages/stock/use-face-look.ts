@@ -4,6 +4,7 @@ import { type GrainField, withGrainLines } from '../../../grain';
 import { farDefects, farLetters } from '../../../layout';
 import { rulerOf } from '../../../photo';
 import type { XY } from '../../canvas/items';
+import { useLater } from '../../parts/use-later';
 import { grainOf, grainStrokes, readGrain } from './grain-layer';
 import { shownLayers } from './layers';
 import { doubtful } from './ruler';
@@ -20,6 +21,8 @@ export interface FaceLook {
   } | null;
 }
 
+const NOWHERE: FaceLook['doubt'] = [];
+
 /** The layers of the face in view; each part is the same object until what it hangs on changes. */
 export function useFaceLook(view: StockView): FaceLook {
   const face = view.face.value;
@@ -28,10 +31,12 @@ export function useFaceLook(view: StockView): FaceLook {
   const shown = shownLayers.value;
   const [seesDoubt, seesGrain] = [shown.has('doubt'), shown.has('grain')];
   const measured = face && Object.values(face.photos).some(({ calibration }) => calibration);
-  const doubt = useMemo(
-    () => (seesDoubt && measured && face?.outline ? doubtful(face.outline, rulerOf(face)) : []),
-    [seesDoubt, measured, face?.photos, face?.outline],
-  );
+  const doubt =
+    useLater(
+      `${slab?.id} ${name}`,
+      () => (seesDoubt && measured && face?.outline ? doubtful(face.outline, rulerOf(face)) : []),
+      [seesDoubt, measured, face?.photos, face?.outline],
+    ) ?? NOWHERE;
   useEffect(() => (seesGrain ? readGrain(view) : undefined), [seesGrain, face?.picture, face?.outline]);
   const read = seesGrain ? (grainOf(view)?.field ?? null) : null;
   const lines = face?.grainLines;

@@ -1,14 +1,12 @@
-import { useMemo } from 'preact/hooks';
 import type { Slab } from '../../../../job';
-import { type Question, questions } from '../../../../surface';
+import type { Question } from '../../../../surface';
 import { formatLength } from '../../../../units';
 import { useUnits } from '../../../parts/job-context';
 import type { StockView } from '../view';
 
 /** Readings that look wrong, each settled by one tap. */
-export function QuestionsCard({ view, slab }: { view: StockView; slab: Slab }) {
+export function QuestionsCard({ view, slab, asked }: { view: StockView; slab: Slab; asked: readonly Question[] }) {
   const units = useUnits();
-  const asked = useMemo(() => questions(slab), [slab]);
   if (asked.length === 0) return null;
   const numbers = Object.keys(slab.spots);
   const settle = (name: string, { spot, which, instead }: Question, take: boolean) =>

@@ -1,6 +1,8 @@
 import { useState } from 'preact/hooks';
+import { type Question, questions } from '../../../../surface';
 import { GuideButton } from '../../../guide/guide-button';
 import { TickField } from '../../../parts/fields';
+import { useLater } from '../../../parts/use-later';
 import type { StockView } from '../view';
 import { AddGrid } from './add-grid';
 import { QuestionsCard } from './questions-card';
@@ -11,12 +13,15 @@ import { StringCard } from './string-card';
 import { ThumbEntry } from './thumb-entry';
 import { WarpFields } from './warp-fields';
 
+const NOTHING: readonly Question[] = [];
+
 /** What is read of a slab: drops and thicknesses at spots, bow, cup and twist, a string photographed. */
 export function ReadingsPanel({ view }: { view: StockView }) {
   const { slab, flitch } = view.place.value ?? {};
   const spots = Object.values(slab?.spots ?? {});
   const readUnder = spots.some(({ bottom }) => bottom !== null);
   const [under, setUnder] = useState(readUnder);
+  const asked = useLater(slab?.id ?? '', () => (slab ? questions(slab) : NOTHING), [slab]) ?? NOTHING;
   if (!slab) return null;
   const readApart = (apart: boolean) =>
     view.editSlab(slab.id, apart ? 'Faces read each by itself' : 'Faces read over one plane', (draft) => {
@@ -25,8 +30,8 @@ export function ReadingsPanel({ view }: { view: StockView }) {
 
   return (
     <div class="stack">
-      {spots.length > 0 && <ThumbEntry key={slab.id} view={view} slab={slab} underside={under} />}
-      <QuestionsCard view={view} slab={slab} />
+      {spots.length > 0 && <ThumbEntry key={slab.id} view={view} slab={slab} underside={under} asked={asked} />}
+      <QuestionsCard view={view} slab={slab} asked={asked} />
       {flitch && <SlabAnswer key={`answer ${slab.id}`} view={view} flitch={flitch} slab={slab} />}
       <p class="small soft">
         Slab on two bearers, each 0.22 of its length from an end. At every spot measure from the rails down to the wood,

@@ -1,7 +1,7 @@
 import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { bounds } from '../../../../geometry';
 import type { Slab } from '../../../../job';
-import { questions } from '../../../../surface';
+import type { Question } from '../../../../surface';
 import { InputProblem, parseLength, type UnitSystem } from '../../../../units';
 import { LengthField } from '../../../parts/fields';
 import { useUnits } from '../../../parts/job-context';
@@ -14,8 +14,15 @@ const SAYS: Readonly<Record<Box['which'], string>> = {
   bottom: 'Drop to the underside',
 };
 
+interface ThumbEntryProps {
+  view: StockView;
+  slab: Slab;
+  underside: boolean;
+  asked: readonly Question[];
+}
+
 /** One box after the other, for one thumb: what is typed is kept with Enter, which goes on to the next. */
-export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: Slab; underside: boolean }) {
+export function ThumbEntry({ view, slab, underside, asked }: ThumbEntryProps) {
   const units = useUnits();
   const boxes = useMemo(() => boxesOf(slab, underside), [slab.spots, underside]);
   const [place, setPlace] = useState(() =>
@@ -54,7 +61,7 @@ export function ThumbEntry({ view, slab, underside }: { view: StockView; slab: S
         go(1);
       }}
     >
-      <SpotMap slab={slab} box={box} boxes={boxes} />
+      <SpotMap slab={slab} box={box} boxes={boxes} asked={new Set(asked.map(({ spot }) => spot))} />
       <LengthField<true>
         key={`${box.spot}/${box.which}`}
         optional
@@ -96,8 +103,17 @@ function reads(text: string, units: UnitSystem, which: Box['which']): boolean {
 }
 
 /** The slab small, with its spots: done, empty, asked about, and the one whose turn it is. */
-function SpotMap({ slab, box, boxes }: { slab: Slab; box: Box; boxes: readonly Box[] }) {
-  const asked = useMemo(() => new Set(questions(slab).map(({ spot }) => spot)), [slab]);
+function SpotMap({
+  slab,
+  box,
+  boxes,
+  asked,
+}: {
+  slab: Slab;
+  box: Box;
+  boxes: readonly Box[];
+  asked: ReadonlySet<string | null>;
+}) {
   const outline = slab.faces.top.outline?.outer;
   const spots = Object.values(slab.spots);
   const { minX, minY, maxX, maxY } = bounds(outline ?? spots.map(({ at }) => at));
