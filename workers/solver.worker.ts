@@ -24,13 +24,14 @@ import {
 } from '../src/cutmap';
 import type { BlankFlattening, Section } from '../src/flattening';
 import type { Segment } from '../src/geometry';
-import { findSlab, type Job, type Placement, type Plan, type Strip } from '../src/job';
+import { findSlab, type Job, type Placement, type Plan, type Strip, type Top } from '../src/job';
 import {
   type JointBench,
   type JointMove,
   jointBench,
   type MovedJoint,
   surfacesOf,
+  type WouldDo,
   withPlacements,
 } from '../src/layout';
 import {
@@ -42,10 +43,12 @@ import {
   panelPictures,
   planReport,
   proposals,
+  proposedTop,
   type SlabThickness,
   slabThickness,
   topPicture,
   type Verdict,
+  wouldDoFor,
 } from '../src/plan';
 import { type FacePicture, type Raster, resample } from '../src/raster';
 import { pause, stage } from '../src/search';
@@ -178,6 +181,16 @@ const api = {
         pool.close();
       }
     });
+  },
+
+  /** The first top of a job, sized to its slabs. */
+  firstTop(id: number, job: Job, top: string, report: Report): Promise<Answer<Top>> {
+    return calls.answer(id, report, (control) => proposedTop(job, top, control));
+  },
+
+  /** What would do in the place of a top that a plan misses. */
+  wouldDo(id: number, job: Job, plan: Plan, top: string, report: Report): Promise<Answer<WouldDo[]>> {
+    return calls.answer(id, report, (control) => wouldDoFor(job, plan, top, control));
   },
 
   /** Lays a seamed placement ready for its joint to be looked along and dragged. */

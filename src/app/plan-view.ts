@@ -119,10 +119,20 @@ export class PlanView {
 
   /** Has plans proposed for the job as it might be; the job itself stays as it is. */
   async tryOut(trial: Trial): Promise<void> {
+    this.whatIf.value = await this.tried(trial);
+  }
+
+  /** Changes the job and has plans proposed for it, all as one step; where nothing comes of it the job stays as it is. */
+  async layOutAs(trial: Trial): Promise<void> {
+    const found = await this.tried(trial);
+    if (found) this.takeOver(found);
+  }
+
+  private async tried(trial: Trial): Promise<WhatIf | null> {
     this.whatIf.value = null;
     const job = edit(begin(this.store.job.peek()), trial.name, trial.change).job;
     const [best, ...others] = (await this.search(job, trial.name)) ?? [];
-    if (best) this.whatIf.value = { trial, job, plans: [best, ...others] };
+    return best ? { trial, job, plans: [best, ...others] } : null;
   }
 
   /** Makes what was tried out part of the job. */

@@ -43,6 +43,7 @@ export { CORE_GRAINS, type Pressing } from './pressing';
 export { isProposed, NOT_CONFIRMED } from './proposed';
 export { checked } from './read';
 export type { ReferenceDraft, RodDraft } from './reference-draft';
+export { ROUND_SIZES, type RoundSizes, usualTop } from './round-sizes';
 export {
   atOdds,
   commonDepth,

@@ -111,6 +111,18 @@ export const topSchema = v.pipe(
     sapwood: v.optional(v.picklist(SAPWOOD_WISHES), 'allowed'),
     /** The line that is screwed fast; the rest slides. Counters usually hold at the front (practice, no source). */
     fast: v.optional(v.picklist(['front', 'middle', 'back']), 'front'),
+    /**
+     * The size that was proposed where the maker had typed none, and what it follows: `habit` a usual one while no slab was measured, `slabs` a usual
+     * one that the slabs give, `most` as large as they give, `none` a usual one though nothing was found that they give. Said while it is that size.
+     */
+    proposed: v.optional(
+      v.strictObject({
+        length: positive,
+        depth: v.strictTuple([positive, positive]),
+        thickness: positive,
+        from: v.picklist(['habit', 'slabs', 'most', 'none']),
+      }),
+    ),
   }),
   v.forward(
     v.check(({ depth }) => depth[0] <= depth[1], 'the least depth must not be more than the most'),

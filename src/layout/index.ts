@@ -12,6 +12,7 @@ export {
   reachingName,
 } from './far-face';
 export { depthFinished, wasteNow, withPlacements } from './figures';
+export { type CheckerOf, firstTop, type TopSize } from './first-top';
 export { type Ground, groundOf } from './ground';
 export { type JointBench, jointBench, type MovedJoint } from './move';
 export type { JointMove } from './moved-lines';
@@ -29,6 +30,7 @@ export type { Refusal } from './sound';
 export { type Pictures, surfacesOf } from './stock';
 export { sizeAlong, stripInTop, stripMap } from './strips';
 export { flatteningShop } from './thinnest';
+export { type WouldDo, wouldDo } from './would-do';
 export { bestWithout, boundRack, type Looked, rankYard, type YardEntry, type YardRanking } from './yard';
 export { ASSUMED_SIGMA, assumedSlab, jobWith, rackOf } from './yard-assumed';
 export type { YardBound } from './yard-bound';

@@ -6,7 +6,7 @@ import { offeredTo } from './sapwood';
 import { type FaceStock, without } from './stock';
 
 /** Depth that the stock can give a top in one piece, and with as many seams, two slabs or more. mm. */
-function depths(
+export function depths(
   top: Top,
   stock: readonly FaceStock[],
   angle: number,

@@ -29,7 +29,7 @@ export { servesFor, servicesWords, sparePieces } from './offcut-serves';
 export { panelPictures } from './panel-picture';
 export { pieceName } from './piece-name';
 export { pithWords } from './pith-held';
-export { proposals } from './proposals';
+export { proposals, proposedTop, wouldDoFor } from './proposals';
 export { recordBoardFace } from './record-board-face';
 export { type ReadLeaf, recordLeaves } from './record-leaves';
 export { recordRemeasure } from './record-remeasure';

@@ -1,5 +1,5 @@
-import type { Job, Plan } from '../job';
-import { type Pictures, type ProposeOptions, proposePlans } from '../layout';
+import type { Job, Plan, Top } from '../job';
+import { firstTop, type Pictures, type ProposeOptions, proposePlans, type WouldDo, wouldDo } from '../layout';
 import type { Control, Highs } from '../search';
 import { checkPlan } from './check';
 
@@ -16,7 +16,25 @@ export function proposals(
   control: Control,
   options: Omit<ProposeOptions, 'check'> = {},
 ): Promise<Plan[]> {
-  const check: ProposeOptions['check'] = ({ placements, misses }) =>
-    checkPlan(job, { id: 'plan', name: '', placements, misses, waste: 0, cost: null, gap: 0 }).faults;
-  return proposePlans(job, pictures, highs, control, { ...options, check });
+  return proposePlans(job, pictures, highs, control, { ...options, check: checkerOf(job) });
 }
+
+/** What the independent checker says of places for a job. */
+const checkerOf =
+  (job: Job): NonNullable<ProposeOptions['check']> =>
+  ({ placements, misses }) =>
+    checkPlan(job, { id: 'plan', name: '', placements, misses, waste: 0, cost: null, gap: 0 }).faults;
+
+/**
+ * The first top of a job, sized to its slabs (layout/first-top.ts).
+ * @throws Cancelled
+ */
+export const proposedTop = (job: Job, id: string, control: Control): Promise<Top> =>
+  firstTop(job, id, checkerOf, control);
+
+/**
+ * What would do in the place of a top that a plan misses (layout/would-do.ts).
+ * @throws Cancelled
+ */
+export const wouldDoFor = (job: Job, plan: Plan, top: string, control: Control): Promise<WouldDo[]> =>
+  wouldDo(job, plan, top, checkerOf, control);

@@ -44,7 +44,7 @@ async function take(store: JobStore, { stage, does, slab, panel }: NextStep, her
   if (panel) view.open(panel);
   if (does === 'look at boards') view.lookAtBoards();
   if (does === 'look at the rack') (await import('../stages/layout/yard-view')).yardView(store).open.value = true;
-  if (does === 'add a top') (await import('../stages/wanted/add-top')).addTop(store);
+  if (does === 'add a top') void (await import('../stages/wanted/add-top')).addTop(store);
   if (stage !== here) go(jobAddress(store.id, stage));
   if (panel === 'photo') (await import('../stages/stock/read-photos')).readWaiting(view);
   if (does !== 'lay out' && does !== 'keep the plan') return;

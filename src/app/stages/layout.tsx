@@ -17,6 +17,7 @@ import { VerdictNote } from './layout/verdict-note';
 import { WeightsCard } from './layout/weights-card';
 import { WhatIfCard } from './layout/what-if';
 import { useFaceLooks } from './layout/wood';
+import { WouldDo } from './layout/would-do';
 import { YardScreen } from './layout/yard-screen';
 import { yardView } from './layout/yard-view';
 import type { StageProps } from './stage';
@@ -86,7 +87,7 @@ function Plans({ store }: StageProps) {
         plan && other ? (
           <Compare one={{ plan, job, name: plan.name }} other={other} looks={looks} />
         ) : plan && isEmpty(plan) && !running ? (
-          <NothingHad jobId={job.id} plan={plan} tops={Object.keys(job.tops).length} />
+          <NothingHad view={view} plan={plan} tops={Object.keys(job.tops).length} />
         ) : plan && !isEmpty(plan) && computed ? (
           <Panes view={view} computed={computed} looks={looks} />
         ) : found ? (
@@ -144,6 +145,7 @@ function Plans({ store }: StageProps) {
             />
           ))}
           {plan && !isEmpty(plan) && <Misses plan={plan} />}
+          {plan && !isEmpty(plan) && <WouldDo view={view} plan={plan} />}
           {plan &&
             Object.values(plan.placements)
               .flatMap((placement) => moistureDoubts(job, placement))

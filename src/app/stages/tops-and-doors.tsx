@@ -4,7 +4,7 @@ import { newId } from '../jobs';
 import { Choices } from '../parts/choices';
 import type { StageProps } from './stage';
 import { StageLayout } from './stage-layout';
-import { addTop } from './wanted/add-top';
+import { addTop, sizing } from './wanted/add-top';
 import { DoorCard } from './wanted/door-card';
 import { DoorSheet } from './wanted/door-sheet';
 import { RunCards } from './wanted/run-card';
@@ -49,8 +49,12 @@ export function TopsAndDoors({ store }: StageProps) {
           <TopSheet store={store} tops={tops} />
         ) : (
           <div class="empty-sheet">
-            <p>No top yet. Say how long, how deep and how thick it is to be.</p>
-            <button type="button" class="button" onClick={() => addTop(store)}>
+            <p>
+              {sizing.value.has(job.id)
+                ? 'Looking at how large a top your slabs give …'
+                : 'No top yet. Say how long, how deep and how thick it is to be.'}
+            </p>
+            <button type="button" class="button" onClick={() => void addTop(store)}>
               Add a top
             </button>
           </div>
@@ -64,7 +68,7 @@ export function TopsAndDoors({ store }: StageProps) {
               {tops.map((top) => (
                 <TopCard key={top.id} store={store} top={top} />
               ))}
-              <button type="button" class="button" onClick={() => addTop(store)}>
+              <button type="button" class="button" onClick={() => void addTop(store)}>
                 Add a top
               </button>
               <RunCards store={store} />

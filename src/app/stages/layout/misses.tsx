@@ -1,5 +1,7 @@
 import type { Plan } from '../../../job';
+import type { PlanView } from '../../plan-view';
 import { go, jobAddress } from '../../route';
+import { WouldDo } from './would-do';
 
 /** What a plan misses, each reason said once: the tops of a run that cannot be had all miss for the same. */
 const missWords = (plan: Plan): string[] => [...new Set(plan.misses.map(({ message }) => message))];
@@ -21,7 +23,8 @@ export function Misses({ plan }: { plan: Plan }) {
 }
 
 /** Stands in the place of the drawings where no top comes out of the slabs: why, and where that can be changed. */
-export function NothingHad({ jobId, plan, tops }: { jobId: string; plan: Plan; tops: number }) {
+export function NothingHad({ view, plan, tops }: { view: PlanView; plan: Plan; tops: number }) {
+  const jobId = view.store.id;
   const words = missWords(plan);
   return (
     <div class="empty-sheet">
@@ -33,6 +36,7 @@ export function NothingHad({ jobId, plan, tops }: { jobId: string; plan: Plan; t
       {words.map((each) => (
         <p key={each}>{each}</p>
       ))}
+      <WouldDo view={view} plan={plan} />
       <div class="row wrap">
         <button type="button" class="button" onClick={() => go(jobAddress(jobId, 'tops'))}>
           Change what is wanted

@@ -42,6 +42,7 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
   const setDepth = set('depth', 'Depth');
   return (
     <section class="card stack" aria-label={top.name}>
+      <Proposed top={top} />
       <div class="fields">
         <TextField label="Name" value={top.name} onChange={set('name', 'Name')} />
         <NumberField whole label="How many" most={50} value={top.count} onChange={set('count', 'Number')} />
@@ -111,6 +112,23 @@ export function TopCard({ store, top }: { store: JobStore; top: Top }) {
     </section>
   );
 }
+
+/** Said of a size that nobody typed, for as long as the top has it. */
+function Proposed({ top: { proposed, length, depth, thickness } }: { top: Top }) {
+  const asIs =
+    proposed?.length === length &&
+    proposed.depth[0] === depth[0] &&
+    proposed.depth[1] === depth[1] &&
+    proposed.thickness === thickness;
+  return asIs ? <p class="small note">{PROPOSED[proposed.from]} Only a proposal: type over any figure.</p> : null;
+}
+
+const PROPOSED = {
+  habit: 'A usual size.',
+  slabs: 'A usual size, and your slabs give it.',
+  most: 'As large as your slabs give, in round figures.',
+  none: 'A usual size. No place for a top was found on your slabs.',
+} as const;
 
 /** What is wrong, by the field that it is about. */
 function Problems({ of }: { of: readonly InputProblem[] }) {
