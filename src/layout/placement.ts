@@ -1,6 +1,7 @@
 import type { Polygon } from '../geometry';
 import type { Placement, Shop, Top } from '../job';
 import type { Candidate } from './candidate';
+import { clearBeside } from './clear-beside';
 import type { StripPlace } from './columns';
 import { joined } from './joined';
 import { seamedLive } from './live-seams';
@@ -69,10 +70,10 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
   // Where no such share goes, the strip in front may yet be all its wood, and the one behind what is still wanted.
   const full = wood[0] - 2 * seam.front.stock.margin;
   const rest = live ? [] : [most - full, least - full];
-  const laid = (b: number): Candidate | Refusal => {
+  const laid = (b: number, room = full): Candidate | Refusal => {
     if (b < low - ROUNDING || b > high + ROUNDING) return 'depth';
     // A straight front is ripped where the top has its most depth, as far as the margin of the wood allows.
-    const front: readonly [number, number] = live ? wood : both(Math.min(most - b, full));
+    const front: readonly [number, number] = live ? wood : both(Math.min(most - b, room));
     if (front[0] < top.leastStrip) return 'strip';
     if (seamZones(top).some((zone) => crossedBy(front[1], zone) > ROUNDING)) return 'zone';
     return front[0] + b < least - ROUNDING ? 'depth' : twoStrips(seam, top, shop, front, b);
@@ -84,6 +85,13 @@ export function seamed(seam: SeamPlace, top: Top, shop: Shop, backDepth?: number
     const made = laid(b);
     if (typeof made !== 'string') return live && b !== middle ? towards(middle, b, made, laid) : made;
     if (made !== 'depth') refusal = made;
+  }
+  // What must be kept off may leave less than the wood: between what is clear of it on both sides of the joint.
+  const room = live ? wood[0] : Math.min(full, clearBeside(seam.front.stock, seam.front.line, -1));
+  const [from, to] = [Math.max(low, least - room), Math.min(high, clearBeside(seam.back.stock, seam.back.line, 1))];
+  for (const b of from > to ? [] : [(from + to) / 2, from, to]) {
+    const made = laid(b, room);
+    if (typeof made !== 'string') return made;
   }
   return refusal;
 }

@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { rectangle } from '../../src/geometry';
 import { seamed } from '../../src/layout/placement';
 import { prepareStock } from '../../src/layout/stock';
+import { runs } from '../support/runs';
 import { wavyJob } from '../support/wavy-slabs';
 
 /** A counter of 400 to 440 on a front strip of 250 to its live edge, and less than 170 of sound wood behind. Invented. */
@@ -60,5 +61,42 @@ it('a strip behind that cannot be as deep as the middle of the band is as near t
       expect(got).toBeLessThan(best + 0.3);
     }),
     { numRuns: 6 },
+  );
+});
+
+it('a straight front strip is no deeper than what is clear of a void before the joint, wherever the void lies, and the other gives the rest', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 130, max: 240 }), fc.integer({ min: 0, max: 1200 }), (clear, at) => {
+      const job = wavyJob(
+        [
+          { length: 1700, width: 500, swing: 0 },
+          { length: 1700, width: 500, swing: 0 },
+        ],
+        { length: LENGTH, depth: [LEAST, MOST], front: 'straight', seams: 1, leastStrip: 100 },
+      );
+      const before = job.flitches.log?.slabs['slab-1'];
+      if (!before || !job.tops.counter) throw new Error('There are two slabs.');
+      before.faces.top.defects.void = {
+        id: 'void',
+        kind: 'void',
+        polygon: [...rectangle<'face'>(100 + at, 400 - clear - 40, 160 + at, 400 - clear)],
+        permit: 'avoid',
+      };
+      const [front, back] = prepareStock(job, new Map());
+      if (!front || !back) throw new Error('There are two slabs.');
+      const line = (y: number) => [[100, y] as const, [100 + LENGTH, y] as const] as const;
+      const seam = { blend: null, lines: null, slide: 0, flipped: false };
+      const made = seamed(
+        { ...seam, front: { stock: front, line: line(400) }, back: { stock: back, line: line(100) } },
+        job.tops.counter,
+        job.shop,
+      );
+      if (typeof made === 'string') throw new Error(made);
+      const [first] = made.placement.strips;
+      const ys = first?.finished.map(([, y]) => y) ?? [];
+      expect(Math.max(...ys) - Math.min(...ys)).toBeLessThanOrEqual(clear - front.margin + 0.05);
+      expect(made.placement.depth[0]).toBeGreaterThanOrEqual(LEAST - 0.01);
+    }),
+    { numRuns: runs(20) },
   );
 });

@@ -11,7 +11,8 @@ export function NextBar() {
   const store = useStore();
   const here = route.value.at === 'job' ? route.value.stage : 'stock';
   const step = nextStep(store.job.value, here);
-  if (!step) return null;
+  // What photos show is asked first, with an answer of its own to tap.
+  if (!step || (here === 'stock' && stockView(store).arrivals.value)) return null;
   const says = `Next: ${step.says}`;
   if (step.does === 'add photos' && here === 'stock') {
     const view = stockView(store);

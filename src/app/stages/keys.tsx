@@ -1,11 +1,11 @@
-import { useEffect } from 'preact/hooks';
+import { useEffect, useLayoutEffect } from 'preact/hooks';
 import { screwNotes, type TopReport } from '../../plan';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
 import { ChoiceField } from '../parts/fields';
 import { planView } from '../plan-view';
 import type { JobStore } from '../store';
-import { addKey, crackName, newKey, useBench } from './keys/bench';
+import { addKey, crackName, firstToSee, newKey, useBench } from './keys/bench';
 import { CrackCard, MissedKeys } from './keys/crack-card';
 import { CrackStrip } from './keys/crack-strip';
 import { type KeysHand, keysHand } from './keys/hand';
@@ -57,11 +57,13 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
   const bench = useBench(store, plan, top);
   const crack = hand.crack.value;
   const count = typeof bench === 'string' ? 0 : bench.keys.length;
+  // Before anything is painted: what was looked at may be gone (a step was undone, another plan is in view), or nothing was yet.
+  useLayoutEffect(() => {
+    if (!top.cracks[crack] && typeof bench !== 'string') hand.crack.value = firstToSee(bench);
+  }, [crack, top, bench]);
   useEffect(() => {
-    // What was chosen may be gone: a step was undone, another plan is in view.
-    if (crack >= top.cracks.length) hand.crack.value = 0;
     if ((hand.chosen.peek() ?? -1) >= count) hand.choose(null);
-  }, [crack, top, count]);
+  }, [top, count]);
   const own = job.flitches[top.placement.strips[0]?.flitch ?? '']?.species ?? '';
   const species = job.shop.keySpecies ?? own;
   const nameOf = (i: number) => crackName(top, i);
@@ -71,7 +73,7 @@ function TopKeys({ store, hand, plan, tops, top }: TopKeysProps) {
       label="Top"
       options={tops.map(({ id, name }) => [id, name] as const)}
       value={top.id}
-      onChange={(id) => hand.turnTo(id, 0)}
+      onChange={(id) => hand.turnTo(id)}
     />
   );
   if (typeof bench === 'string') {

@@ -155,12 +155,7 @@ function Plans({ store }: StageProps) {
                 </p>
               ))}
           {plan && !isEmpty(plan) && (
-            <button
-              type="button"
-              class="button main"
-              disabled={job.keptPlan === plan.id}
-              onClick={() => view.keep(plan.id)}
-            >
+            <button type="button" class="button" disabled={job.keptPlan === plan.id} onClick={() => view.keep(plan.id)}>
               {job.keptPlan === plan.id ? `${plan.name} is kept` : `Keep ${plan.name}`}
             </button>
           )}

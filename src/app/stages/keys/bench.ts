@@ -93,6 +93,22 @@ export function crackName({ cracks }: TopReport, i: number): string {
   return `Crack ${(alone ? own?.short : own?.called) ?? i + 1}`;
 }
 
+/** The crack that is looked at first: the first with keys, else the first that misses one. */
+export function firstToSee({ top, keys, given }: KeyBench): number {
+  const first = (those: readonly { readonly crack: number }[]) =>
+    top.cracks.findIndex((_, i) => those.some(({ crack }) => crack === i));
+  const keyed = first(keys);
+  return Math.max(0, keyed < 0 ? first(given.refused) : keyed);
+}
+
+/** Why a crack has no key, each reason a sentence; nothing where it has one. */
+export function whyNone({ set, keys, proposed }: KeyBench, crack: number): string[] {
+  if (keys.some((key) => key.crack === crack)) return [];
+  if (set && proposed.keys.some((key) => key.crack === crack)) return ['You set it without keys.'];
+  const reasons = proposed.refused.flatMap((miss) => (miss.crack === crack ? miss.reason : []));
+  return reasons.length > 0 ? reasons : ['By the rules below it needs none.'];
+}
+
 const inOrder = (keys: readonly HandKey[]): HandKey[] =>
   [...keys].sort((a, b) => a.crack - b.crack || a.along - b.along);
 

@@ -1,7 +1,7 @@
 import type { KeysOutput } from '../../../keys';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
-import type { KeyBench } from './bench';
+import { type KeyBench, whyNone } from './bench';
 import type { KeysHand } from './hand';
 import { inWords } from './words';
 
@@ -55,32 +55,35 @@ function CrackWords({ facts }: { facts: KeysOutput['cracks'][number] }) {
   );
 }
 
-/** Where a proposed key is missed, with the reason, and the way to look at the place. */
+/** Where a proposed key is missed, with the reason, and the way to look at the place. Why the crack in view has none at all stands with its keys. */
 export function MissedKeys({ bench, hand, nameOf }: { bench: KeyBench; hand: KeysHand; nameOf(i: number): string }) {
   const { refused } = bench.given;
   if (bench.set) return null;
+  const bare = whyNone(bench, hand.crack.value).length > 0;
   return (
     <>
-      {refused.map(({ crack, reason, at, nearest }, k) => (
-        <div key={k} class="note stack">
-          <p>
-            <strong>{nameOf(crack)}:</strong> {reason}
-          </p>
-          {at && (
-            <button
-              type="button"
-              class="button"
-              onClick={() => {
-                const place = nearest ?? at;
-                hand.choose(null, crack);
-                hand.spot.value = { crack, along: bench.room.nearestOn(crack, place).along };
-              }}
-            >
-              {nearest ? 'Look at the nearest place that is clear' : 'Look at the place'}
-            </button>
-          )}
-        </div>
-      ))}
+      {refused
+        .filter(({ crack, at }) => at || !bare || crack !== hand.crack.value)
+        .map(({ crack, reason, at, nearest }, k) => (
+          <div key={k} class="note stack">
+            <p>
+              <strong>{nameOf(crack)}:</strong> {reason}
+            </p>
+            {at && (
+              <button
+                type="button"
+                class="button"
+                onClick={() => {
+                  const place = nearest ?? at;
+                  hand.choose(null, crack);
+                  hand.spot.value = { crack, along: bench.room.nearestOn(crack, place).along };
+                }}
+              >
+                {nearest ? 'Look at the nearest place that is clear' : 'Look at the place'}
+              </button>
+            )}
+          </div>
+        ))}
     </>
   );
 }

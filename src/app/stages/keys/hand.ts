@@ -14,10 +14,14 @@ interface Spot {
   readonly along: number;
 }
 
+/** No crack was turned to yet: the first that matters is shown. */
+export const NONE = -1;
+
 /** What of the keys is looked at and held. Not saved, not undone. */
 export class KeysHand {
   readonly top = signal('');
-  readonly crack = signal(0);
+  /** Place of the crack in the top's list; NONE until one was turned to. */
+  readonly crack = signal(NONE);
   /** Place of the chosen key in the list. */
   readonly chosen = signal<number | null>(null);
   /** The place that was tapped on a crack, for a key to be added there. */
@@ -35,7 +39,7 @@ export class KeysHand {
   }
 
   /** Looks at another crack or top. */
-  turnTo(top: string, crack: number): void {
+  turnTo(top: string, crack: number = NONE): void {
     this.top.value = top;
     this.crack.value = crack;
     this.chosen.value = null;

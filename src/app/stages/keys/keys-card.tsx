@@ -3,7 +3,7 @@ import { formatLength } from '../../../units';
 import { announce } from '../../announce';
 import { useUnits } from '../../parts/job-context';
 import type { JobStore } from '../../store';
-import { addKey, backToProposed, type KeyBench, newKey, numberOf, widestGap } from './bench';
+import { addKey, backToProposed, type KeyBench, newKey, numberOf, whyNone, widestGap } from './bench';
 import type { KeysHand } from './hand';
 
 interface KeysCardProps {
@@ -40,9 +40,12 @@ export function KeysCard({ store, bench, hand, nameOf }: KeysCardProps) {
   return (
     <section class="card stack" aria-label="Keys">
       <h2>
-        {count} {count === 1 ? 'key' : 'keys'} on {onWhat}
+        {count === 0 ? 'No key' : `${count} ${count === 1 ? 'key' : 'keys'}`} on {onWhat}
         {several && `, ${all} in all`}
       </h2>
+      {whyNone(bench, crack).map((why) => (
+        <p key={why}>{why}</p>
+      ))}
       <p class="small soft">{bench.set ? 'As you set them.' : 'As proposed by the rules below.'}</p>
       {keys.length > 0 && (
         <div class="scroll-x">
