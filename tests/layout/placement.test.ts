@@ -64,7 +64,7 @@ it('a strip behind that cannot be as deep as the middle of the band is as near t
   );
 });
 
-it('a straight front strip is no deeper than what is clear of a void before the joint, wherever the void lies, and the other gives the rest', () => {
+it('a joint goes between two voids that leave both strips together just deep enough', () => {
   fc.assert(
     fc.property(fc.integer({ min: 130, max: 240 }), fc.integer({ min: 0, max: 1200 }), (clear, at) => {
       const job = wavyJob(
@@ -75,11 +75,19 @@ it('a straight front strip is no deeper than what is clear of a void before the 
         { length: LENGTH, depth: [LEAST, MOST], front: 'straight', seams: 1, leastStrip: 100 },
       );
       const before = job.flitches.log?.slabs['slab-1'];
-      if (!before || !job.tops.counter) throw new Error('There are two slabs.');
+      const behind = job.flitches.log?.slabs['slab-2'];
+      if (!before || !behind || !job.tops.counter) throw new Error('There are two slabs.');
       before.faces.top.defects.void = {
         id: 'void',
         kind: 'void',
         polygon: [...rectangle<'face'>(100 + at, 400 - clear - 40, 160 + at, 400 - clear)],
+        permit: 'avoid',
+      };
+      const rest = LEAST - clear + 10;
+      behind.faces.top.defects.void = {
+        id: 'void',
+        kind: 'void',
+        polygon: [...rectangle<'face'>(1300 - at, 100 + rest, 1360 - at, 140 + rest)],
         permit: 'avoid',
       };
       const [front, back] = prepareStock(job, new Map());
