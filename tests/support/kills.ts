@@ -51,6 +51,73 @@ export async function killAndLook(url: string, moments: readonly number[]): Prom
   return survived;
 }
 
+/** What a browser left that was killed while a photo was taken in. */
+export interface Added {
+  /** Files that the stored jobs name: photos, and the pictures that were made of them. */
+  readonly named: number;
+  /** Those of them that are not there to the last byte. */
+  readonly broken: readonly string[];
+  /** Jobs that are stored, and those that were begun a second or more before a kill. */
+  readonly jobs: number;
+  readonly due: number;
+}
+
+/** Adds a photo to a job of its own, in a browser that is killed so many ms after the photo was handed over, time and again over one profile. */
+export async function killWhileAdding(url: string, photo: string, moments: readonly number[]): Promise<Added[]> {
+  const profile = await mkdtemp(join(tmpdir(), 'waneline-killed-'));
+  const added: Added[] = [];
+  let due = 0;
+  try {
+    for (const moment of moments) {
+      const first = await startMortal(profile);
+      await first.page.goto(url);
+      await first.page.getByRole('button', { name: 'New job', exact: true }).click();
+      await first.page.getByLabel('Add photos of slabs').setInputFiles(photo);
+      await first.page.waitForTimeout(moment);
+      await first.kill();
+      if (moment >= SAFE) due++;
+
+      const second = await startMortal(profile);
+      await second.page.goto(url);
+      await second.page.getByRole('button', { name: 'New job', exact: true }).waitFor();
+      added.push({ ...(await filesOf(second.page)), due });
+      await second.kill();
+    }
+  } finally {
+    await rm(profile, { recursive: true, force: true, maxRetries: 5 });
+  }
+  return added;
+}
+
+/** The files that stored jobs name, and those that are not whole. */
+async function filesOf(page: Page): Promise<Omit<Added, 'due'>> {
+  return page.evaluate(async () => {
+    const settled = <T>(request: IDBRequest<T>) =>
+      new Promise<T>((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    const database = await settled(indexedDB.open('waneline'));
+    const shelf = () => database.transaction('shelf').objectStore('shelf');
+    const keys = (await settled(shelf().getAllKeys())) as string[];
+    const broken: string[] = [];
+    let named = 0;
+    const jobs = keys.filter((one) => one.startsWith('job/'));
+    for (const key of jobs) {
+      const { history } = await settled(shelf().get(key));
+      const names = JSON.stringify(history.job).matchAll(/"file":"([^"]+)"/g);
+      for (const [, name] of names) {
+        named++;
+        const record = await settled(shelf().get(`file/${history.job.id}/${name}`));
+        if (!record?.blob.size || (await record.blob.arrayBuffer()).byteLength !== record.blob.size)
+          broken.push(name as string);
+      }
+    }
+    database.close();
+    return { named, broken, jobs: jobs.length };
+  });
+}
+
 async function openDemo(page: Page, url: string): Promise<void> {
   await page.goto(url);
   await page.getByRole('button', { name: 'Open the demo job' }).click();
