@@ -19,7 +19,7 @@ const rodDraft = v.strictObject({
 export type RodDraft = v.InferOutput<typeof rodDraft>;
 
 export const referenceDraftSchema = v.strictObject({
-  kind: v.picklist(['markers', 'paper', 'points', 'rods']),
+  kind: v.picklist(['markers', 'paper', 'points', 'rods', 'slab']),
   /** Side of a printed card's black square, mm. */
   side: positive,
   /** Measured places of the cards' middles, by number. */
@@ -29,6 +29,8 @@ export const referenceDraftSchema = v.strictObject({
   sheet: v.strictObject({ width: positive, height: positive }),
   points: v.array(v.strictObject({ px: pixel, mm: v.strictTuple([v.nullable(finite), v.nullable(finite)]) })),
   rods: v.array(rodDraft),
+  /** Where the slab's own length and widths were taped, tap by tap: the two ends, then the two edges at each width. */
+  slab: v.optional(v.pipe(v.array(v.nullable(pixel)), v.maxLength(8))),
   /** The reference lies this far (mm) below the face. */
   drop: finite,
   cameraHeight: v.nullable(positive),

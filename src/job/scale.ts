@@ -61,7 +61,17 @@ const rods = v.strictObject({
   ...common,
 });
 
-export const scaleSchema = v.variant('kind', [markers, paper, points, rods]);
+const span = v.strictObject({ px: pixelPair, mm: positive });
+
+/** Nothing was laid on the slab: its own length, end to end, and its widths, as they were taped near the left end, amid and near the right end. */
+const slab = v.strictObject({
+  kind: v.literal('slab'),
+  length: span,
+  widths: v.strictTuple([span, span, span]),
+  ...common,
+});
+
+export const scaleSchema = v.variant('kind', [markers, paper, points, rods, slab]);
 export type Scale = v.InferOutput<typeof scaleSchema>;
 export type Rod = v.InferOutput<typeof rod>;
 

@@ -1,4 +1,5 @@
 import type { Point } from '../geometry';
+import { type Between, offBetween } from './between';
 import { Camera } from './camera';
 import { type Fit, minimise } from './least-squares';
 import { type EdgeSigma, type Local, type Mark, onFace, type Pose, type SeenEdge, UNCERTAIN_LINES } from './marks';
@@ -33,6 +34,8 @@ export interface TapeRow {
 export interface Problem {
   readonly marks: readonly Mark[];
   readonly tapes: readonly TapeRow[];
+  /** What is known of how marks lie to each other. */
+  readonly between?: readonly Between[];
   readonly lens: LensBelief;
   /** How far white seems to grow over dark at edges, px. */
   readonly bias: Belief;
@@ -80,7 +83,7 @@ const HUBER = 3;
 const LINES = Camera.SIZE + 2;
 
 export function adjust(problem: Problem, start: Start, iterations?: number): State {
-  const { marks, tapes, lens } = problem;
+  const { marks, tapes, between = [], lens } = problem;
   const rowsOf = marks.map((mark) => mark.points.length * 2 + mark.edges.length);
   const sightings = rowsOf.reduce((sum, rows) => sum + rows, 0);
   const own = ownParameters(marks);
@@ -142,6 +145,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
           a && b ? (Math.hypot(a[0] - b[0], a[1] - b[1], tape.out[0] - tape.out[1]) - tape.length) / tape.sigma : 1e6;
       }
     } else at += tapes.length;
+    for (const known of between) out[at++] = offBetween(known, (i) => (seats[i] as Seated).pose.at);
     const believe = (value: number, belief: Belief) => {
       out[at++] = (value - belief.mean) / belief.sigma;
     };
@@ -170,7 +174,7 @@ export function adjust(problem: Problem, start: Start, iterations?: number): Sta
   };
 
   const fit = minimise(
-    { start: p0, step, rows: sightings + tapes.length + priors, residuals },
+    { start: p0, step, rows: sightings + tapes.length + between.length + priors, residuals },
     ...(iterations === undefined ? [] : [iterations]),
   );
   let at = 0;

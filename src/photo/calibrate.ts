@@ -43,18 +43,18 @@ export function calibrateBy(
   { width, height }: Pick<Raster, 'width' | 'height'>,
   scale: Scale,
 ): Calibration {
-  return reportOf(fitted(reference, beliefs, scale, width, height), reference.leftOut, scale, width, height);
+  return reportOf(fitted(reference, beliefs, scale, width, height), reference, scale, width, height);
 }
 
 function reportOf(
   { solution, relief, readings, refused, lensRefused, reasons: told }: Fitted,
-  leftOut: readonly string[],
+  { leftOut, doubt }: Reference,
   scale: Scale,
   width: number,
   height: number,
 ): Calibration {
   const { camera } = solution.state;
-  const covariance = covarianceOf(solution);
+  const covariance = covarianceOf(solution, doubt);
   const view = measuring(camera, covariance, relief);
   const parameters = [...camera.p];
   const taught = (scale.lens && !lensRefused) || lensLearnt({ width, height, parameters, covariance });

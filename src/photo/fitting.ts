@@ -5,7 +5,7 @@ import { adjust, type LensBelief, type Problem } from './adjustment';
 import { beginning } from './beginning';
 import { Camera } from './camera';
 import type { Pose } from './marks';
-import { type Measure, measuring } from './measure';
+import { measuring } from './measure';
 import { whyLeftOut } from './reasons';
 import type { Reference } from './reference-type';
 import { type Relief, type ReliefReading, reliefOf } from './relief';
@@ -54,6 +54,7 @@ export function fitted(reference: Reference, lens: LensBeliefs, scale: Scale, wi
   const problem: Problem = {
     marks,
     tapes: [],
+    ...(reference.between && { between: reference.between }),
     lens: lens.own,
     bias: reference.bias,
     drop,
@@ -65,7 +66,7 @@ export function fitted(reference: Reference, lens: LensBeliefs, scale: Scale, wi
   };
   const culled = lensSettled(problem, lens.given, begin, reference);
   const { relief, readings, solution } = seated(culled.solution, scale.heights ?? null, width, height);
-  const { final, refused } = withTapes(weighed(solution, reference.leastEdgeSigma), scale, relief);
+  const { final, refused } = withTapes(weighed(solution, reference.leastEdgeSigma), scale, relief, reference.doubt);
   const reasons = marks.flatMap((mark) => {
     const why = final.outliers.includes(mark.name) && whyLeftOut(mark, final);
     return why ? [{ name: mark.name, why }] : [];
@@ -125,9 +126,10 @@ function withTapes(
   solution: Solution,
   scale: Evidence,
   relief: Relief,
+  doubt: Reference['doubt'],
 ): { final: Solution; refused: Calibration['refused'] } {
   const refused: Calibration['refused'] = [];
-  const view = viewOf(solution, relief);
+  const view = measuring(solution.state.camera, covarianceOf(solution, doubt), relief);
   const tapes = (scale.distances ?? []).flatMap(({ px, length }, i) => {
     const row = tapeRow(view, relief, px, length, `/distances/${i}/px`);
     const off = row.seen - length;
@@ -143,16 +145,12 @@ function withTapes(
 /** A tape check that misses by more sigmas than this was misread, or clicked on something else. */
 const AGREES = 3.5;
 
-/** The camera's own part of the covariance, row by row. */
-export function covarianceOf({ problem, state }: Solution): number[] {
+/** The camera's own part of the covariance, row by row, with what the reference says of it besides. */
+export function covarianceOf({ problem, state }: Solution, doubt?: Reference['doubt']): number[] {
   const all = Math.sqrt(state.fit.covariance.length);
   const scale = inflation(problem, state);
   return Array.from({ length: Camera.SIZE ** 2 }, (_, k) => {
     const [i, j] = [Math.floor(k / Camera.SIZE), k % Camera.SIZE];
-    return scale * (state.fit.covariance[i * all + j] as number);
+    return scale * (state.fit.covariance[i * all + j] as number) + (doubt?.[k] ?? 0);
   });
-}
-
-function viewOf(solution: Solution, relief: Relief): Measure {
-  return measuring(solution.state.camera, covarianceOf(solution), relief);
 }

@@ -9,6 +9,7 @@ export { type LearntLens, lensLearnt } from './lens';
 export { type Look, type LookOptions, lookAt } from './look';
 export { findMarkers } from './markers';
 export { measure, toFace, toPhoto } from './measure';
+export { outlineDoubt } from './outline-doubt';
 export { type Parallax, parallax } from './parallax';
 export { checkPhotoFile, checkPhotoShape, damagedPhoto, isTiff } from './photo-file';
 export { WHICH_PIECE } from './pieces';

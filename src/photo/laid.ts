@@ -31,6 +31,7 @@ export function laidOf({ scale, cards }: Pick<SightedPhoto, 'scale' | 'cards'>, 
         corners ? laid(corners, 0) : along(view, a, b, width).map((polygon) => ({ polygon, onWood })),
       );
     case 'points':
+    case 'slab':
       return [];
   }
 }

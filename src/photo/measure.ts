@@ -25,8 +25,8 @@ export interface Measure {
   place(px: Point<'photo'>): Point<'face'> | null;
   /** Where a point of the face shows in the photo, px; NaN where the camera does not see it. */
   toPhoto(mm: Point<'face'>): Point<'photo'>;
-  /** One standard deviation (mm) at a point of the face. */
-  sigma(mm: Point<'face'>): number;
+  /** One standard deviation (mm) at a point of the face, along its worst direction or, where one is given, along that unit vector. */
+  sigma(mm: Point<'face'>, along?: Point<'face'>): number;
   /** Distance in plan between the wood at two pixels; what the errors of the two ends share is not counted twice. */
   distance(a: Point<'photo'>, b: Point<'photo'>): MeasuredDistance | null;
 }
@@ -151,9 +151,11 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
       const s = sensitivity(px);
       return s && { mm: s.mm, sigma: worst(s) };
     },
-    sigma(mm) {
+    sigma(mm, along) {
       const s = sensitivity(toPhoto(mm));
-      return s ? worst(s) : Infinity;
+      if (!s || !along) return s ? worst(s) : Infinity;
+      const { camera: byCamera, local } = spread(s, null, along);
+      return Math.sqrt(byCamera + local);
     },
     distance(pxA, pxB) {
       const [a, b] = [sensitivity(pxA), sensitivity(pxB)];

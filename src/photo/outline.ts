@@ -34,10 +34,11 @@ export function edgesOf(picture: FacePicture, wood: Mask, options: TraceOptions)
   const outer = obeying(simplify(edge.outline, SIMPLER), options);
   if (outer.length < 3 || ringArea(outer) < LEAST_AREA) throw noWood();
   const sapwood = findSapwood(picture, hides, edge.sides);
+  const outline = { outer, holes: [] };
   return {
-    outline: { outer, holes: [] },
+    outline,
     bark: findBark(picture, hides, edge.sides, outer),
-    outlineSigma: Math.hypot(options.sigma ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
+    outlineSigma: Math.hypot(options.sigma?.(outline) ?? 0, FOLLOWED, LOST * Math.sqrt(edge.unsure)),
     sapwood: sapwood.map(({ strip }) => strip).filter((strip) => strip !== null),
     sapwoodTold: sapwood.length > 0 && sapwood.every(({ strip }) => strip !== null),
     unseen: options.frame ? unseenStretches(outer, options.frame) : [],

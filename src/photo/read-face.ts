@@ -6,6 +6,7 @@ import type { CalibrateOptions } from './calibrate';
 import type { Cv } from './cv';
 import { laidOf } from './laid';
 import { type Measure, measure } from './measure';
+import { outlineDoubt } from './outline-doubt';
 import { paperLight, relit } from './paper-light';
 import { checkPhotoShape } from './photo-file';
 import { crop, shrink } from './pictures';
@@ -95,12 +96,12 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
   let picture: FacePicture | null = null;
   const found = await trace(cv, whole, {
     laid,
-    points: scale.kind === 'points' ? scale.points.map(({ mm }) => mm) : [],
+    points: pointsOnWood(scale, view),
     strokes: (options.strokes ?? []).map(({ line, kind }) => ({
       kind,
       line: line.map((px) => view.place(px)).filter((at) => at !== null),
     })),
-    sigma: medianSigma(calibration),
+    sigma: ({ outer }) => outlineDoubt(scale, calibration, outer),
     frame: frameOf(view, calibration),
     closer,
     rough: (wood) => void options.heard?.({ kind: 'wood', wood }),
@@ -116,18 +117,19 @@ export async function readFace(cv: Cv, photo: Raster, scale: Scale, options: Rea
   return { calibration, traced, picture: picture ?? pictureOf(traced.outline) };
 }
 
+/** Clicked points that lie on the wood or around it. */
+function pointsOnWood(scale: Scale, view: Measure): Point<'face'>[] {
+  if (scale.kind === 'points') return scale.points.map(({ mm }) => mm);
+  if (scale.kind !== 'slab') return [];
+  return [scale.length, ...scale.widths].flatMap(({ px }) => px.map(view.place)).filter((at) => at !== null);
+}
+
 /** mm of the face that one pixel in the photo's middle shows. */
 export function detailOf(view: Measure, { width, height }: Raster): number {
   const [u, v] = [(width - 1) / 2, (height - 1) / 2];
   const [p, q, r] = [view.place([u, v]), view.place([u + 1, v]), view.place([u, v + 1])];
   if (!p || !q || !r) return COARSEST;
   return Math.min(Math.hypot(q[0] - p[0], q[1] - p[1]), Math.hypot(r[0] - p[0], r[1] - p[1]));
-}
-
-/** Median of one standard deviation over the photo: what a point of the outline is usually off by. */
-export function medianSigma({ sigma }: Calibration): number {
-  const sorted = sigma.map(({ mm }) => mm).sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? 0;
 }
 
 /** What the photo shows of the face, as a ring: the photo's border, px by px where the lens bends it. A border beyond the horizon is left out. */

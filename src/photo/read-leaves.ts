@@ -10,10 +10,11 @@ import { findLeaves } from './leaf-pieces';
 import type { LeafRead, LeavesRead, ReadLeavesOptions } from './leaf-types';
 import { onFace, type Pose } from './marks';
 import { type Measure, measure } from './measure';
+import { medianSigma } from './outline-doubt';
 import { type PaperLight, paperLight, relit } from './paper-light';
 import { checkPhotoShape } from './photo-file';
 import { crop, gridOf } from './pictures';
-import { AROUND, COARSEST, cutOffSides, detailOf, FINEST, frameOf, medianSigma, WHOLE_PX } from './read-face';
+import { AROUND, COARSEST, cutOffSides, detailOf, FINEST, frameOf, WHOLE_PX } from './read-face';
 import { rectify, visible } from './rectify';
 import { grown, type Mask } from './segment';
 import { sightedIn } from './sighted';
@@ -79,7 +80,7 @@ export async function readLeaves(
       kind,
       line: line.map((px) => view.place(px)).filter((at) => at !== null),
     })),
-    sigma: medianSigma(calibration),
+    sigma: () => medianSigma(calibration),
   };
   await pause(control, 0.2, 'Telling the leaves from what they lie on');
   const found = findLeaves(cv, whole, hints);
@@ -138,7 +139,7 @@ async function leafOf(ground: Ground, { ring, others, along, place }: Wanted, co
     ],
     near: NEAR,
     strokes: (hints.strokes ?? []).map(({ kind, line }) => ({ kind, line: line.map(moved) })),
-    sigma: hints.sigma ?? 0,
+    ...(hints.sigma && { sigma: hints.sigma }),
     frame: frameOf(view, calibration),
     control,
   };

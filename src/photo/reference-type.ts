@@ -1,4 +1,5 @@
 import type { Belief } from './adjustment';
+import type { Between } from './between';
 import type { Camera } from './camera';
 import type { Mark, Pose } from './marks';
 
@@ -14,6 +15,10 @@ export interface Reference {
   readonly ways: readonly Way[];
   /** The first guess itself, where the reference gives it. */
   readonly start: { readonly camera: Camera; readonly poses: readonly Pose[] } | null;
+  /** What is known of how the marks lie to each other, where something is. */
+  readonly between?: readonly Between[];
+  /** Covariance of the camera (row by row) that the adjustment does not see, where the reference leaves two ways open. */
+  readonly doubt?: readonly number[];
   /** Names of what was found but cannot be measured by. */
   readonly leftOut: readonly string[];
   /** Edges are not believed to better than this, px: what the residuals do not show, since neighbours err alike. */

@@ -6,6 +6,7 @@ import { markerMarks } from './reference-markers';
 import { sheetMarks } from './reference-paper';
 import { pointMarks } from './reference-points';
 import { rodMarks } from './reference-rods';
+import { slabMarks } from './reference-slab';
 import type { Reference } from './reference-type';
 
 /** @throws InputProblem when the reference is not in the photo or cannot serve */
@@ -19,5 +20,7 @@ export function referenceOf(cv: Cv, photo: Raster, scale: Scale, lens: LensBelie
       return pointMarks(cv, scale, lens);
     case 'rods':
       return rodMarks(photo, scale);
+    case 'slab':
+      return slabMarks(scale, lens, Math.max(photo.width, photo.height));
   }
 }

@@ -5,7 +5,9 @@ import { edgesOf, noWood } from './outline';
 import { segmentAgain } from './segment';
 import type { Edges, Stroke, TraceOptions } from './trace-types';
 
-export interface RetraceOptions extends Pick<TraceOptions, 'sigma'> {
+export interface RetraceOptions {
+  /** The calibration's part of the outline's doubt, one standard deviation, mm. */
+  readonly sigma?: number;
   /** The outline as it is. */
   readonly outline: Region<'face'>;
   /** All strokes drawn on this face, mm. */
@@ -21,7 +23,11 @@ export interface RetraceOptions extends Pick<TraceOptions, 'sigma'> {
  */
 export function retrace(cv: Cv, picture: FacePicture, options: RetraceOptions): Edges {
   const { outline, strokes, hidden, sigma = 0 } = options;
-  const hints: TraceOptions = { strokes, sigma, laid: hidden.map((polygon) => ({ polygon, onWood: true })) };
+  const hints: TraceOptions = {
+    strokes,
+    sigma: () => sigma,
+    laid: hidden.map((polygon) => ({ polygon, onWood: true })),
+  };
   const wood = segmentAgain(cv, picture, hints, outline);
   if (!wood) throw noWood();
   return edgesOf(picture, wood, hints);

@@ -36,6 +36,11 @@ export function scaledReference(scale: Scale, times: number): Scale {
       return { ...scale, width: times * scale.width, height: times * scale.height };
     case 'points':
       return { ...scale, points: scale.points.map(({ px, mm }) => ({ px, mm: grown(mm) })) };
+    case 'slab': {
+      const { length, widths } = scale;
+      const longer = (span: typeof length) => ({ px: span.px, mm: times * span.mm });
+      return { ...scale, length: longer(length), widths: [longer(widths[0]), longer(widths[1]), longer(widths[2])] };
+    }
     case 'rods':
       return {
         ...scale,

@@ -70,8 +70,8 @@ function edgesWeighed(problem: Problem, start: State, least: number): { problem:
 }
 
 /** What the covariance is to be multiplied by where residuals are larger than their sigmas say. */
-export function inflation({ marks }: Problem, state: State): number {
-  return Math.max(1, state.fit.cost / freedom(marks, state));
+export function inflation({ marks, between = [] }: Problem, state: State): number {
+  return Math.max(1, state.fit.cost / (freedom(marks, state) + between.length));
 }
 
 /** Sightings left over once the marks have their places; camera, bias and size have beliefs of their own and take none. */

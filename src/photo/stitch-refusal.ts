@@ -51,12 +51,12 @@ export function untied(shots: readonly MeasuredShot[]): InputProblem {
     ({ sightings }, i) =>
       !sightings.some(({ name }) => shots.some((other, j) => j !== i && other.sightings.some((s) => s.name === name))),
   );
-  const rods = shots.find(({ shot }) => shot.scale.kind === 'rods');
+  const rods = shots.find(({ shot: { scale } }) => scale.kind === 'rods' || scale.kind === 'slab');
   const mend =
     'Lay two or three cards where the photos overlap and leave them there for both, or click the same points with the same places in both photos.';
   if (rods)
     return new InputProblem(
-      `"${rods.shot.name}" is measured by rods, which do not tell how it lies beside another photo.`,
+      `"${rods.shot.name}" is measured by ${rods.shot.scale.kind === 'rods' ? 'rods' : "the slab's own length and widths"}, which do not tell how it lies beside another photo.`,
       '',
       mend,
     );

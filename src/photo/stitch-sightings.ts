@@ -50,6 +50,7 @@ export function sightingsOf(
           : [{ name: `the point at ${placeName(mm)}`, px: [px], below, sigma: times * CLICK_SIGMA }],
       );
     case 'rods':
+    case 'slab':
       return [];
   }
 }

@@ -5,8 +5,9 @@ import { type Control, pause, stage, unwatched } from '../search';
 import { InputProblem } from '../units';
 import type { Cv } from './cv';
 import { measure } from './measure';
+import { medianSigma } from './outline-doubt';
 import { crop } from './pictures';
-import { AROUND, COARSEST, detailOf, FINEST, medianSigma } from './read-face';
+import { AROUND, COARSEST, detailOf, FINEST } from './read-face';
 import { type FaceReading, heightsFrom } from './readings';
 import { type SightedPhoto, settled, sightedIn } from './sighted';
 import { frameOfShots, hintsOf, joined } from './stitch-join';
@@ -54,10 +55,11 @@ export async function readFaceOfShots(
   const found = await trace(cv, face.whole, {
     ...hintsOf(own, face),
     // Where marks or wood miss each other the outline is doubted by as much.
-    sigma: Math.hypot(
-      Math.max(...calibrations.map(medianSigma)),
-      ...joins.map(({ marks, wood }) => Math.max(marks, wood ?? 0) / 2),
-    ),
+    sigma: () =>
+      Math.hypot(
+        Math.max(...calibrations.map(medianSigma)),
+        ...joins.map(({ marks, wood }) => Math.max(marks, wood ?? 0) / 2),
+      ),
     frame: frameOfShots(calibrations),
     closer,
     control: stage(control, 0.75, 1),

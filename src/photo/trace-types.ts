@@ -29,8 +29,8 @@ export interface TraceOptions {
   readonly near?: number;
   /** Gives a part of the face (mm) in full detail, where the picture itself has less. */
   readonly closer?: (part: Bounds) => FacePicture;
-  /** One standard deviation (mm) of a measured point, from the calibration: it goes into `outlineSigma`. */
-  readonly sigma?: number;
+  /** The calibration's part of an outline's doubt, one standard deviation, mm: it goes into `outlineSigma`. */
+  readonly sigma?: (outline: Region<'face'>) => number;
   /** Hears roughly where the wood is, long before its edge is known. */
   readonly rough?: (wood: Polygon<'face'>) => void;
   /** Hears all but the defects as soon as it is known, and is waited for. */

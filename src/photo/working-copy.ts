@@ -49,6 +49,15 @@ export function scaleOfCopy(scale: Scale, photo: Size, copy: Size): Scale {
   };
   if (scale.kind === 'points')
     return { ...scale, ...common, points: scale.points.map(({ px, mm }) => ({ px: to(px), mm })) };
+  if (scale.kind === 'slab') {
+    const [left, middle, right] = scale.widths.map(({ px, mm }) => ({ px: pair(px), mm })) as typeof scale.widths;
+    return {
+      ...scale,
+      ...common,
+      length: { px: pair(scale.length.px), mm: scale.length.mm },
+      widths: [left, middle, right],
+    };
+  }
   if (scale.kind !== 'rods') return { ...scale, ...common };
   const rods = scale.rods.map(({ px, marks, corners, ...rod }) => ({
     ...rod,

@@ -1,6 +1,6 @@
 import type { Point, Polygon } from '../geometry';
 import type { Calibration, Face, FaceName, Job, Picture, Slab } from '../job';
-import { measure } from '../photo';
+import { measure, outlineDoubt } from '../photo';
 import type { PhotoPlace } from './record-trace';
 
 /**
@@ -17,22 +17,18 @@ export function recordRemeasure(draft: Job, place: PhotoPlace, calibration: Cali
   if (!slab || !face || !photo?.calibration) return;
   const [before, after] = [measure(photo.calibration), measure(calibration)];
   // A spot that neither measure sees, beyond the horizon, is no spot of the wood.
+  const doubt = (by: Calibration) => (face.outline ? outlineDoubt(photo.scale, by, face.outline.outer) : 0);
+  const doubtBefore = doubt(photo.calibration);
   const move = (p: Point<'face'>): Point<'face'> => after.place(before.toPhoto(p)) ?? p;
   moveFace(face, move);
   moveMarks(slab, place.face, move);
   if (face.outlineSigma !== null) {
     // Of the outline's own doubt only the camera's part is new.
-    const followed = Math.max(0, face.outlineSigma ** 2 - medianSigma(photo.calibration) ** 2);
-    face.outlineSigma = Math.sqrt(followed + medianSigma(calibration) ** 2);
+    const followed = Math.max(0, face.outlineSigma ** 2 - doubtBefore ** 2);
+    face.outlineSigma = Math.hypot(Math.sqrt(followed), doubt(calibration));
   }
   photo.calibration = calibration;
   face.picture = picture;
-}
-
-/** Median of one standard deviation over the photo, mm: the part of an outline's doubt that is the camera's. */
-function medianSigma({ sigma }: Calibration): number {
-  const sorted = sigma.map(({ mm }) => mm).sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? 0;
 }
 
 type Move = (p: Point<'face'>) => Point<'face'>;

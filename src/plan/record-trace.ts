@@ -77,6 +77,9 @@ export function recordFace(
   picture: Picture,
 ): void {
   photo.calibration = traced.calibration;
+  // A photo that was measured by the slab's own length and widths makes way for any other: nothing in it ties it to another's frame.
+  for (const other of Object.values(face.photos))
+    if (other.id !== photo.id && other.scale.kind === 'slab') other.calibration = null;
   const { outline, bark, outlineSigma, sapwood, sapwoodTold, unseen, defects, hidden, pith } = traced.traced;
   face.outline = outline;
   face.outlineByHand = false;

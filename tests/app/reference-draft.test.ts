@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { draftOf, FIRST_DRAFT, lacking, nextDraft, scaleOf } from '../../src/app/stages/stock/reference/draft';
+import { tapedAnew } from '../../src/app/stages/stock/reference/slab-taps';
 import { moveSpot, placeSpot, removeSpot, rodSpotId, spotsOf } from '../../src/app/stages/stock/reference/spots';
-import { checked, type ReferenceDraft, type Scale, scaleSchema } from '../../src/job';
+import { type Calibration, checked, type ReferenceDraft, type Scale, scaleSchema, type Taped } from '../../src/job';
 
 /** What is typed and clicked of a reference becomes the scale that the command line would be given, and comes back from it. */
 
@@ -196,6 +197,53 @@ function fourPoints(
     mm: same && i < 2 ? same : [100 * i, i * i],
   }));
 }
+
+/** A slab as it was taped, and its eight taps. */
+const TAPED: Taped = { length: 2600, widths: [480, 490, 470], thicknesses: [null, null, null, null] };
+const EIGHT = [0, 1, 2, 3, 4, 5, 6, 7].map((i): [number, number] => [100 * i, 40 * (i % 2)]);
+
+describe('a slab measured by itself', () => {
+  const tapped = (): ReferenceDraft => {
+    const draft: ReferenceDraft = { ...structuredClone(FIRST_DRAFT), kind: 'slab', drop: 30 };
+    for (const at of EIGHT) placeSpot(draft, null, at);
+    return draft;
+  };
+
+  test('is eight taps in turn and what the tape says now; a tap that is taken out is asked for again', () => {
+    const draft = tapped();
+    expect(placeSpot(draft, null, [1, 1])).toBeNull();
+    const scale = scaleOf(draft, {}, TAPED) as Extract<Scale, { kind: 'slab' }>;
+    expect([scale.length, ...scale.widths].map(({ mm: said }) => said)).toEqual([2600, 480, 490, 470]);
+    expect([scale.length, ...scale.widths].flatMap(({ px: at }) => at)).toEqual(EIGHT);
+    // Cards of an earlier photo lay on the bench: the slab's own measures do not.
+    expect(scale.drop).toBeUndefined();
+    expect(() => checked(scaleSchema, scale)).not.toThrow();
+    expect(scaleOf(draftOf(scale), {}, TAPED)).toEqual(scale);
+    expect(scaleOf(draft, {}, { ...TAPED, length: 2700 })).toMatchObject({ length: { mm: 2700 } });
+
+    const third = spotsOf(draft)[2]?.id ?? '';
+    moveSpot(draft, third, [7, 8]);
+    expect(spotsOf(draft).map(({ px: at }) => at)).toEqual(EIGHT.with(2, [7, 8]));
+    removeSpot(draft, third);
+    expect(lacking(draft, TAPED)).toEqual(['Tap one edge of the wood where you taped the left width.']);
+    placeSpot(draft, null, EIGHT[2] as [number, number]);
+    expect(scaleOf(draft, {}, TAPED)).toEqual(scale);
+    expect(nextDraft(draft).slab).toBeUndefined();
+  });
+
+  test('says which of its measures was not taped', () => {
+    const taped: Taped = { ...TAPED, length: null, widths: [480, null, 470] };
+    expect(lacking(tapped(), taped)).toEqual(['Tape and type the length and middle width.']);
+    expect(lacking(tapped())).toEqual(['Tape and type the length, left width, middle width and right width.']);
+    expect(scaleOf(tapped(), {}, taped)).toBeNull();
+  });
+
+  test('is measured again once the tape says something else', () => {
+    const photo = { scale: scaleOf(tapped(), {}, TAPED) as Scale, calibration: {} as Calibration };
+    expect(tapedAnew(photo, TAPED)).toBe(false);
+    expect(tapedAnew(photo, { ...TAPED, widths: [480, 495, 470] })).toBe(true);
+  });
+});
 
 describe('spots on the photo', () => {
   test('taps fill one rod after the other; a new one is as long as the last', () => {

@@ -38,6 +38,29 @@ function permit(defect: Proposed): string | undefined {
   return slab.faces.top.defects.d1?.permit;
 }
 
+test('a photo that was measured by the slab itself makes way for the next, which others do not', () => {
+  const job = emptyJob('j', 'Job', '2026-11-25');
+  const slab = emptySlab('slab', 1);
+  const calibration = {} as Photo['calibration'];
+  const span = {
+    px: [
+      [0, 0],
+      [9, 0],
+    ] as [[number, number], [number, number]],
+    mm: 9,
+  };
+  slab.faces.top.photos = {
+    taped: { ...photoOf('taped'), calibration, scale: { kind: 'slab', length: span, widths: [span, span, span] } },
+    cards: { ...photoOf('cards'), calibration },
+    p: photoOf('p'),
+  };
+  job.flitches.log = { ...emptyFlitch('log', 'Log', 'walnut_black'), slabs: { slab } };
+  const traced = { outline: null, bark: null, outlineSigma: 1, sapwood: [], unseen: [], defects: [], hidden: [] };
+  recordTrace(job, PLACE, { traced, calibration } as unknown as Traced, PICTURE);
+  const left = Object.values(slab.faces.top.photos).filter((photo) => photo.calibration);
+  expect(left.map(({ id }) => id)).toEqual(['cards', 'p']);
+});
+
 test('where the slab ran out of its photo is kept with the face, and whether its sapwood could be told', () => {
   const job = emptyJob('j', 'Job', '2026-11-25');
   const slab = emptySlab('slab', 1);

@@ -9,9 +9,11 @@ import { dropProposals, readingsOf, stepOf, stoppedSays, type Target, work } fro
 import { afterReading } from './reference/reading';
 import type { StockView } from './view';
 
-/** The photos of a face that it was measured from, but one. */
+/** The photos of a face that it was measured from, but one, and but those that the slab's own measures told: they make way for any other. */
 export function otherMeasured(face: Face | null, but: string): Photo[] {
-  return Object.values(face?.photos ?? {}).filter(({ id, calibration }) => calibration && id !== but);
+  return Object.values(face?.photos ?? {}).filter(
+    ({ id, calibration, scale }) => calibration && id !== but && scale.kind !== 'slab',
+  );
 }
 
 /** A stored photo as the worker takes it, by the name that the person knows it by. */

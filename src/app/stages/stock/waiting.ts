@@ -9,7 +9,7 @@ export function waiting(job: Job): Target[] {
     (['top', 'bottom'] as const).flatMap((face) => {
       const { photos, outline } = slab.faces[face];
       const unread = Object.values(photos).filter(
-        ({ calibration, draft }) => !calibration && !(draft && lacking(draft).length),
+        ({ calibration, draft }) => !calibration && !(draft && lacking(draft, slab.taped).length),
       );
       return outline ? [] : unread.map(({ id }) => ({ slabId: slab.id, face, photoId: id }));
     }),

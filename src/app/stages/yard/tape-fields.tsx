@@ -1,12 +1,11 @@
 import { useRef } from 'preact/hooks';
-import type { Flitch, Slab, Taped } from '../../../job';
+import type { Flitch, Slab } from '../../../job';
 import { ChoiceField, LengthField, TextField } from '../../parts/fields';
 import { MoistureField, PriceField } from '../../parts/stock-fields';
+import { editTaped, TapedSizes } from '../../parts/taped-sizes';
 import type { JobStore } from '../../store';
 import { SPECIES_CHOICES } from '../stock/slab-panel';
 
-const NOTHING: Taped = { length: null, widths: [null, null, null], thicknesses: [null, null, null, null] };
-const WIDTHS = ['Width, left end', 'Width, middle', 'Width, right end'];
 const THICKNESSES = ['Edge, left front', 'Edge, left back', 'Edge, right front', 'Edge, right back'];
 /** Read by a string at a yard, one standard deviation, mm (practice, no source). */
 const STRING_SIGMA = 1;
@@ -22,18 +21,15 @@ interface TapeFieldsProps {
 /** What is taped of a slab in three minutes; with a photo of it the outline of the photo counts. Enter goes to the next field. */
 export function TapeFields({ store, flitch, slab, onEnd }: TapeFieldsProps) {
   const fields = useRef<HTMLDivElement>(null);
-  const taped = slab.taped ?? NOTHING;
   const traced = slab.faces.top.outline ?? slab.faces.bottom.outline;
   const change = (what: string, put: (own: Slab) => void) =>
     store.edit(`${what} of ${slab.name}`, (draft) => {
       const own = draft.flitches[flitch.id]?.slabs[slab.id];
       if (own) put(own);
     });
-  const tape = (what: string, put: (own: Taped) => void) =>
-    change(what, (own) => {
-      own.taped ??= structuredClone(NOTHING);
-      put(own.taped);
-    });
+  const bySlab = Object.values(slab.faces.top.photos).some(
+    ({ calibration, scale }) => calibration && scale.kind === 'slab',
+  );
 
   function onKeyDown(event: KeyboardEvent) {
     if (event.key !== 'Enter' || !(event.target instanceof HTMLInputElement)) return;
@@ -48,39 +44,10 @@ export function TapeFields({ store, flitch, slab, onEnd }: TapeFieldsProps) {
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: Enter in a field goes on to the next one
     <div class="tape-fields stack" ref={fields} onKeyDown={onKeyDown}>
-      {traced ? (
+      {traced && !bySlab ? (
         <p class="small soft">Its outline is from a photo: length and widths need not be taped.</p>
       ) : (
-        <>
-          <LengthField<true>
-            optional
-            soon
-            label="Length"
-            value={taped.length}
-            onChange={(length) =>
-              tape('Length', (own) => {
-                own.length = length;
-              })
-            }
-          />
-          <div class="three">
-            {WIDTHS.map((label, i) => (
-              <LengthField<true>
-                key={label}
-                optional
-                soon
-                label={label}
-                value={taped.widths[i] ?? null}
-                onChange={(width) =>
-                  tape(label, (own) => {
-                    own.widths[i] = width;
-                  })
-                }
-              />
-            ))}
-          </div>
-          <p class="small soft">Widths of sound wood, bark left out, at the narrower face.</p>
-        </>
+        <TapedSizes store={store} slab={slab} />
       )}
       <div class="two">
         {THICKNESSES.map((label, i) => (
@@ -89,9 +56,9 @@ export function TapeFields({ store, flitch, slab, onEnd }: TapeFieldsProps) {
             optional
             soon
             label={label}
-            value={taped.thicknesses[i] ?? null}
+            value={slab.taped?.thicknesses[i] ?? null}
             onChange={(thickness) =>
-              tape(label, (own) => {
+              editTaped(store, slab, label, (own) => {
                 own.thicknesses[i] = thickness;
               })
             }

@@ -7,6 +7,7 @@ import { StageLayout } from '../stage-layout';
 import { keepPhoto } from '../stock/read-photos';
 import { stockView } from '../stock/view';
 import { addTop } from '../wanted/add-top';
+import { PhotoDrawing, PhotoFacts, PhotoOffer, PhotoSteps } from './by-photo';
 import { TapeFields } from './tape-fields';
 import { TapeSketch } from './tape-sketch';
 import { TapeVerdicts } from './tape-verdicts';
@@ -28,6 +29,17 @@ export function TapeScreen({ store }: StageProps) {
     requestAnimationFrame(() => document.querySelector<HTMLElement>('.tape-fields input')?.focus());
   };
 
+  const stock = stockView(store);
+  if (view.onPhoto.value)
+    return (
+      <StageLayout
+        title={`At the yard, ${slab.name}`}
+        primary={<PhotoSteps view={view} stock={stock} slab={slab} />}
+        drawing={<PhotoDrawing stock={stock} slab={slab} />}
+        facts={<PhotoFacts stock={stock} slab={slab} />}
+      />
+    );
+
   const sayTop = () => {
     addTop(store);
     go(jobAddress(store.id, 'tops'));
@@ -45,6 +57,7 @@ export function TapeScreen({ store }: StageProps) {
             type="button"
             class="button"
             onClick={() => {
+              view.onPhoto.value = false;
               view.slab.value = null;
             }}
           >
@@ -78,18 +91,13 @@ export function TapeScreen({ store }: StageProps) {
           <TroubleNote trouble={view.trouble.value} />
           <div class="row">
             <h2>{slab.name}</h2>
-            <FileButton
-              accept="image/*"
-              camera
-              onFiles={([file]) => file && void keepPhoto(stockView(store), slab.id, file)}
-            >
+            <FileButton accept="image/*" camera onFiles={([file]) => file && void keepPhoto(stock, slab.id, file)}>
               {photos > 0 ? 'Another photo' : 'Photo'}
             </FileButton>
-            {photos > 0 && (
-              <span class="small soft">{photos === 1 ? 'Photo kept' : `${photos} photos kept`}; read under Stock.</span>
-            )}
+            {photos > 0 && <span class="small soft">{photos === 1 ? 'Photo kept' : `${photos} photos kept`}.</span>}
           </div>
-          <TroubleNote trouble={stockView(store).trouble.value} />
+          <TroubleNote trouble={stock.trouble.value} />
+          <PhotoOffer view={view} stock={stock} slab={slab} />
           <TapeFields key={slab.id} store={store} flitch={flitch} slab={slab} onEnd={next} />
         </>
       }

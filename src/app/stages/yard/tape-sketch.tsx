@@ -2,7 +2,7 @@ import { bounds } from '../../../geometry';
 import type { Slab } from '../../../job';
 import { assumedSlab } from '../../../layout';
 import { isTapedOnly, tapedOnlyWords } from '../../../plan';
-import { formatLength } from '../../../units';
+import { formatLength, formatPlusMinus } from '../../../units';
 import { useStore } from '../../parts/job-context';
 
 /** Room around the slab for its figures, as a share of its length. */
@@ -14,6 +14,7 @@ export function TapeSketch({ slab }: { slab: Slab }) {
   const outline = assumedSlab(slab).faces.top.outline ?? slab.faces.bottom.outline;
   if (!outline) return <p class="on-paper">Type its length and a width; the slab is drawn here.</p>;
   const taped = isTapedOnly(slab);
+  const sigma = slab.faces.top.outline ? slab.faces.top.outlineSigma : slab.faces.bottom.outlineSigma;
   const { minX, maxX, minY, maxY } = bounds(outline.outer);
   const pad = AROUND * (maxX - minX);
   const say = (mm: number | null | undefined) => (mm ? formatLength(mm, job.units, { decimals: 0 }) : '');
@@ -42,6 +43,7 @@ export function TapeSketch({ slab }: { slab: Slab }) {
         ) : (
           <>
             <strong>{slab.name}</strong>, from its photo
+            {sigma != null && <>: edges {formatPlusMinus(2 * sigma, job.units, { unit: true })}</>}
           </>
         )}
       </figcaption>

@@ -14,6 +14,8 @@ const PAUSE = 150;
 export class TapeView {
   /** slabKey of the slab that is typed; null while nobody types one. */
   readonly slab = signal<string | null>(null);
+  /** Whether what was taped is tapped on the slab's photo. */
+  readonly onPhoto = signal(false);
   readonly trouble = signal<Trouble | null>(null);
   private asking: AbortController | null = null;
   /** What was told of a set, by all that it follows from. */
@@ -44,6 +46,7 @@ export class TapeView {
   /** Begins with another slab on offer, of the same log as the one before. */
   next(): void {
     const id = newId();
+    this.onPhoto.value = false;
     this.store.edit('Add a slab on offer', (draft) => {
       slabIn(draft, id).offer = 'offered';
     });

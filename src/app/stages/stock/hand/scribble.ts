@@ -1,4 +1,5 @@
-import { distance, distanceToRing, simplifyLine } from '../../../../geometry';
+import { distance, distanceToRing, type Region, simplifyLine } from '../../../../geometry';
+import { outlineDoubt } from '../../../../photo';
 import { formatLength } from '../../../../units';
 import { announce } from '../../../announce';
 import type { Grip } from '../../../canvas/gestures';
@@ -72,7 +73,7 @@ export async function traceAgain(view: StockView): Promise<void> {
     const blob = await view.store.file(file);
     if (!blob) throw new Error(`the picture ${file} is not stored`);
     return photoWork.call(signal, report, (api, id, tell) =>
-      api.retrace(id, blob, place, { outline: before, strokes, hidden, sigma: photoSigma(view) }, tell),
+      api.retrace(id, blob, place, { outline: before, strokes, hidden, sigma: photoSigma(view, before) }, tell),
     );
   });
   if (!edges) return;
@@ -95,8 +96,8 @@ export async function traceAgain(view: StockView): Promise<void> {
   );
 }
 
-/** Median of one standard deviation of a point over the photo of the face, mm; 0 without one. */
-function photoSigma(view: StockView): number {
-  const sorted = (view.photo.peek()?.calibration?.sigma ?? []).map(({ mm }) => mm).sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
+/** The doubt of an outline that is the measuring photo's, one standard deviation, mm; 0 without one. */
+function photoSigma(view: StockView, { outer }: Region<'face'>): number {
+  const photo = view.photo.peek();
+  return photo?.calibration ? outlineDoubt(photo.scale, photo.calibration, outer) : 0;
 }

@@ -1,5 +1,6 @@
-import type { ReferenceDraft, Rod, RodDraft, Scale } from '../../../../job';
+import type { ReferenceDraft, Rod, RodDraft, Scale, Taped } from '../../../../job';
 import { PAPERS } from './papers';
+import { slabLacks, slabScale, tapsOfScale } from './slab-taps';
 
 /** What lies on the slab, between what was typed so far and the scale that a photo is measured by. Pure. */
 
@@ -50,6 +51,9 @@ export function draftOf(scale: Scale, before: ReferenceDraft = FIRST_DRAFT): Ref
       break;
     case 'rods':
       draft.rods = scale.rods.map(rodDraftOf);
+      break;
+    case 'slab':
+      draft.slab = tapsOfScale(scale);
   }
   return draft;
 }
@@ -64,7 +68,7 @@ const rodDraftOf = ({ px, length, marks, corners, width, above }: Rod): RodDraft
 });
 
 /** What the next photo begins with: the same kind and sizes, nothing clicked; rods keep their lengths. */
-export function nextDraft({ lens: _, ...draft }: ReferenceDraft): ReferenceDraft {
+export function nextDraft({ lens: _, slab: __, ...draft }: ReferenceDraft): ReferenceDraft {
   return { ...draft, centres: [], points: [], rods: [], cameraHeight: null };
 }
 
@@ -81,8 +85,11 @@ export function nextRod(rods: readonly RodDraft[]): RodDraft {
   };
 }
 
-/** What still has to be typed or clicked, in sentences; empty when the draft is whole. */
-export function lacking(draft: ReferenceDraft): string[] {
+/**
+ * What still has to be typed or clicked, in sentences; empty when the draft is whole.
+ * @param taped what the tape said of the slab itself
+ */
+export function lacking(draft: ReferenceDraft, taped?: Taped): string[] {
   switch (draft.kind) {
     case 'markers':
       return cardsLack(draft);
@@ -92,6 +99,8 @@ export function lacking(draft: ReferenceDraft): string[] {
       return pointsLack(draft);
     case 'rods':
       return rodsLack(draft);
+    case 'slab':
+      return slabLacks(draft, taped);
   }
 }
 
@@ -170,12 +179,14 @@ function samePlace(places: readonly (readonly [number | null, number | null])[])
 
 /**
  * The scale of a whole draft; null while something lacks. `kept` stays with it: tape checks, and the lens that is used.
+ * @param taped what the tape said of the slab itself
  */
-export function scaleOf(draft: ReferenceDraft, kept: Pick<Scale, 'distances' | 'lens'>): Scale | null {
-  if (lacking(draft).length > 0) return null;
+export function scaleOf(draft: ReferenceDraft, kept: Pick<Scale, 'distances' | 'lens'>, taped?: Taped): Scale | null {
+  if (lacking(draft, taped).length > 0) return null;
+  const itself = draft.kind === 'slab';
   const common = {
-    ...(draft.drop !== 0 && { drop: draft.drop }),
-    ...(draft.cameraHeight !== null && { cameraHeight: draft.cameraHeight }),
+    ...(draft.drop !== 0 && !itself && { drop: draft.drop }),
+    ...(draft.cameraHeight !== null && !itself && { cameraHeight: draft.cameraHeight }),
     ...(kept.distances && kept.distances.length > 0 && { distances: kept.distances }),
     ...(kept.lens && { lens: kept.lens }),
   };
@@ -202,6 +213,10 @@ export function scaleOf(draft: ReferenceDraft, kept: Pick<Scale, 'distances' | '
       };
     case 'rods':
       return { kind: 'rods', rods: draft.rods.flatMap(rodOf), ...common };
+    case 'slab': {
+      const measures = slabScale(draft, taped);
+      return measures && { ...measures, ...common };
+    }
   }
 }
 

@@ -16,6 +16,7 @@ const SURER = {
   markers: 'cards nearer to the corners, the camera higher and looking straight down, or a long tape check',
   paper: "a long tape check, this camera's lens, or cards near the corners instead of one sheet",
   rods: "the corners and marks of the rods, a long tape check, or this camera's lens",
+  slab: 'a chalk tick at each edge where a width is taped and its tap on the tick, a photo from higher up, or printed cards',
   points: 'more points near the corners, or a long tape check',
 } as const;
 

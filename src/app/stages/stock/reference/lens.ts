@@ -52,7 +52,7 @@ export async function lookForLens(
  */
 export function usesLens({ kind, lens }: Pick<ReferenceDraft, 'kind' | 'lens'>, found: FoundLens): boolean {
   if (!found) return false;
-  return lens ?? (found.sure && (kind === 'paper' || kind === 'rods'));
+  return lens ?? (found.sure && (kind === 'paper' || kind === 'rods' || kind === 'slab'));
 }
 
 /** A kept lens as a scale takes it. */

@@ -7,6 +7,8 @@ const WHAT = { markers: 'cards lie', paper: 'sheet lies', rods: 'rods lie', poin
 /** Where the reference lies lower than the face: on the floor or bench, or under a thin leaf. */
 export function LowerFields({ view }: { view: StockView }) {
   const { kind, drop, cameraHeight } = view.reference.value;
+  // The slab's own measures lie on its own face.
+  if (kind === 'slab') return null;
   return (
     <details open={drop !== 0 || cameraHeight !== null}>
       <summary>The {WHAT[kind]} lower than the face</summary>

@@ -5,7 +5,7 @@ import { Sheet } from '../../../canvas/sheet';
 import { usePhotoPicture } from '../photo-picture';
 import type { StockView } from '../view';
 import { whichSlabHand } from '../which-slab';
-import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tenths } from './spots';
+import { moveSpot, type PlacedSpot, placeSpot, removeSpot, spotsOf, tapId, tenths } from './spots';
 import { addTapeEnd, isTapeEnd, moveTapeEnd, tapeEnds, tapeItems } from './tape-hand';
 
 /** A photo as it was taken, in pixels, with what was clicked on it: known points, rods, tape checks. */
@@ -61,12 +61,12 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
 /** Puts the next spot of the reference on the photo in view. */
 export function place(view: StockView, at: readonly [number, number]): void {
   const { kind } = view.reference.peek();
-  if (kind !== 'points' && kind !== 'rods') return;
+  if (kind === 'markers' || kind === 'paper') return;
   let id: string | null = null;
   view.editReference('Place a spot on the photo', (draft) => {
     id = placeSpot(draft, view.aim.peek(), at);
   });
-  view.handle.value = id;
+  if (id !== null) view.handle.value = id;
   const { aim } = view;
   if (aim.value?.part === 'corner' && view.reference.peek().rods[aim.value.rod]?.corners.length === 4) aim.value = null;
 }
@@ -79,10 +79,18 @@ const spotItem = ({ id, px, text }: PlacedSpot): Item => ({
   text,
 });
 
-/** A line along every rod whose two ends are placed. */
+/** A line along every rod and every taped measure whose two ends are placed. */
 function rodLines(spots: readonly PlacedSpot[]): Item[] {
   return spots.flatMap(({ id, px }): Item[] => {
-    const other = id.endsWith('/end#0') && spots.find((spot) => spot.id === id.replace('/end#0', '/end#1'));
+    const second = otherEnd(id);
+    const other = second && spots.find((spot) => spot.id === second);
     return other ? [{ kind: 'line', id: `line-${id}`, points: [px, other.px], pen: 'measured' }] : [];
   });
+}
+
+/** The spot at the other end of what begins at this one; null where nothing does. */
+function otherEnd(id: string): string | null {
+  if (id.endsWith('/end#0')) return id.replace('/end#0', '/end#1');
+  const tap = /^tap#(\d+)$/.exec(id);
+  return tap && Number(tap[1]) % 2 === 0 ? tapId(Number(tap[1]) + 1) : null;
 }

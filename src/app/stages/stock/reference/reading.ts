@@ -1,4 +1,4 @@
-import type { Calibration, Photo, Scale } from '../../../../job';
+import type { Calibration, Photo, Scale, Taped } from '../../../../job';
 import { InputProblem } from '../../../../units';
 import type { StockView } from '../view';
 import { draftOf, lacking, nextDraft, scaleOf } from './draft';
@@ -20,7 +20,8 @@ export function newReference(view: StockView): Pick<Photo, 'scale' | 'draft'> {
  */
 export async function scaleToRead(view: StockView, photo: Photo, known?: Blob, signal?: AbortSignal): Promise<Scale> {
   const reference = photo.draft ?? draftOf(photo.scale, view.next.peek());
-  const [lacks] = lacking(reference);
+  const taped = tapedOf(view, photo.id);
+  const [lacks] = lacking(reference, taped);
   if (lacks) throw new InputProblem('What lies on the slab is not all there yet.', '', lacks);
   const found = await lookForLens(view, photo, known, signal);
   signal?.throwIfAborted();
@@ -28,7 +29,13 @@ export async function scaleToRead(view: StockView, photo: Photo, known?: Blob, s
   // A lens that came with the job from elsewhere stays where nobody has said otherwise.
   const kept = lens ?? (reference.lens === false ? undefined : photo.scale.lens);
   const { distances } = photo.scale;
-  return scaleOf(reference, { ...(distances && { distances }), ...(kept && { lens: kept }) }) as Scale;
+  return scaleOf(reference, { ...(distances && { distances }), ...(kept && { lens: kept }) }, taped) as Scale;
+}
+
+/** What was taped of the slab that a photo shows. */
+function tapedOf(view: StockView, photoId: string): Taped | undefined {
+  const slabs = Object.values(view.store.job.peek().flitches).flatMap((flitch) => Object.values(flitch.slabs));
+  return slabs.find(({ faces }) => faces.top.photos[photoId] ?? faces.bottom.photos[photoId])?.taped;
 }
 
 /** Remembers a photo's reference for the next one, and keeps what the photo taught about its lens. */

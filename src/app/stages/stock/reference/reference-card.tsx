@@ -9,15 +9,24 @@ import { PointsFields } from './points-fields';
 import { measureByDraft, tracesAnew } from './remeasure';
 import { RodsFields } from './rods-fields';
 import { SheetFields } from './sheet-fields';
+import { SlabFields } from './slab-fields';
+import { tapedAnew } from './slab-taps';
 
 const KINDS: readonly (readonly [ReferenceDraft['kind'], string])[] = [
   ['markers', 'Printed cards'],
   ['paper', 'A sheet of paper'],
   ['rods', 'Rods or tapes'],
   ['points', 'Points I measured'],
+  ['slab', 'Nothing: by its own length and widths'],
 ];
 
-const FIELDS = { markers: CardsFields, paper: SheetFields, rods: RodsFields, points: PointsFields };
+const FIELDS = {
+  markers: CardsFields,
+  paper: SheetFields,
+  rods: RodsFields,
+  points: PointsFields,
+  slab: SlabFields,
+};
 
 /** What lies on the slab, by which its photo is measured: the kind, its sizes, what was clicked of it, and measuring by it. */
 export function ReferenceCard({ view }: { view: StockView }) {
@@ -26,8 +35,8 @@ export function ReferenceCard({ view }: { view: StockView }) {
   const busy = view.reading.value !== null;
   const slab = view.place.value?.slab;
   const Fields = FIELDS[reference.kind];
-  const lacks = photo ? lacking(reference) : [];
-  const changed = photo?.draft !== undefined;
+  const lacks = photo ? lacking(reference, slab?.taped) : [];
+  const changed = photo?.draft !== undefined || (photo !== null && tapedAnew(photo, slab?.taped));
   const measured = photo?.calibration != null;
 
   return (
@@ -35,7 +44,7 @@ export function ReferenceCard({ view }: { view: StockView }) {
       <h2 id="what-lies">What lies on the slab?</h2>
       <Choices
         label="What lies on the slab"
-        options={KINDS}
+        options={view.stock.value === 'boards' ? KINDS.filter(([kind]) => kind !== 'slab') : KINDS}
         value={reference.kind}
         onChange={(kind) => choose(view, kind)}
       />
@@ -60,7 +69,7 @@ export function ReferenceCard({ view }: { view: StockView }) {
             >
               {measured ? 'Measure again by this' : 'Measure the photo by this'}
             </button>
-            {measured && (
+            {measured && photo.draft && (
               <button
                 type="button"
                 class="button"
@@ -95,5 +104,5 @@ export function choose(view: StockView, kind: ReferenceDraft['kind']): void {
   view.editReference('What lies on the slab', (draft) => {
     draft.kind = kind;
   });
-  view.lookAt.value = kind === 'points' || kind === 'rods' ? 'photo' : 'face';
+  view.lookAt.value = kind === 'markers' || kind === 'paper' ? 'face' : 'photo';
 }

@@ -1,8 +1,9 @@
 import type { Point } from '../../../../geometry';
 import type { ReferenceDraft, RodDraft } from '../../../../job';
 import { nextRod } from './draft';
+import { nextTap, TAPS, tapsOf } from './slab-taps';
 
-/** The spots that were placed on a photo by hand: known points, and the ends, marks and corners of rods. Pure. */
+/** The spots that were placed on a photo by hand: known points, the ends, marks and corners of rods, where the slab itself was taped. Pure. */
 
 /** One of them; `id` says what it is, `text` stands beside it on the photo, `says` names it in a sentence. */
 export interface PlacedSpot {
@@ -22,13 +23,16 @@ const PARTS = ['end', 'mark', 'corner'] as const;
 type Part = (typeof PARTS)[number];
 
 export const pointId = (i: number) => `point#${i}`;
+export const tapId = (i: number) => `tap#${i}`;
 export const rodSpotId = (rod: number, part: Part, k: number) => `rod#${rod}/${part}#${k}`;
 
 /** A finger is not surer than a tenth of a pixel, and nobody wants to read more digits. */
 export const tenths = ([x, y]: Point<'photo'>): Point<'photo'> => [Math.round(10 * x) / 10, Math.round(10 * y) / 10];
 
 /** All spots of a draft's own kind. */
-export function spotsOf({ kind, points, rods }: ReferenceDraft): PlacedSpot[] {
+export function spotsOf({ kind, points, rods, slab }: ReferenceDraft): PlacedSpot[] {
+  if (kind === 'slab')
+    return tapsOf({ slab }).flatMap((px, i) => (px ? [{ id: tapId(i), px, ...(TAPS[i] as (typeof TAPS)[0]) }] : []));
   if (kind === 'points')
     return points.map(({ px }, i) => ({ id: pointId(i), px, text: String(i + 1), says: `point ${i + 1}` }));
   if (kind !== 'rods') return [];
@@ -53,6 +57,12 @@ export function placeSpot(draft: ReferenceDraft, aim: Aim | null, px: Point<'pho
     draft.points.push({ px, mm: [null, null] });
     return pointId(draft.points.length - 1);
   }
+  if (draft.kind === 'slab') {
+    const next = nextTap(draft);
+    if (next === null) return null;
+    draft.slab = tapsOf(draft).with(next, px);
+    return tapId(next);
+  }
   if (draft.kind !== 'rods') return null;
   const aimed = aim && draft.rods[aim.rod];
   if (aimed && aim.part === 'mark') {
@@ -73,6 +83,7 @@ export function placeSpot(draft: ReferenceDraft, aim: Aim | null, px: Point<'pho
 }
 
 interface Found {
+  readonly tap?: number;
   readonly point?: number;
   readonly rod?: number;
   readonly part?: Part;
@@ -82,13 +93,16 @@ interface Found {
 function find(id: string): Found {
   const point = /^point#(\d+)$/.exec(id);
   if (point) return { point: Number(point[1]) };
+  const tap = /^tap#(\d+)$/.exec(id);
+  if (tap) return { tap: Number(tap[1]) };
   const rod = /^rod#(\d+)\/(end|mark|corner)#(\d+)$/.exec(id);
   return rod ? { rod: Number(rod[1]), part: rod[2] as Part, k: Number(rod[3]) } : {};
 }
 
 /** Moves a spot. */
 export function moveSpot(draft: ReferenceDraft, id: string, px: Point<'photo'>): void {
-  const { point, rod, part, k = 0 } = find(id);
+  const { tap, point, rod, part, k = 0 } = find(id);
+  if (tap !== undefined) draft.slab = tapsOf(draft).with(tap, px);
   const own = draft.points[point ?? -1];
   if (own) own.px = px;
   const of = draft.rods[rod ?? -1];
@@ -101,7 +115,8 @@ export function moveSpot(draft: ReferenceDraft, id: string, px: Point<'photo'>):
 
 /** Takes a spot out. A rod goes with either of its ends, since its marks are measured from them. */
 export function removeSpot(draft: ReferenceDraft, id: string): void {
-  const { point, rod, part, k = 0 } = find(id);
+  const { tap, point, rod, part, k = 0 } = find(id);
+  if (tap !== undefined) draft.slab = tapsOf(draft).with(tap, null);
   if (point !== undefined) draft.points.splice(point, 1);
   const of = draft.rods[rod ?? -1];
   if (!of || rod === undefined) return;
