@@ -154,7 +154,7 @@ export function measuring(camera: Camera, covariance: ArrayLike<number>, relief:
     sigma(mm, along) {
       const s = sensitivity(toPhoto(mm));
       if (!s || !along) return s ? worst(s) : Infinity;
-      const { camera: byCamera, local } = spread(s, null, along);
+      const { camera: byCamera, local } = spread(s, null, doubtsOf(s, null), along);
       return Math.sqrt(byCamera + local);
     },
     distance(pxA, pxB) {
