@@ -147,6 +147,8 @@ const taped = v.strictObject({
   widths: v.strictTuple([v.nullable(positive), v.nullable(positive), v.nullable(positive)]),
   /** At the edges: left end front and back, right end front and back. */
   thicknesses: v.strictTuple([v.nullable(positive), v.nullable(positive), v.nullable(positive), v.nullable(positive)]),
+  /** The widest strip along it that is clear of holes and rot; left out or null where none were seen. */
+  clear: v.optional(v.nullable(positive)),
 });
 export type Taped = v.InferOutput<typeof taped>;
 

@@ -22,8 +22,12 @@ const EDGE_SIGMA = 0.7;
 /** Bow, cup and twist are taken as not read: what they may be then is for the surfaces to say. */
 const UNREAD = { bow: null, cup: null, twist: null, sigma: 0.5 };
 
-/** The outline that taped sizes stand for, its middle line straight; null without a length or any width. */
-export function assumedOutline({ length, widths }: Pick<Taped, 'length' | 'widths'>): Region<'face'> | null {
+/**
+ * The outline that taped sizes stand for, its middle line straight, no wider than what is clear of holes and rot; null without a length or any
+ * width.
+ */
+export function assumedOutline({ length, clear, ...taped }: Omit<Taped, 'thicknesses'>): Region<'face'> | null {
+  const widths = taped.widths.map((width) => (width === null ? null : Math.min(width, clear ?? width)));
   const known = widths.filter((width) => width !== null);
   if (length === null || known.length === 0) return null;
   const narrowest = Math.min(...known);

@@ -201,6 +201,10 @@ describe('a slab that was only taped', () => {
     const outline = assumedOutline({ length: 2000, widths: [500, null, 440] });
     const middle = outline?.outer.filter(([x]) => x === 1000).map(([, y]) => y);
     expect(middle).toEqual([-220, 220]);
+    // Beside a hole only what is clear of it counts.
+    const clear = assumedOutline({ length: 2000, widths: [500, null, 300], clear: 410 });
+    const ys = clear?.outer.map(([, y]) => y) ?? [];
+    expect(Math.max(...ys) - Math.min(...ys)).toBe(410);
     expect(assumedOutline({ length: null, widths: [500, 500, 500] })).toBeNull();
     expect(assumedOutline({ length: 2000, widths: [null, null, null] })).toBeNull();
   });

@@ -10,7 +10,7 @@ const [TAPE, CALLIPERS, STRING] = [3, 0.7, 1];
 /** Where the taper looks: as shares of the length, and this far in from the edges, mm. */
 const [ENDS, EDGES] = [[0.1, 0.5, 0.9], 25] as const;
 
-/** The same slab as it is known at the yard: no outline, no readings, no defects. */
+/** The same slab as it is known at the yard: no outline, no readings, of its holes the width that is clear of them. */
 export function tapedSlab(slab: Slab, random: Random): Slab {
   const { outline } = slab.faces.top;
   const surfaces = surfacesOf(slab);
@@ -37,6 +37,13 @@ export function tapedSlab(slab: Slab, random: Random): Slab {
     return surfaces.top.height([xOf(share), (from + to) / 2]);
   };
   const bow = about((along(0.02) + along(0.98)) / 2 - along(0.5), STRING, 0.5);
+  // Holes are seen: the widest strip beside them is taped where they lie.
+  const clears = Object.values(slab.faces.top.defects).flatMap(({ permit, polygon }) => {
+    if (permit !== 'avoid' || !polygon) return [];
+    const hole = bounds(polygon);
+    const [from, to] = acrossAt((hole.minX + hole.maxX) / 2);
+    return [about(Math.max(hole.minY - from, to - hole.maxY), TAPE, 1)];
+  });
   const bare = { ...slab.faces.top, outline: null, outlineSigma: null, defects: {}, sapwood: [], pith: null };
   return {
     ...slab,
@@ -48,6 +55,7 @@ export function tapedSlab(slab: Slab, random: Random): Slab {
       length: about(maxX - minX, TAPE, 1),
       widths: widths as unknown as Taped['widths'],
       thicknesses: thicknesses as unknown as Taped['thicknesses'],
+      ...(clears.length > 0 && { clear: Math.min(...clears) }),
     },
   };
 }

@@ -47,7 +47,23 @@ export function TapeFields({ store, flitch, slab, onEnd }: TapeFieldsProps) {
       {traced && !bySlab ? (
         <p class="small soft">Its outline is from a photo: length and widths need not be taped.</p>
       ) : (
-        <TapedSizes store={store} slab={slab} />
+        <>
+          <TapedSizes store={store} slab={slab} />
+          <LengthField<true>
+            optional
+            soon
+            label="Clear of holes and rot"
+            value={slab.taped?.clear ?? null}
+            onChange={(clear) =>
+              editTaped(store, slab, 'Clear width', (own) => {
+                own.clear = clear;
+              })
+            }
+          />
+          <p class="small soft">
+            Holes or rot in it? The widest strip beside them, all along. Empty where you see none.
+          </p>
+        </>
       )}
       <div class="two">
         {THICKNESSES.map((label, i) => (
