@@ -11,8 +11,8 @@ export interface Grip {
 
 /** What a hand does on the sheet. Places are in the sheet's units; `perPx` is what one screen pixel measures there. */
 export interface Hand {
-  /** A handle was taken, by tap or drag; null when the empty sheet was tapped. */
-  choose(id: string | null): void;
+  /** A handle was taken, by tap or drag. */
+  choose(id: string): void;
   drag(id: string, to: XY): void;
   drop(id: string, to: XY): void;
   /** Takes hold of what is pressed, on a handle or not; null leaves the press to the handle, or to pan. */
@@ -129,10 +129,7 @@ export function listen(host: HTMLElement, drawing: () => Drawing | null, hand: (
       if (grip) grip.drop(to);
       else if (handle) hand().drop(handle, to);
     } else if (grip) grip.tap(sheet.toSheet(start));
-    else if (!handle) {
-      hand().choose(null);
-      hand().tap(sheet.toSheet(start), 1 / sheet.zoom);
-    }
+    else if (!handle) hand().tap(sheet.toSheet(start), 1 / sheet.zoom);
   }
 
   function onCancel(event: PointerEvent) {

@@ -25,6 +25,8 @@ interface SheetProps {
   onGrab?(at: XY, perPx: number, handle: string | null): Grip | null;
   /** What was dragged goes back to where it was. */
   onCancel?(): void;
+  /** An empty place was tapped while a point was chosen: it is to go there. Without this the point is let go, and the tap is one like any other. */
+  onPlace?(id: string, at: XY): void;
   /** An empty place was tapped; `perPx` is what one screen pixel measures there. */
   onTap?(at: XY, perPx: number): void;
   /** Delete was pressed with a point chosen. */
@@ -205,7 +207,11 @@ function handOf(props: SheetProps): Hand {
     drop: (id, to) => props.onDrop?.(id, to),
     grab: (at, perPx, handle) => props.onGrab?.(at, perPx, handle) ?? null,
     cancel: () => props.onCancel?.(),
-    tap: (at, perPx) => props.onTap?.(at, perPx),
+    tap(at, perPx) {
+      if (props.chosen && props.onPlace) return props.onPlace(props.chosen, at);
+      props.onChoose?.(null);
+      props.onTap?.(at, perPx);
+    },
     hover: (at) => props.onHover?.(at),
   };
 }

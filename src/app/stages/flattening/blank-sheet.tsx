@@ -26,7 +26,7 @@ const ENDS = ['from', 'to'] as const;
 
 /**
  * The slab's photo with the blank on it: where it is shimmed, what holds it, where a pass cuts, and the line along which it is looked at
- * from the side. Both ends of that line can be dragged, or moved by keys.
+ * from the side. Both ends of that line can be dragged, or moved by taps and by keys.
  */
 export function BlankSheet({ store, face, blank, title, line, onLine, standing, shown }: BlankSheetProps) {
   const units = useUnits();
@@ -99,6 +99,11 @@ export function BlankSheet({ store, face, blank, title, line, onLine, standing, 
       step={10}
       onDrag={move}
       onDrop={move}
+      onPlace={(id, at) => {
+        move(id, at);
+        setChosen(null);
+      }}
+      foot={chosen && <p class="drag-says">Tap where this end is to go, or drag it there.</p>}
     />
   );
 }

@@ -1,4 +1,4 @@
-import { useMemo, useRef } from 'preact/hooks';
+import { useMemo } from 'preact/hooks';
 import { distance, type Point } from '../../../geometry';
 import { extentOf, type Handle, type Item, type XY } from '../../canvas/items';
 import { Sheet } from '../../canvas/sheet';
@@ -14,7 +14,6 @@ const NAMES = ['A', 'B'] as const;
 export function MarksSheet({ store, marked, measures, troubles }: MarksProps) {
   const units = useUnits();
   const view = marksView(store);
-  const held = useRef<string | null>(null);
   const { own, measured, slab, key } = marked;
   const image = useImage(store, own.picture?.file ?? null);
   const ground = useMemo((): Item[] => {
@@ -74,8 +73,6 @@ export function MarksSheet({ store, marked, measures, troubles }: MarksProps) {
       handles={handles}
       chosen={view.chosen.value}
       onChoose={(id) => {
-        // A tap on an empty place lets go first: it is where the mark that was held is to go.
-        held.current = id === null ? view.chosen.peek() : null;
         view.chosen.value = id;
       }}
       onDrag={(id, to) => {
@@ -90,12 +87,7 @@ export function MarksSheet({ store, marked, measures, troubles }: MarksProps) {
           <p class={bad ? 'drag-says miss' : 'drag-says'}>{bad?.words ?? `A and B lie ${apart}.`}</p>
         )
       }
-      onTap={(at) => {
-        const id = held.current;
-        if (!id) return;
-        put(id, at);
-        view.chosen.value = id;
-      }}
+      onPlace={put}
     />
   );
 }

@@ -73,6 +73,15 @@ export function TopSheet({ store, tops }: { store: JobStore; tops: readonly Top[
     return held({ ...own, length, depth, shape: drawnTop(own).shape }, hold, [Math.round(x), Math.round(y)]);
   }
 
+  function put(handle: string, to: XY) {
+    const top = moved(handle, to);
+    setDragged(null);
+    if (top)
+      topEditor(store, top).edit('Drawing', (own) => {
+        Object.assign(own, top);
+      });
+  }
+
   return (
     <Sheet
       label={`Drawing of ${tops.length === 1 ? 'the wanted top' : `${tops.length} wanted tops`}`}
@@ -84,14 +93,12 @@ export function TopSheet({ store, tops }: { store: JobStore; tops: readonly Top[
       onChoose={setChosen}
       onDrag={(id, to) => setDragged(moved(id, to))}
       onCancel={() => setDragged(null)}
-      onDrop={(id, to) => {
-        const top = moved(id, to);
-        setDragged(null);
-        if (top)
-          topEditor(store, top).edit('Drawing', (own) => {
-            Object.assign(own, top);
-          });
+      onDrop={put}
+      onPlace={(id, at) => {
+        put(id, at);
+        setChosen(null);
       }}
+      foot={chosen && <p class="drag-says">Tap where this corner is to go, or drag it there.</p>}
       onDelete={(id) => {
         const hold = holds.find(({ handle }) => handle.id === id);
         const top = tops.find((one) => one.id === hold?.top);

@@ -59,6 +59,11 @@ export function StringSheet({ view, title }: { view: StockView; title: string })
       }}
       onDrag={move}
       onDrop={move}
+      onPlace={(id, at) => {
+        move(id, at);
+        view.handle.value = null;
+      }}
+      foot={view.handle.value && <p class="drag-says">Tap where this point is to go, or drag it there.</p>}
       onTap={(at) => put([...points, at as Point<'photo'>])}
       onDelete={(id) => put(points.filter((_, i) => String(i) !== id))}
     />

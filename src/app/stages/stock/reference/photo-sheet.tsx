@@ -1,6 +1,6 @@
-import { useMemo } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import type { Photo } from '../../../../job';
-import type { Handle, Item } from '../../../canvas/items';
+import type { Handle, Item, XY } from '../../../canvas/items';
 import { Sheet } from '../../../canvas/sheet';
 import { usePhotoPicture } from '../photo-picture';
 import type { StockView } from '../view';
@@ -19,6 +19,15 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
   const shown = [...spots, ...ends].map((spot) => (moving?.id === spot.id ? { ...spot, px: moving.to } : spot));
   const tapes = tapeItems(view, photo, (px) => px);
 
+  /** What was tapped on to be moved: the spot that was placed last is chosen too, but there a tap places the next one. */
+  const [picked, pick] = useState<string | null>(null);
+  const put = (id: string, to: XY) => {
+    view.moving.value = null;
+    pick(null);
+    if (isTapeEnd(id)) moveTapeEnd(view, photo, id, tenths(to));
+    else view.editReference('Move a spot on the photo', (draft) => moveSpot(draft, id, tenths(to)));
+  };
+
   const which = whichSlabHand(view, photo);
   const items: Item[] = [...picture, ...rodLines(shown), ...tapes, ...shown.map(spotItem), ...(which?.items ?? [])];
   // Marks and corners lie close to the ends of their rod: while they are tapped, nothing else is taken hold of.
@@ -34,15 +43,18 @@ export function PhotoSheet({ view, photo, title }: { view: StockView; photo: Pho
       chosen={view.handle.value}
       onChoose={(id) => {
         view.handle.value = id;
+        pick(id);
       }}
       onDrag={(id, to) => {
         view.moving.value = { id, to: tenths(to) };
       }}
-      onDrop={(id, to) => {
-        view.moving.value = null;
-        if (isTapeEnd(id)) moveTapeEnd(view, photo, id, tenths(to));
-        else view.editReference('Move a spot on the photo', (draft) => moveSpot(draft, id, tenths(to)));
-      }}
+      onDrop={put}
+      {...(picked !== null &&
+        picked === view.handle.value &&
+        handles.some(({ id }) => id === picked) && {
+          onPlace: put,
+          foot: <p class="drag-says">Tap where this is to go, or drag it there.</p>,
+        })}
       onTap={(at) => {
         const inside = at[0] >= 0 && at[1] >= 0 && at[0] < photo.width && at[1] < photo.height;
         if (!placing || !inside) return;
