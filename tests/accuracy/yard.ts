@@ -64,8 +64,16 @@ interface Judged extends Pick<Carries, 'says' | 'worst'> {
   readonly truly: boolean;
 }
 
+/** Whether a full search on the truth finds one wanted top in a set of slabs. */
+export async function trulyCarries(job: Job, set: readonly string[], top: string): Promise<boolean> {
+  const one = { ...job, tops: { [top]: job.tops[top] as Top } };
+  const watched = unwatched(new WorkBudget(WORK));
+  const [plan] = await proposePlans(jobWith(one, set), new Map(), await loadHighs(), watched);
+  const place = plan?.placements[top];
+  return place !== undefined && (place.thickness ?? 0) >= (job.tops[top]?.thickness ?? 0);
+}
+
 async function judge(job: Job, kind: string, seed: number): Promise<Judged[]> {
-  const highs = await loadHighs();
   const known = tapedJob(job, seededRandom(seed));
   const keys = Object.values(job.flitches).flatMap(({ id, slabs }) => Object.keys(slabs).map((s) => slabKey(id, s)));
   const sets = [...keys.map((key) => [key]), ...keys.flatMap((a, i) => keys.slice(i + 1).map((b) => [a, b]))];
@@ -73,10 +81,7 @@ async function judge(job: Job, kind: string, seed: number): Promise<Judged[]> {
   for (const set of sets) {
     const told = carriesOf(known, [set]);
     for (const { top, says, worst } of told) {
-      const one = { ...job, tops: { [top]: job.tops[top] as Top } };
-      const [plan] = await proposePlans(jobWith(one, set), new Map(), highs, unwatched(new WorkBudget(WORK)));
-      const place = plan?.placements[top];
-      const truly = place !== undefined && (place.thickness ?? 0) >= (job.tops[top]?.thickness ?? 0);
+      const truly = await trulyCarries(job, set, top);
       judged.push({ kind: `${kind}, ${set.length === 1 ? 'alone' : 'pairs'}`, top, says, worst, truly });
     }
   }

@@ -39,6 +39,9 @@ export const CHAPTERS: Readonly<Record<Chapter, Content>> = {
       {
         says: 'A slab too long for one picture: take two or three that overlap, with at least two cards in both of two neighbours.',
       },
+      {
+        says: 'At the yard with no cards: tape the length and three widths, square across, with a chalk tick at both edges of each. One photo of the whole slab is then measured by them: tap both ends and the six ticks. It is less sure than cards.',
+      },
     ],
     cautions: cautionsFor('lifting'),
   },
