@@ -1,5 +1,6 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals';
-import { amend, begin, type Edit, edit, type History, type Job, namedFiles, redo, undo } from '../job';
+import { amend, begin, completed, type Edit, edit, type History, type Job, namedFiles, redo, undo } from '../job';
+import { InputProblem } from '../units';
 import { announce } from './announce';
 import { Overtaken, type Shelf, type Stored } from './shelf';
 
@@ -62,7 +63,7 @@ export class JobStore {
     let next = this.history.peek();
     while (next.done.length > steps && next.done.length > 0) next = undo(next);
     while (next.done.length < steps && next.undone.length > 0) next = redo(next);
-    this.become(next);
+    this.step(next);
   }
 
   /** Puts what came late into the step that it belongs to; nothing where that was undone meanwhile. */
@@ -71,11 +72,11 @@ export class JobStore {
   }
 
   undo(): void {
-    this.become(undo(this.history.peek()));
+    this.step(undo(this.history.peek()));
   }
 
   redo(): void {
-    this.become(redo(this.history.peek()));
+    this.step(redo(this.history.peek()));
   }
 
   /**
@@ -157,6 +158,19 @@ export class JobStore {
     if (this.role.peek() === 'edits') return false;
     announce('This job is edited in another tab, so nothing was changed here.');
     return true;
+  }
+
+  /** Goes to where steps lead that may have been taken in an older version of the app: what that one did not know is filled in. */
+  private step(next: History): void {
+    if (next === this.history.peek()) return;
+    try {
+      this.become({ ...next, job: completed(next.job) });
+    } catch (error) {
+      if (!(error instanceof InputProblem)) throw error;
+      announce(
+        `That step was taken in an older version of the app and leads to no job that can be read: ${error.message}`,
+      );
+    }
   }
 
   private become(next: History): void {

@@ -34,7 +34,7 @@ export { type Job, jobSchema, SCHEMA_VERSION } from './job';
 export { KEY_RULES, type KeyRuleName, type KeyRules, keyRulesSchema, RHYTHMS } from './key-rules';
 export { defectLetters, nextDefectId } from './letters';
 export { calledFace, faceKey, findSlab, moistureOf, otherFace, slabKey, slabsInOrder } from './lookup';
-export { readJob } from './migrate';
+export { completed, readJob } from './migrate';
 export { filesInHistory, namedFiles } from './named-files';
 export { atHand, offerOf } from './offer';
 export { type Joint, type Miss, type Placement, type Plan, planSchema, type SetKey, type Strip } from './plans';

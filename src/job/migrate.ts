@@ -47,6 +47,25 @@ const MIGRATIONS: readonly ((job: unknown) => unknown)[] = [
   }),
 ];
 
+/**
+ * A job with what it lacks filled in: steps that an older version of the app stored bring back parts as that one knew them. The same job where nothing
+ * lacks, so that what follows from it need not be computed anew.
+ * @throws InputProblem when it is no job
+ */
+export function completed(job: Job): Job {
+  const whole = readJob(job);
+  return holdsAll(job, whole) ? job : whole;
+}
+
+/** Whether a value has every part that another one has. */
+const holdsAll = (value: unknown, whole: unknown): boolean =>
+  typeof whole !== 'object' ||
+  whole === null ||
+  Object.entries(whole).every(
+    ([key, part]) =>
+      typeof value === 'object' && value !== null && Object.hasOwn(value, key) && holdsAll((value as Loose)[key], part),
+  );
+
 type Loose = Record<string, unknown>;
 const isObject = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x);
 

@@ -1,5 +1,6 @@
-import type { Job, Plan } from '../job';
+import { type Job, type Plan, wantedTop } from '../job';
 import type { Memo } from '../surface';
+import { InputProblem } from '../units';
 import { boardReports } from './boards';
 import { checkPlan } from './check';
 import { checkSlabs } from './check-areas';
@@ -16,9 +17,10 @@ import { woodReport } from './wood-facts';
 /**
  * The whole job computed for one plan. Deterministic: same job and plan, same report.
  * @param memo keeps what a slab's surfaces do not owe to the heights read, for the next time
- * @throws InputProblem when a shop setting makes a part of it impossible (a bushing no wider than its bit, say)
+ * @throws InputProblem when a log that the plan cuts is gone, or a shop setting makes a part of it impossible (a bushing no wider than its bit, say)
  */
 export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
+  refuseGoneLogs(job, plan);
   const tops = topReports(job, plan);
   const slabs = slabReports(job, plan, tops, memo);
   const boards = boardReports(job);
@@ -39,4 +41,17 @@ export function planReport(job: Job, plan: Plan, memo?: Memo): PlanReport {
     sledWork: sledWork(job, slabs),
     verdict: { passed: faults.length === 0, faults },
   };
+}
+
+/** Without its log neither species nor moisture of a strip is known: nothing of the plan could be computed. A slab alone that is gone is a fault of the plan. */
+function refuseGoneLogs(job: Job, plan: Plan): void {
+  for (const { top, strips } of Object.values(plan.placements)) {
+    const name = wantedTop(job, top)?.name;
+    if (name !== undefined && strips.some(({ flitch }) => !job.flitches[flitch]))
+      throw new InputProblem(
+        `${plan.name} cuts ${name} from a log that is not in the job any more.`,
+        `/plans/${plan.id}/placements/${top}`,
+        'Lay the tops out again, or undo what took the log out.',
+      );
+  }
 }

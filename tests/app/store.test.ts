@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
+import { create } from 'mutative';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { Shelf } from '../../src/app/shelf';
 import { JobStore } from '../../src/app/store';
-import { begin, emptyJob, type History } from '../../src/job';
+import { begin, emptyJob, type History, type Job, readJob } from '../../src/job';
 import { InputProblem } from '../../src/units';
 
 /** A shelf that notes what was asked of it, and can be made to fail. */
@@ -137,5 +139,49 @@ describe('an open job', () => {
       expect(store.history.value.done).toHaveLength(steps);
       expect(store.history.value.undone).toHaveLength(names.length - steps);
     }
+  });
+
+  it('takes back a step that an older version of the app stored: what that one did not know is filled in', () => {
+    const sample = (name: string) => JSON.parse(readFileSync(`tests/fixtures/jobs/${name}`, 'utf8'));
+    // A top, a slab and a board were taken out while their shapes were the first of this schema.
+    const old: Job = sample('version-2-01-first-bare.json');
+    const parts = ['tops', 'flitches', 'boards'] as const;
+    const [bare, forward, back] = create(
+      old,
+      (draft) => {
+        for (const part of parts) draft[part] = {};
+      },
+      { enablePatches: true },
+    );
+    const own = new JobStore(
+      shelf as unknown as Shelf,
+      {
+        history: { job: readJob(bare), done: [{ name: 'Take out', forward, back }], undone: [] },
+        writing: 0,
+        copied: 0,
+      },
+      () => 0,
+    );
+    own.undo();
+    expect(own.job.value).toEqual(readJob(old));
+    expect(parts.map((part) => Object.keys(own.job.value[part]).length)).toEqual(
+      parts.map((part) => Object.keys(old[part]).length),
+    );
+    own.redo();
+    expect(own.job.value.tops).toEqual({});
+  });
+
+  it('does not take back a step that leads to no job, and loses nothing by it', () => {
+    const job = emptyJob('j', 'Job', '2026-11-25');
+    const [, , back] = create(job, (draft) => void Object.assign(draft, { units: 7 }), { enablePatches: true });
+    const broken = back.map((patch) => ({ ...patch, value: 7 }));
+    const own = new JobStore(
+      shelf as unknown as Shelf,
+      { history: { job, done: [{ name: 'Odd', forward: back, back: broken }], undone: [] }, writing: 0, copied: 0 },
+      () => 0,
+    );
+    own.undo();
+    expect(own.job.value).toBe(job);
+    expect(own.undoName.value).toBe('Odd');
   });
 });

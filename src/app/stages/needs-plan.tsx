@@ -1,3 +1,4 @@
+import { TroubleNote } from '../parts/problem';
 import { planView } from '../plan-view';
 import { go, jobAddress } from '../route';
 import type { JobStore } from '../store';
@@ -7,15 +8,16 @@ import { OnlyTaped } from './yard/only-taped';
 export function NeedsPlan({ store }: { store: JobStore }) {
   const view = planView(store);
   const planned = view.plan.value !== null;
+  const trouble = planned ? view.trouble.value : null;
   return (
     <div class="empty-sheet">
-      <p>
-        {planned
-          ? (view.trouble.value?.message ?? 'Computing the plan …')
-          : 'This follows from a plan. Lay out the tops first.'}
-      </p>
+      {trouble ? (
+        <TroubleNote trouble={trouble} />
+      ) : (
+        <p>{planned ? 'Computing the plan …' : 'This follows from a plan. Lay out the tops first.'}</p>
+      )}
       {!planned && <OnlyTaped job={store.job.value} />}
-      {!planned && (
+      {(!planned || trouble) && (
         <button type="button" class="button" onClick={() => go(jobAddress(store.id, 'layout'))}>
           Go to Layout
         </button>
