@@ -40,7 +40,7 @@ test.runIf(process.env.SLOW)(
     for (const [i, job] of danglingJobs(file.job).entries()) {
       const named = { ...job, id: `dangling-${i}`, name: `Dangling ${i}` };
       const names = namedFiles(named);
-      const files = new Map([...file.files].filter(([name]) => names.has(name)));
+      const files = new Map([...file.files].filter(([name]) => names.includes(name)));
       const buffer = Buffer.from(await writeJobFile({ job: named, files }));
       await page.goto('/');
       await page
