@@ -8,7 +8,7 @@ import { everyStageJobFile } from '../support/every-stage-job';
 
 const app = useApp();
 
-const STAGES = [/^\S+ ?Stock/, /Tops and doors/, /Layout/, /Flattening/, /Keys/, /Leaves/, /Cutting map/];
+const STAGES = [/Stock/, /Tops and doors/, /Layout/, /Flattening/, /Keys/, /Leaves/, /Cutting map/];
 /** Jobs with up to four things gone by chance, besides those with one of each kind. */
 const BY_CHANCE = 12;
 
