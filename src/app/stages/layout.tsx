@@ -94,7 +94,9 @@ function Plans({ store }: StageProps) {
           <FoundPicture plan={found} looks={looks} />
         ) : (
           <div class="empty-sheet">
-            <p>{lacks ?? sheetSays(plan !== null && !isEmpty(plan), running !== null)}</p>
+            <p>
+              {lacks ?? view.trouble.value?.message ?? sheetSays(plan !== null && !isEmpty(plan), running !== null)}
+            </p>
             {!plan && apart && <p class="note">{apart}</p>}
             {!lacks && !plan && !running && (
               <button type="button" class="button" onClick={() => void view.propose()}>
