@@ -93,13 +93,27 @@ function stripsOf(job: Job, key: string, top: Top, memo: CarriesMemo): readonly 
   const name = JSON.stringify([flitches, top, job.shop]);
   const known = memo.get(name);
   if (known) return known;
-  const sharp = structuredClone(own);
+  const sharp = structuredClone(jobWith(withoutHoles(job), [key]));
   for (const { slabs } of Object.values(sharp.flitches))
     for (const { faces } of Object.values(slabs)) for (const face of Object.values(faces)) face.outlineSigma = 0;
   const likely = prepareStock(sharp, new Map());
   const strips = prepareStock(own, new Map()).map((sure, i) => stripOf(likely[i] as FaceStock, sure, top, job));
   memo.set(name, strips);
   return strips;
+}
+
+/**
+ * The job with its taped slabs as wide as they are: a top shorter than the slab may lie beside a hole along it, so that what is clear beside the hole
+ * all along is what is sure, and all of the width is what may be.
+ */
+function withoutHoles(job: Job): Job {
+  const flitches = Object.values(job.flitches).map((flitch) => {
+    const slabs = Object.values(flitch.slabs).map((slab) =>
+      slab.taped ? { ...slab, taped: { ...slab.taped, clear: null } } : slab,
+    );
+    return { ...flitch, slabs: Object.fromEntries(slabs.map((slab) => [slab.id, slab])) };
+  });
+  return { ...job, flitches: Object.fromEntries(flitches.map((flitch) => [flitch.id, flitch])) };
 }
 
 function stripOf(likely: FaceStock, sure: FaceStock, top: Top, job: Job): Strip {
