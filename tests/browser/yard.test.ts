@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright';
 import { expect, test } from 'vitest';
 import { useApp } from '../support/app';
@@ -74,3 +75,89 @@ test('slabs that were taped are told at once, ranked, and the best set is bought
     .first()
     .waitFor();
 });
+
+/** What a tape reads of the demo slab, and where its photo (4000 x 3000) shows what was taped: from the truth behind the rendering, to the pixel. */
+const TAPED = { length: '2662', widths: ['484', '494', '481'] };
+const TAPS: readonly (readonly [number, number])[] = [
+  ...([
+    [228, 1280],
+    [3825, 1735],
+  ] as const),
+  ...([
+    [689, 1041],
+    [541, 1728],
+  ] as const),
+  ...([
+    [2200, 1263],
+    [2151, 1940],
+  ] as const),
+  ...([
+    [3521, 1437],
+    [3556, 2049],
+  ] as const),
+];
+const PHOTO = { width: 4000, height: 3000 };
+
+/** Taps the photo where it shows a pixel, while all of it is in view. */
+async function tapPhoto(page: Page, [u, v]: readonly [number, number]): Promise<void> {
+  const box = await page.locator('.sheet-host canvas').first().boundingBox();
+  if (!box) throw new Error('no drawing');
+  const around = 0.02 * PHOTO.width;
+  const zoom = Math.min(box.width / (PHOTO.width + around), box.height / (PHOTO.height + around));
+  const x = box.x + box.width / 2 + (u - PHOTO.width / 2) * zoom;
+  const y = box.y + box.height / 2 + (v - PHOTO.height / 2) * zoom;
+  await page.touchscreen.tap(x, y);
+}
+
+test.runIf(process.env.SLOW)(
+  'one photo with nothing laid on the slab is measured by the tape and eight taps; a wrong width is named, and Undo takes it back',
+  { timeout: 240_000 },
+  async () => {
+    const page = await app.open({
+      ...{ locale: 'en-GB', viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
+    });
+    await button(page, 'New job').tap();
+    await button(page, 'Type a slab on offer').tap();
+    await page.getByLabel('Photo', { exact: true }).setInputFiles({
+      name: 'slab.jpg',
+      mimeType: 'image/jpeg',
+      buffer: readFileSync('demo-images/slab-2.jpg'),
+    });
+    // Without the tape it is said what lacks.
+    await page.getByText('For that: tape and type the length, left width, middle width and right width.').waitFor();
+    await type(page, /^Length/, TAPED.length);
+    for (const [i, place] of ['left end', 'middle', 'right end'].entries())
+      await type(page, new RegExp(`^Width, ${place}`), i === 1 ? '620' : (TAPED.widths[i] as string));
+    await button(page, 'Measure it by the photo').tap();
+    await page.locator('.sheet-host canvas').first().waitFor();
+    await page.waitForTimeout(2_000);
+    for (const [i, at] of TAPS.entries()) {
+      expect(await page.locator('.tap-next').textContent()).toContain(`${i + 1} of 8`);
+      await tapPhoto(page, at);
+      await expect.poll(() => page.locator('.tap-next').textContent()).toContain(i < 7 ? `${i + 2} of 8` : 'All eight');
+    }
+    await button(page, 'Read the photo').tap();
+    const told = page.getByRole('alert').filter({ hasText: /./ });
+    await told.first().waitFor({ timeout: 60_000 });
+    const said = (await told.allTextContents()).join(' ');
+    expect(said).toContain('the width in the middle, 620 mm as typed, looks like about ');
+    // A thumb is ten pixels of the photo wide.
+    expect(Math.abs(Number(/looks like about (\d+)/.exec(said)?.[1]) - Number(TAPED.widths[1]))).toBeLessThan(25);
+
+    // Nothing that was tapped is lost, and the tape is mended.
+    await button(page, 'Back to the form').tap();
+    await type(page, /^Width, middle/, TAPED.widths[1] as string);
+    await button(page, 'Measure it by the photo').tap();
+    await button(page, 'Read the photo').tap();
+    const caption = page.locator('figcaption');
+    await expect
+      .poll(() => caption.textContent({ timeout: 1_000 }).catch(() => ''), { timeout: 120_000 })
+      .toMatch(/from its photo: edges ±/);
+    const plusMinus = Number(/±([\d.]+)/.exec((await caption.textContent()) ?? '')?.[1]);
+    // The tape alone is ±30.
+    expect(plusMinus).toBeGreaterThan(4);
+    expect(plusMinus).toBeLessThan(25);
+    await button(page, /^Undo/).first().tap();
+    await expect.poll(() => caption.textContent()).toContain('from a tape only');
+  },
+);

@@ -8,6 +8,7 @@ import { measureByDraft } from '../stock/reference/remeasure';
 import { SlabTaps } from '../stock/reference/slab-fields';
 import { slabLacks, tapedAnew } from '../stock/reference/slab-taps';
 import type { StockView } from '../stock/view';
+import { WhichSlab } from '../stock/which-slab';
 import type { TapeView } from './tape-view';
 
 /** A slab at the yard measured by one photo with nothing laid on it: what was taped is tapped on the photo. */
@@ -30,7 +31,7 @@ export function PhotoOffer({ view, stock, slab }: { view: TapeView; stock: Stock
         <button
           type="button"
           class="button"
-          disabled={lacks !== undefined}
+          disabled={lacks !== undefined || stock.reading.value !== null}
           onClick={() => {
             stock.look(slab.id);
             stock.open('photo');
@@ -64,6 +65,7 @@ export function PhotoFacts({ stock, slab }: { stock: StockView; slab: Slab }) {
         <Progress label={reading.label} fraction={reading.fraction} note={reading.note} onStop={reading.stop} />
       )}
       <TroubleNote trouble={stock.trouble.value} />
+      {!reading && <WhichSlab view={stock} />}
       <SlabTaps view={stock} />
     </>
   );
@@ -72,7 +74,8 @@ export function PhotoFacts({ stock, slab }: { stock: StockView; slab: Slab }) {
 /** Reads the photo, or goes back to the form. */
 export function PhotoSteps({ view, stock, slab }: { view: TapeView; stock: StockView; slab: Slab }) {
   const photo = stock.photo.value;
-  const ready = photo !== null && lacking(stock.reference.value, slab.taped).length === 0;
+  const reference = stock.reference.value;
+  const ready = photo !== null && reference.kind === 'slab' && lacking(reference, slab.taped).length === 0;
   const busy = stock.reading.value !== null;
   return (
     <div class="row">

@@ -63,7 +63,7 @@ export function SlabTaps({ view }: { view: StockView }) {
       <SpotNumbers view={view} />
       {next !== null && (
         <button type="button" class="button" onClick={() => placeAmid(view)}>
-          Put it amid the photo
+          Place it by keys or numbers
         </button>
       )}
     </div>
