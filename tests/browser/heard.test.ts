@@ -40,6 +40,10 @@ test.runIf(process.env.SLOW)(
   async () => {
     const page = await app.open(PHONE);
     await walkDemo(page, () => look(page));
+    await page.getByRole('link', { name: /North wall counter/ }).click();
+    await page.getByRole('link', { name: /Leaves/ }).click();
+    await page.getByRole('button', { name: 'Before the saw', exact: true }).click();
+    await look(page);
 
     const wide = await app.open({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
     const file = { name: 'keyed.zip', mimeType: 'application/zip', buffer: await keyedJobFile() };

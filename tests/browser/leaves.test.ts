@@ -95,7 +95,7 @@ test('doors are laid on their leaves, checked, exchanged by key, list and hand, 
   expect(setOf(locked).locked).toHaveLength(1);
   const other = setOf(locked).fronts['door-2-1']!.cells[0]!.leaf;
   const place = Object.values(locked.boards)[0]!.leaves[other]!.place;
-  await button(page, `What if leaf ${place} is spoilt`).click();
+  await button(page, `Without? What if leaf ${place} is spoilt`).click();
   await page
     .getByText(/^Without it (every front can still be had|one front fails|\d+ fronts fail)/)
     .waitFor({ timeout: 40_000 });

@@ -61,6 +61,13 @@ export function App() {
 
   return (
     <>
+      <p class="said" role="status" aria-live="polite">
+        {said.value}
+      </p>
+      {/* Placed before the screen: below one that fills the window it would make the page scroll. */}
+      <p class="hidden-text" role="status">
+        {heard.value}
+      </p>
       {where.at === 'opening' && <Opening refused={refused} />}
       {where.at === 'job' && open?.store.id === id && open && <JobScreen {...open} stageId={where.stage} />}
       {where.at === 'job' && open?.store.id !== id && (
@@ -68,12 +75,6 @@ export function App() {
           Opening the job …
         </p>
       )}
-      <p class="said" role="status" aria-live="polite">
-        {said.value}
-      </p>
-      <p class="hidden-text" role="status">
-        {heard.value}
-      </p>
       {guide.value && <OpenGuide chapter={guide.value} />}
       {update.value && (
         <div class="update note row" role="status">

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Cautions } from '../parts/cautions';
 import { Choices } from '../parts/choices';
+import { ScrollBox } from '../parts/scroll-box';
 import { go, jobAddress } from '../route';
 import { AheadDrawing } from './leaves/ahead-drawing';
 import { SetDrawing, SetSide, useSet } from './leaves/set-side';
@@ -53,13 +54,13 @@ export function Leaves({ store }: StageProps) {
             </button>
           </div>
         ) : (
-          <div class="drawings">
+          <ScrollBox says="Boards before the saw" kind="drawings">
             <AheadDrawing store={store} />
             {reports.map((report) => {
               const board = job.boards[report.id];
               return board && <YieldSection key={report.id} board={board} report={report} />;
             })}
-          </div>
+          </ScrollBox>
         )
       }
       facts={

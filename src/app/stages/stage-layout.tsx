@@ -56,8 +56,10 @@ export function StageLayout({ title, drawing, facts, primary = <NextBar /> }: St
         >
           <span />
         </button>
-        <div class="facts-body stack">{facts}</div>
-        <TitleBlock />
+        <div class="facts-scroll">
+          <div class="facts-body stack">{facts}</div>
+          <TitleBlock />
+        </div>
         {primary && <div class="primary">{primary}</div>}
       </section>
     </div>

@@ -55,7 +55,7 @@ function ForJob({ job, services }: { job: Job; services: ReturnType<typeof serve
   const names = [...new Set(services.map(({ piece }) => piece.name))];
   return (
     <section>
-      <h3>For “{job.name}”</h3>
+      <h2 class="small">For “{job.name}”</h2>
       {names.length === 0 ? (
         <p class="small soft">None of them is of use.</p>
       ) : (

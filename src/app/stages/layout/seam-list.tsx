@@ -26,7 +26,7 @@ export function SeamList({ view, placement, length }: { view: PlanView; placemen
   const close = look.close.value;
   return (
     <div>
-      <h3 class="small soft">Along the seam, from the left</h3>
+      <h2 class="small soft">Along the seam, from the left</h2>
       <ol class="seam-runs">
         {runs.map((run, i) => {
           const pressed = close?.top === top && close.from === run.from && close.to === run.to;

@@ -2,6 +2,7 @@ import type { Job } from '../../../job';
 import { boardsForDoors } from '../../../plan';
 import { formatLength, formatThin } from '../../../units';
 import { useUnits } from '../../parts/job-context';
+import { ScrollBox } from '../../parts/scroll-box';
 
 /** Which boards would do for all doors of the job, as one asks for them at the yard. */
 export function BoardToBuy({ job }: { job: Job }) {
@@ -17,7 +18,7 @@ export function BoardToBuy({ job }: { job: Job }) {
         For all doors, with {spare} {spare === 1 ? 'leaf' : 'leaves'} to spare of each board, sawn from one face and
         dressed between cuts. The widest leaves, with the fewest joints, first.
       </p>
-      <div class="scroll-x">
+      <ScrollBox says="Boards that would do">
         <table class="figures">
           <thead>
             <tr>
@@ -44,7 +45,7 @@ export function BoardToBuy({ job }: { job: Job }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
       <p class="small soft">
         Sizes are the least that do, clear of defects. Flattening a cupped or bowed board takes more: measure it, add it
         under Stock and look again.

@@ -34,13 +34,9 @@ export function LeafStrip({ leaf, outer, fronts, images }: LeafStripProps) {
   }, [found, outline]);
   if (!box) return null;
   return (
-    <div class="leaf-strip">
+    <div class="leaf-strip" role="img" aria-label={`Leaf ${leaf.place} and the pieces that are cut out of it`}>
       <canvas ref={canvas} width={LONG} height={Math.round(scale * width)} />
-      <svg
-        viewBox={`${box.minX} ${box.minY} ${length} ${width}`}
-        role="img"
-        aria-label={`Leaf ${leaf.place} and the pieces that are cut out of it`}
-      >
+      <svg viewBox={`${box.minX} ${box.minY} ${length} ${width}`} aria-hidden="true">
         {pieces.map(({ window, says, back, key }) => (
           <PieceOfLeaf key={key} window={window} says={says} back={back} />
         ))}

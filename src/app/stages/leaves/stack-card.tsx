@@ -73,7 +73,7 @@ export function StackCard({ view, boards: all, stack, fronts, images }: StackCar
                           type="button"
                           class="button"
                           disabled={busy || whatIf !== null}
-                          aria-label={`What if leaf ${leaf.place} is spoilt`}
+                          aria-label={`Without? What if leaf ${leaf.place} is spoilt`}
                           onClick={() => void view.tryWithout([leafName(leaf)])}
                         >
                           Without?

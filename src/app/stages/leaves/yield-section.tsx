@@ -2,6 +2,7 @@ import type { Board } from '../../../job';
 import type { BoardReport } from '../../../plan';
 import { formatLength } from '../../../units';
 import { useUnits } from '../../parts/job-context';
+import { ScrollBox } from '../../parts/scroll-box';
 import { useNarrow } from '../../parts/use-narrow';
 
 /** Units of the drawing a millimetre of thickness takes, and how much of the board's height is drawn: on a wide screen, and on a narrow one, whose letters must not shrink. */
@@ -41,7 +42,7 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
         {strip} from its end as it stands on the table, {say(flat)} thick once flat. To scale; its height of{' '}
         {say(strips.width)} is broken off. The outer face is at the left.
       </figcaption>
-      <div class="scroll-x yield-scroll">
+      <ScrollBox says={`${board.name} from its end`} kind="scroll-x yield-scroll">
         <svg
           viewBox={`-30 -44 ${width + 60} ${high + 92}`}
           style={{ minWidth: `${flat * LEAST_PX}px` }}
@@ -101,7 +102,7 @@ export function YieldSection({ board, report }: { board: Board; report: BoardRep
             back
           </text>
         </svg>
-      </div>
+      </ScrollBox>
       <p class="small soft legend-row yield-legend">
         <span class="slice-key kerf" aria-hidden="true" /> saw cut, numbered in order{' '}
         <span class="slice-key planed" aria-hidden="true" /> planed or dressed{' '}

@@ -1,5 +1,6 @@
 import { type BoardReport, budgetRows, freesWords, sawLength } from '../../../plan';
 import { useUnits } from '../../parts/job-context';
+import { ScrollBox } from '../../parts/scroll-box';
 
 /** The account of the board's thickness: it adds up. */
 export function YieldBudget({ report }: { report: BoardReport }) {
@@ -30,7 +31,7 @@ export function YieldCuts({ report }: { report: BoardReport }) {
   return (
     <details class="fold">
       <summary>Cuts and fence, in order</summary>
-      <div class="scroll-x">
+      <ScrollBox says={`${report.name}: cuts and fence`}>
         <table class="figures">
           <thead>
             <tr>
@@ -53,7 +54,7 @@ export function YieldCuts({ report }: { report: BoardReport }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollBox>
       <p class="small soft">
         With the leaf against the fence it stands at {sawLength(ready.saw.leaf, units)} for every leaf
         {sawn.way.carrier ? '; with the board against it, add the carrier to these figures' : ''}.
