@@ -35,7 +35,7 @@ export function SlabTaps({ view }: { view: StockView }) {
     <div class="stack">
       <p role="status" class="tap-next">
         {next === null ? (
-          'All eight are there. Drag one to set it right, zoomed in.'
+          'All eight are there. To set one right, zoom in, tap it and then where it goes, or drag it.'
         ) : (
           <>
             <strong>{next + 1} of 8</strong> {TAPS[next]?.asks}
