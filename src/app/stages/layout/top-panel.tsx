@@ -70,7 +70,6 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
       {shown.joints.some(({ before }) => before) && <JudgeAgain view={view} plan={plan} placement={placement} />}
       {placement.strips.length === 2 && (
         <>
-          <SeamList view={view} placement={placement} length={top.length} />
           <JointMoves view={view} plan={plan} placement={placement} />
           <JointAgain view={view} plan={plan} placement={placement} />
         </>
@@ -80,6 +79,8 @@ export function TopPanel({ view, plan, placement, report }: TopPanelProps) {
         value={locked}
         onChange={(lock) => view.lock(plan, placement, lock)}
       />
+      {/* Below what moves the joint: it comes when the joint was looked along, and changes with it. */}
+      {placement.strips.length === 2 && <SeamList view={view} placement={placement} length={top.length} />}
     </fieldset>
   );
 }
