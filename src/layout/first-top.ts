@@ -33,6 +33,9 @@ export type CheckerOf = (job: Job) => Checker;
 /** So many sizes are tried: the bound by lengths and depths alone is near to what can be had, so the first few tell. */
 const TRIES = 40;
 
+/** So much longer than a top that is proposed must the wood of its two strips be, mm: with no play along the slabs there is no joint to choose. */
+const PLAY = 50;
+
 /** The slabs that a job's tops are sized to: as they are laid out, or where none is traced as far as they were taped. */
 function groundToHand(job: Job): Ground {
   const traced = groundOf(job, new Map());
@@ -72,6 +75,7 @@ function sizesWithin(top: Top, ground: Ground, taken: readonly Strip[], figures:
  * checker. As thick as the given one, or where that is too much the usual thickness next below what it finishes at. Null where no top is found.
  * @param top as it is laid out: one of it, part of no run
  * @param taken what other pieces take of the slabs
+ * @param play so much longer the wood of two strips must be, mm
  */
 export async function largestTop(
   top: Top,
@@ -79,6 +83,7 @@ export async function largestTop(
   taken: readonly Strip[],
   checkerOf: CheckerOf,
   control: Control,
+  play = 0,
 ): Promise<TopSize | null> {
   const { job } = ground;
   const figures = ROUND_SIZES[job.units];
@@ -86,13 +91,15 @@ export async function largestTop(
   const own = top.depth[1] - top.depth[0];
   const bands = [own, ...(top.front === 'live' ? figures.bands.filter((band) => band > own) : [])];
   const thinnest = Math.min(top.thickness, ...figures.thicknesses);
+  const placeOf = (one: Top) =>
+    placeByShape(one, ground, taken, checkerOf({ ...job, tops: { ...job.tops, [top.id]: one }, runs: {} }));
   for (const [i, { length, depth }] of sizes.entries()) {
     for (const band of bands) {
       await pause(control, i / sizes.length);
       const sized = resized(top, { length, depth: [depth, depth + band], thickness: thinnest });
-      const wanted = { ...job, tops: { ...job.tops, [top.id]: sized }, runs: {} };
-      const place = placeByShape(sized, ground, taken, checkerOf(wanted));
+      const place = placeOf(sized);
       if (!place) continue;
+      if (play > 0 && place.placement.strips.length > 1 && !placeOf({ ...sized, length: length + play })) continue;
       const { thickness } = place.placement;
       const usual = [top.thickness, ...figures.thicknesses].filter((one) => one <= top.thickness);
       const finishes = thickness === null ? top.thickness : usual.find((one) => one <= thickness);
@@ -107,7 +114,7 @@ export async function firstTop(job: Job, id: string, checkerOf: CheckerOf, contr
   const usual = usualTop(id, job.units);
   const ground = groundToHand(job);
   const top = wantedTop({ tops: { [id]: usual } }, id) as Top;
-  const size = ground.stock.length === 0 ? null : await largestTop(top, ground, [], checkerOf, control);
+  const size = ground.stock.length === 0 ? null : await largestTop(top, ground, [], checkerOf, control, PLAY);
   const { length, depth, thickness, seams } = size ?? usual;
   const smaller = length < usual.length || depth[0] < usual.depth[0] || thickness < usual.thickness;
   const from = ground.stock.length === 0 ? 'habit' : size === null ? 'none' : smaller ? 'most' : 'slabs';

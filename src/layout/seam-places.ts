@@ -6,6 +6,7 @@ import { liveSeams } from './live-seams';
 import { seamsAlong } from './seam-again';
 import type { SearchedSlab } from './seam-found';
 import type { LookedAt } from './seam-grain';
+import { seamLook } from './seam-look';
 import type { SeamPlace } from './seam-place';
 import { findSeams } from './seam-search';
 import { besideZone, seamZones } from './seam-zones';
@@ -50,6 +51,7 @@ export async function seamPlaces(
     known.length > 0
       ? await seamsAlong(...slabs, wish, shop.seam, known, control)
       : (await findSeams(...slabs, wish, shop.seam, control)).seams;
+  if (seams.length === 0) return asTheyLook(shapeSeams(front, back, top, shop), looks);
   return seams.map(({ front: f, back: b, blend, lines, slide, flipped }) => ({
     front: { stock: front, line: f.line },
     back: { stock: back, line: b.line },
@@ -58,4 +60,18 @@ export async function seamPlaces(
     slide,
     flipped,
   }));
+}
+
+/**
+ * Seams by shape with how they look, the best first: where the wood is hardly larger than the top, the search steps over the few lines that
+ * it leaves.
+ */
+function asTheyLook(seams: readonly SeamPlace[], looks: LookedAt): SeamPlace[] {
+  const look = seamLook(looks);
+  return seams
+    .map((seam) => {
+      const { blend, lines } = look(seam);
+      return { ...seam, blend, lines };
+    })
+    .sort((p, q) => (q.blend ?? 0) - (p.blend ?? 0));
 }

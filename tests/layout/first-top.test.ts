@@ -65,6 +65,19 @@ describe('the first top, sized to the slabs', () => {
       });
   });
 
+  it('leaves a joint some play along the slabs: what one piece gives to the last inch, two strips give shorter', async () => {
+    expect(await proposed(plainJob([[2225, 660]]))).toMatchObject({ length: 2200, proposed: { from: 'slabs' } });
+    const tight = [
+      [2225, 350],
+      [2225, 350],
+    ] as const;
+    expect(await proposed(plainJob(tight))).toMatchObject({
+      length: 2100,
+      depth: [600, 650],
+      proposed: { from: 'most' },
+    });
+  });
+
   it('is else the largest round size that they give, and no step larger goes', async () => {
     // 1,450 x 410 gives 1,400 x 400 to the front edge; 1,500 is too long and 450 too deep for it.
     expect(await proposed(plainJob([[1450, 410]]))).toMatchObject({
