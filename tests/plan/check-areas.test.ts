@@ -5,10 +5,11 @@ import { centroid, type Polygon, rectangle, ringArea } from '../../src/geometry'
 import { planReport, type SlabReport } from '../../src/plan';
 import { checkSlabs } from '../../src/plan/check-areas';
 import { laidPlans } from '../support/laid-plans';
+import { runs } from '../support/runs';
 
 /** Where a slab's area goes, against another library's areas, and spoilt figures and cuts. */
 
-const RUNS = { numRuns: 12 };
+const RUNS = { numRuns: runs(12) };
 const areaOf = (ring: Polygon<'face'>): number =>
   Math.abs(polygonArea(ring.map(([x, y]) => [x, y] as [number, number])));
 

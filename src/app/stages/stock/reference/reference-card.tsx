@@ -1,15 +1,13 @@
 import type { ReferenceDraft } from '../../../../job';
 import { Choices } from '../../../parts/choices';
+import { late } from '../../late';
 import type { StockView } from '../view';
 import { CardsFields } from './cards-fields';
 import { lacking } from './draft';
 import { LensLine } from './lens-line';
 import { LowerFields } from './lower-fields';
-import { PointsFields } from './points-fields';
 import { measureByDraft, tracesAnew } from './remeasure';
-import { RodsFields } from './rods-fields';
 import { SheetFields } from './sheet-fields';
-import { SlabFields } from './slab-fields';
 import { tapedAnew } from './slab-taps';
 
 const KINDS: readonly (readonly [ReferenceDraft['kind'], string])[] = [
@@ -23,9 +21,10 @@ const KINDS: readonly (readonly [ReferenceDraft['kind'], string])[] = [
 const FIELDS = {
   markers: CardsFields,
   paper: SheetFields,
-  rods: RodsFields,
-  points: PointsFields,
-  slab: SlabFields,
+  // What is rarer is fetched when it is chosen: it would weigh on the first load.
+  rods: late(async () => (await import('./rods-fields')).RodsFields),
+  points: late(async () => (await import('./points-fields')).PointsFields),
+  slab: late(async () => (await import('./slab-fields')).SlabFields),
 };
 
 /** What lies on the slab, by which its photo is measured: the kind, its sizes, what was clicked of it, and measuring by it. */
