@@ -17,18 +17,18 @@ let called: Called;
 let plan: PlanOutput;
 const truths = new Map<string, Truth>();
 
-beforeAll(async () => {
-  bench = await Bench.make();
-  called = await bench.call(['plan', resolve('demo-images'), '--out', 'out']);
-  plan = JSON.parse(await readFile(join(bench.folder, 'out/plan.json'), 'utf8'));
-  for (const id of ['slab-2', 'slab-3'])
-    truths.set(id, JSON.parse(await readFile(`tests/fixtures/truth/${id}.json`, 'utf8')));
-}, 300_000);
-afterAll(() => bench[Symbol.asyncDispose]());
-
 const strips = () => plan.placements.flatMap((placed) => placed.strips);
 
-describe('the demo job', () => {
+describe.runIf(process.env.SLOW)('the demo job', () => {
+  beforeAll(async () => {
+    bench = await Bench.make();
+    called = await bench.call(['plan', resolve('demo-images'), '--out', 'out']);
+    plan = JSON.parse(await readFile(join(bench.folder, 'out/plan.json'), 'utf8'));
+    for (const id of ['slab-2', 'slab-3'])
+      truths.set(id, JSON.parse(await readFile(`tests/fixtures/truth/${id}.json`, 'utf8')));
+  }, 300_000);
+  afterAll(() => bench[Symbol.asyncDispose]());
+
   it('gives the counter, one seam of two slabs, checked and in the promised shape', async () => {
     expect([called.status, called.told]).toEqual([0, []]);
     expect(plan.misses).toEqual([]);
