@@ -137,7 +137,7 @@ test.runIf(process.env.SLOW)(
   },
 );
 
-test('the edge is followed by keys alone', async () => {
+test.runIf(process.env.SLOW)('the edge is followed by keys alone', async () => {
   const page = await outlineOf();
   const traced = await ringOf(page);
   await tool(page, 'Follow');

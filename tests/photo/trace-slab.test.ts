@@ -141,7 +141,7 @@ describe('a drawn slab', () => {
     expect(found.unseen).toEqual([]);
   });
 
-  it('with sawn edges gets straight ones, no sapwood and no bark', async () => {
+  it.runIf(process.env.SLOW)('with sawn edges gets straight ones, no sapwood and no bark', async () => {
     const { scene, found } = await traced({ wood: 'oak', floor: 'plywood', side: 'sawn', degrees: 5 });
     expect(at(off(densify(scene.outline, 5), found.outline.outer), 0.98)).toBeLessThan(0.6);
     expect(found.sapwood).toEqual([]);
