@@ -65,6 +65,20 @@ export interface Mark {
 /** What is believed of a mark's seat before the first guess tells where it lies. */
 export const ROUGHLY_FLAT = { out: 0, outSigma: 2, lean: [0, 0], leanSigma: 0.004 } as const;
 
+/** A single point that a hand set on the photo, with one standard deviation in px; `known` is its measured place on the face, where it has one. */
+export const handSetPoint = (name: string, px: Point<'photo'>, sigma: number, known: Mark['known']): Mark => ({
+  name,
+  points: [{ at: [0, 0], px, sigma }],
+  edges: [],
+  known,
+  turns: false,
+  above: 0,
+  ...ROUGHLY_FLAT,
+  sizeSigma: 0,
+  lineSigma: 0,
+  dimension: null,
+});
+
 /** A mark's pose on the face. */
 export interface Pose {
   readonly at: Point<'face'>;

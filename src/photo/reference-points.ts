@@ -3,8 +3,7 @@ import { InputProblem } from '../units';
 import type { LensBelief } from './adjustment';
 import { Camera } from './camera';
 import { type Cv, scope } from './cv';
-import type { Mark } from './marks';
-import { ROUGHLY_FLAT } from './marks';
+import { handSetPoint } from './marks';
 import type { Reference } from './reference-type';
 
 /** One standard deviation of a hand's click on a point that was marked to be clicked, px (practice, no source). */
@@ -15,19 +14,8 @@ const PLACE_SIGMA = 0.5;
 
 /** Known points as marks without a direction. */
 export function pointMarks(cv: Cv, scale: Extract<Scale, { kind: 'points' }>, lens: LensBelief): Reference {
-  const marks = scale.points.map(
-    ({ px, mm }, i): Mark => ({
-      name: `point ${i + 1}`,
-      points: [{ at: [0, 0], px, sigma: CLICK_SIGMA }],
-      edges: [],
-      known: { at: mm, sigma: PLACE_SIGMA },
-      turns: false,
-      above: 0,
-      ...ROUGHLY_FLAT,
-      sizeSigma: 0,
-      lineSigma: 0,
-      dimension: null,
-    }),
+  const marks = scale.points.map(({ px, mm }, i) =>
+    handSetPoint(`point ${i + 1}`, px, CLICK_SIGMA, { at: mm, sigma: PLACE_SIGMA }),
   );
   const poses = scale.points.map(({ mm }) => ({ at: mm, radians: 0 }));
   const h = homography(cv, scale.points);

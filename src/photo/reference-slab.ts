@@ -4,8 +4,7 @@ import { InputProblem } from '../units';
 import { adjust, type LensBelief, type Problem, type State } from './adjustment';
 import { type Between, offBetween } from './between';
 import { Camera } from './camera';
-import type { Mark } from './marks';
-import { ROUGHLY_FLAT } from './marks';
+import { handSetPoint, type Mark } from './marks';
 import type { Reference } from './reference-type';
 import { layOut, reframed } from './start';
 
@@ -55,20 +54,8 @@ const MEASURES = ['length', 'width at the left end', 'width in the middle', 'wid
 export function slabMarks(scale: SlabScale, lens: LensBelief, longer: number): Reference {
   const taps = tapsOf(scale);
   checkTaps(taps);
-  const marks = taps.map(
-    (px, i): Mark => ({
-      name: NAMES[i] as string,
-      points: [{ at: [0, 0], px, sigma: Math.max(1, TAP_SIGMA * longer) }],
-      edges: [],
-      known: null,
-      turns: false,
-      above: 0,
-      ...ROUGHLY_FLAT,
-      sizeSigma: 0,
-      lineSigma: 0,
-      dimension: null,
-    }),
-  );
+  const sigma = Math.max(1, TAP_SIGMA * longer);
+  const marks = taps.map((px, i) => handSetPoint(NAMES[i] as string, px, sigma, null));
   const between = betweenOf(scale);
   const { state, missed, doubt } = posed(marks, between, lens);
   if (missed > DISAGREE) throw contradiction(scale, marks, lens);
